@@ -1,0 +1,23 @@
+//! The words every room shares: moments, places, units, one hour of weather.
+//!
+//! This room imports nothing. Every temperature, length or flux carries its
+//! unit in its name; what a source did not say is `None`, never a number.
+//!
+//! | module | holds |
+//! |---|---|
+//! | [`time`] | [`Moment`], [`Interval`]: seconds since 1970 in UTC, half-open intervals |
+//! | [`place`] | [`Place`]: latitude, longitude, elevation |
+//! | [`units`] | conversions between the grower's units and SI, and [`UnitSystem`] |
+//! | [`weather_hour`] | [`WeatherHour`]: one hour, each quantity optional, with its meaning and origin |
+//! | [`bounds`] | the least and greatest believable value of each weather quantity |
+
+pub mod bounds;
+pub mod place;
+pub mod time;
+pub mod units;
+pub mod weather_hour;
+
+pub use place::Place;
+pub use time::{Interval, Moment};
+pub use units::UnitSystem;
+pub use weather_hour::{Meaning, Origin, Reading, WeatherHour};
