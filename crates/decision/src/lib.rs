@@ -1,1 +1,3 @@
-//! Placeholder.
+//! Many possible nights, harm to crops, and the evening plan of least expected loss.
+
+pub mod report;

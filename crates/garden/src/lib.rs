@@ -1,1 +1,20 @@
-//! Placeholder.
+//! The garden file and the things in it: beds, plantings, crops, hoops, sheets, stock.
+//!
+//! | module | holds |
+//! |---|---|
+//! | [`garden`] | [`Garden`]: place, ground, labour, beds, stock |
+//! | [`bed`], [`planting`], [`hoops`], [`stock`] | the things themselves, in SI |
+//! | [`crops`] | what cold, heat and darkness do to each crop by stage, with sources |
+//! | [`fit`] | which covers truly fit a bed, and what each uses up |
+
+pub mod bed;
+pub mod crops;
+pub mod fit;
+pub mod garden;
+pub mod hoops;
+pub mod planting;
+pub mod stock;
+
+pub use bed::Bed;
+pub use garden::Garden;
+pub use stock::Stock;

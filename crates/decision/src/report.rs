@@ -1,0 +1,317 @@
+//! The one answer every face of the program shows: tonight's plan with its reasons, as plain data in SI.
+//!
+//! Nothing here is text for people; words, units and local time belong to the program.
+
+use garden::fit::Cover;
+use quantities::{Interval, Moment, UnitSystem};
+
+/// Tonight's plan for one garden.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Report {
+    /// Garden's own name.
+    pub garden: String,
+    /// Units to show.
+    pub units: UnitSystem,
+    /// IANA zone to show times in.
+    pub zone: String,
+    /// The moment the question was asked.
+    pub asked_at: Moment,
+    /// Sunset, end of useful light (civil dusk), sunrise.
+    pub sun: SunTimes,
+    /// What the forecast says and lacks.
+    pub weather: WeatherSummary,
+    /// One entry per bed, in garden order.
+    pub beds: Vec<BedReport>,
+    /// Work to do, in the order to do it.
+    pub work: Vec<Task>,
+    /// Person-minutes available before dark, all people together.
+    pub minutes_available: f64,
+    /// Person-minutes the work takes, walking included.
+    pub minutes_needed: f64,
+    /// What to do with less time: fewer minutes, the tasks (indices into `beds`) worth doing then, the loss still expected.
+    pub short_lists: Vec<ShortList>,
+    /// What to open tomorrow and by when.
+    pub morning: Vec<MorningTask>,
+    /// Wind, snow, heat and stock warnings with the action.
+    pub warnings: Vec<Warning>,
+    /// How sure the plan is the best one.
+    pub proof: Proof,
+}
+
+/// Turning points of the light, UTC.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SunTimes {
+    /// Upper limb under the horizon in the evening.
+    pub sunset: Moment,
+    /// Sun 6° below: too dark to work.
+    pub dark: Moment,
+    /// Upper limb over the horizon in the morning.
+    pub sunrise: Moment,
+}
+
+/// What the weather behind the plan says and lacks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WeatherSummary {
+    /// Name of the format the forecast came in.
+    pub source: String,
+    /// When it was issued, if it says so.
+    pub issued: Option<Moment>,
+    /// The night's stretch that was computed.
+    pub night: Interval,
+    /// Forecast air minimum over the night as the file gives it, °C, and its hour.
+    pub forecast_low_c: f64,
+    /// The hour of that minimum.
+    pub forecast_low_at: Moment,
+    /// Air minimum at the garden over the possible nights, °C.
+    pub garden_low_c: Spread,
+    /// Mean wind of the night at the source's height, m/s; `None` when absent from the file.
+    pub wind_m_s: Option<f64>,
+    /// Greatest gust (or mean wind where no gust is given) until the morning after, m/s.
+    pub gust_m_s: Option<f64>,
+    /// Mean cloud of the night, 0 to 1; `None` when absent.
+    pub cloud: Option<f64>,
+    /// New snow until the morning after, m; `None` when the file says nothing about snow.
+    pub snow_m: Option<f64>,
+    /// What was missing, derived or odd in the forecast, in whole sentences.
+    pub notices: Vec<String>,
+    /// Possible nights computed.
+    pub members: usize,
+    /// Seed they were drawn from.
+    pub seed: u64,
+}
+
+/// The middle and the edges of what may happen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spread {
+    /// One in ten is lower.
+    pub p10: f64,
+    /// Half are lower.
+    pub p50: f64,
+    /// One in ten is higher.
+    pub p90: f64,
+}
+
+/// One bed tonight.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BedReport {
+    /// Bed's name.
+    pub bed: String,
+    /// What is at stake: the planting most at risk, as `crop, stage` words from the crop table; empty for a bare bed.
+    pub planting: String,
+    /// Tissue temperature at which a tenth of that planting is lost, °C; `None` for a bare bed.
+    pub limit_c: Option<f64>,
+    /// The bed left open (or left as it lies now, when a sheet is left on).
+    pub open: Outcome,
+    /// Chosen cover: index into `options`; `None` = leave open.
+    pub chosen: Option<usize>,
+    /// Every cover that fits, cheapest in expected cost first.
+    pub options: Vec<OptionReport>,
+    /// Why this choice, as data.
+    pub reason: Reason,
+}
+
+/// What one way of spending the night does to a bed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outcome {
+    /// Coldest half-hour of the most exposed tissue, °C.
+    pub leaf_low_c: Spread,
+    /// Coldest half-hour of the air among the plants, °C.
+    pub air_low_c: Spread,
+    /// Share of the possible nights in which a tenth or more is lost.
+    pub chance_of_harm: f64,
+    /// Expected money lost in the bed tonight, all plantings together.
+    pub expected_loss: f64,
+    /// Median moment the tissue first reaches the limit; `None` when it does not on the median night.
+    pub reaches_limit_at: Option<Moment>,
+}
+
+/// One cover tried on one bed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OptionReport {
+    /// What it is and uses.
+    pub cover: Cover,
+    /// What it does.
+    pub outcome: Outcome,
+    /// Gain of the coldest tissue over the open bed, night by night, K.
+    pub leaf_gain_k: Spread,
+    /// Gain of the coldest air inside over the outside air, K.
+    pub air_gain_k: Spread,
+}
+
+/// Why a bed is covered or left.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reason {
+    /// Nothing grows here that can be harmed.
+    Bare,
+    /// Open, the coldest tissue stays this far above the limit in nine nights of ten, K.
+    SafeOpen {
+        /// K above the limit at the 10 % edge; may be slightly negative when covering costs more than it saves.
+        margin_k: f64,
+    },
+    /// Covering saves less than the work costs.
+    NotWorthIt {
+        /// Money saved by the best cover.
+        saves: f64,
+        /// Money its minutes cost.
+        costs: f64,
+    },
+    /// Harm expected, but no cover in stock fits.
+    NoCoverFits,
+    /// Harm expected, but sheets, pins or minutes went to beds where they save more.
+    StockUsedElsewhere {
+        /// Loss left standing, money.
+        loss: f64,
+    },
+    /// Covering pays.
+    Cover {
+        /// Money saved.
+        saves: f64,
+        /// What the wind and cloud of the night do to the gain.
+        driver: Driver,
+    },
+}
+
+/// What mostly sets tonight's gain.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Driver {
+    /// Clear and calm: the open leaf loses heat to the sky; cloth stops most of that.
+    ClearCalm,
+    /// Wind mixes warm air down and blows through cloth: open and covered are closer.
+    Wind,
+    /// Cloud holds the sky warm: little to gain.
+    Cloud,
+    /// Both.
+    WindAndCloud,
+    /// Neither stands out.
+    Mixed,
+}
+
+/// One thing to do before dark.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Task {
+    /// Index into `Report::beds`.
+    pub bed: usize,
+    /// Person-minutes of work.
+    pub minutes: f64,
+    /// Person-minutes of walking before it.
+    pub walk_minutes: f64,
+    /// Be done by: the earlier of dark and half an hour before the tissue reaches its limit.
+    pub by: Moment,
+}
+
+/// The best that can be done with less time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ShortList {
+    /// Person-minutes.
+    pub minutes: f64,
+    /// Indices into `Report::beds`, in order of work.
+    pub beds: Vec<usize>,
+    /// Option chosen for each of those beds.
+    pub options: Vec<usize>,
+    /// Loss still expected in the whole garden, money.
+    pub expected_loss: f64,
+}
+
+/// One thing to do tomorrow.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MorningTask {
+    /// Index into `Report::beds`.
+    pub bed: usize,
+    /// What to do.
+    pub action: MorningAction,
+    /// Not before: the frost is over for the tissue (half of the nights), when known.
+    pub from: Option<Moment>,
+    /// Do it by.
+    pub by: Moment,
+    /// Why by then.
+    pub why: MorningReason,
+}
+
+/// What to do with a cover in the morning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MorningAction {
+    /// Take it off.
+    TakeOff,
+    /// Roll back one half.
+    RollBackHalf,
+    /// Open the ends.
+    OpenEnds,
+    /// Leave it on.
+    LeaveOn,
+}
+
+/// Why by then.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum MorningReason {
+    /// The air inside would pass the crop's heat limit, °C, reached then.
+    Heat {
+        /// °C.
+        limit_c: f64,
+    },
+    /// Flowers need bees, which fly from about 10 °C.
+    Bees,
+    /// Light is lost under the cloth.
+    Light,
+    /// The day stays cold: nothing is gained by opening.
+    ColdDay,
+}
+
+/// A warning with the thing to do.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Warning {
+    /// What threatens.
+    pub kind: WarningKind,
+    /// Names of the beds.
+    pub beds: Vec<String>,
+    /// When.
+    pub at: Option<Moment>,
+}
+
+/// What threatens.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum WarningKind {
+    /// Cloth lifts: more pins and clips, or do not rely on it.
+    WindLiftsCloth {
+        /// Gust, m/s.
+        gust_m_s: f64,
+        /// Gust the pins and clips as planned hold, m/s.
+        holds_m_s: f64,
+        /// Pins per hoop bay that would hold it.
+        pins_needed: u32,
+    },
+    /// Hoops bend: take the cover down.
+    WindBendsHoops {
+        /// Gust, m/s.
+        gust_m_s: f64,
+        /// Gust at which the wire yields, m/s.
+        holds_m_s: f64,
+    },
+    /// Snow loads the hoops: brush off before this depth.
+    SnowLoad {
+        /// Snow expected, m.
+        snow_m: f64,
+        /// Depth of wet snow the hoops carry, m.
+        holds_m: f64,
+    },
+    /// Wet fabric settles on plants and protects less.
+    WetCloth,
+    /// Film heats fast in sun.
+    FilmHeat,
+}
+
+/// Evidence that the plan is the best one and the physics closed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Proof {
+    /// Expected loss plus labour of the plan, money.
+    pub plan_cost: f64,
+    /// The same, doing nothing.
+    pub do_nothing_cost: f64,
+    /// The same, for the greedy plan.
+    pub greedy_cost: f64,
+    /// Whether the solver proved the plan optimal.
+    pub optimal: bool,
+    /// Greatest energy-budget residual of any step of any night, W/m².
+    pub worst_residual_w_m2: f64,
+    /// Bed-hours computed.
+    pub bed_hours: f64,
+}

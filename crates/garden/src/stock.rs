@@ -1,0 +1,87 @@
+//! What is in the shed: sheets by kind and size, pins, clips, loose mulch, pop-up tunnels.
+
+/// Everything a grower can put over a bed tonight.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Stock {
+    /// Sheets, one entry per kind and size.
+    pub sheets: Vec<Sheet>,
+    /// Ready-made tunnels, one entry per kind and size.
+    pub pop_ups: Vec<PopUp>,
+    /// Ground pins or staples, and weights that serve as pins.
+    pub pins: u32,
+    /// Clips that hold cloth to hoops.
+    pub clips: u32,
+    /// Loose straw or leaves to spread over plants, m³.
+    pub loose_mulch_m3: f64,
+}
+
+/// Some equal pieces of cover.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sheet {
+    /// Unique name in the stock.
+    pub name: String,
+    /// What it is.
+    pub kind: SheetKind,
+    /// Across the bed, m.
+    pub width_m: f64,
+    /// Along the bed, m.
+    pub length_m: f64,
+    /// How many such pieces there are in all, those lying on beds now included.
+    pub count: u32,
+    /// How whole it is.
+    pub condition: Condition,
+    /// Protection its label claims, K; shown beside the computed one, never used in it.
+    pub claim_k: Option<f64>,
+}
+
+/// Kinds of sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum SheetKind {
+    /// Nonwoven row cover of the given weight, g/m².
+    RowCover {
+        /// Weight, g/m².
+        weight_g_m2: f64,
+    },
+    /// Clear polyethylene film of the given thickness, µm.
+    Film {
+        /// Thickness, µm.
+        thickness_um: f64,
+    },
+    /// Insect net.
+    InsectNet,
+    /// Shade cloth.
+    ShadeCloth {
+        /// Share of light held back, 0 to 1.
+        shade: f64,
+    },
+}
+
+/// How whole a sheet is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Condition {
+    /// No holes.
+    Good,
+    /// Thin, small holes.
+    Worn,
+    /// Rents a hand goes through.
+    Torn,
+}
+
+/// Some equal ready-made tunnels that set up in one move.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PopUp {
+    /// Unique name in the stock.
+    pub name: String,
+    /// Cloth it carries.
+    pub kind: SheetKind,
+    /// Width over the bed, m.
+    pub span_m: f64,
+    /// Height at the crown, m.
+    pub height_m: f64,
+    /// Length set up, m.
+    pub length_m: f64,
+    /// How many.
+    pub count: u32,
+    /// Protection its label claims, K.
+    pub claim_k: Option<f64>,
+}
