@@ -1,1 +1,47 @@
-//! Placeholder.
+//! One night under one cover: sun, long-wave, moist air, exchange, cover, canopy, soil, budget.
+//!
+//! Start at [`step::step`]: it reads in the order of the physics. Everything per member is generic over
+//! [`real::Real`], so that the same lines compute one night or eight side by side.
+//!
+//! | module | holds |
+//! |---|---|
+//! | [`bed`], [`cover`], [`draws`], [`forcing`], [`state`] | what goes in and what is remembered |
+//! | [`sun`], [`sky`] | where the sun is; long-wave and sunlight of the sky |
+//! | [`stack`], [`radiation`] | radiation between ground, leaves and cover |
+//! | [`exchange`] | wind, convection, air change |
+//! | [`moist_air`], [`water`] | vapour, dew, condensation |
+//! | [`soil`], [`soil_properties`] | heat in the ground, freezing |
+//! | [`surface`], [`step`], [`budget`] | the coupled balance of one step and its books |
+//! | [`parameters`], [`constants`] | every number, with unit and source |
+//! | [`real`] | one number or eight at once |
+
+pub mod bed;
+pub mod budget;
+pub mod column;
+pub mod constants;
+pub mod cover;
+pub mod draws;
+pub mod error;
+pub mod exchange;
+pub mod forcing;
+pub mod moist_air;
+pub mod parameters;
+pub mod radiation;
+pub mod real;
+pub mod sky;
+pub mod soil;
+pub mod soil_properties;
+pub mod stack;
+pub mod state;
+pub mod step;
+pub mod sun;
+pub mod surface;
+pub mod water;
+
+pub use bed::Bed;
+pub use cover::Cover;
+pub use draws::Draws;
+pub use error::Error;
+pub use forcing::Forcing;
+pub use state::State;
+pub use step::{Site, step};

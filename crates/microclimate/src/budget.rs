@@ -1,0 +1,74 @@
+//! In − out − stored, every step: worked out from the new state, apart from the solver's own residual.
+
+use crate::cover::Cover;
+use crate::error::Error;
+use crate::moist_air::saturation_over_water_or_ice_kpa;
+use crate::parameters as p;
+use crate::radiation::{self, emission};
+use crate::real::Real;
+use crate::state::State;
+use crate::surface::Balance;
+
+/// Heat fluxes of a step, W per m² of ground, toward the bed, and how well the books close.
+#[derive(Clone, Copy, Debug)]
+pub struct Fluxes<R> {
+    /// Sunlight taken up by all faces.
+    pub sun: R,
+    /// Net long-wave of all faces.
+    pub longwave: R,
+    /// Sensible heat from the outside air.
+    pub sensible: R,
+    /// Latent heat: vapour from outside, less what the air inside now holds, and the fusion heat of frost.
+    pub latent: R,
+    /// Heat that went into soil, leaves, air and cover.
+    pub stored: R,
+    /// Long-wave from the sky on the level.
+    pub sky: R,
+    /// Greatest |in − out − stored| of any member, W/m².
+    pub residual_w_m2: f64,
+}
+
+/// Closes the books of a step or says that they are open.
+///
+/// Σ sun + Σ long-wave + sensible + latent − (ΔQ_soil + ΔQ_leaf + ΔQ_air + ΔQ_cover)/Δt = 0; the soil's
+/// heat content is summed over its cells, ice included, independently of the flux used in the solve.
+///
+/// # Errors
+/// [`Error::Budget`], [`Error::OutOfRange`].
+pub fn close<R: Real>(b: &Balance<'_, R>, now: &State<R>) -> Result<Fluxes<R>, Error> {
+    let sum = |net: [R; 4]| net[0] + net[1] + net[2] + net[3];
+    let (start, force, g, v) = (b.start, b.force, &b.conductances, &b.supply);
+    let cover_nodes = b.site.cover.map_or(0, Cover::nodes);
+    let temperatures = [now.ground_c, now.leaf_c, now.inner_c, now.outer_c];
+    let sun = sum(*b.sun);
+    let longwave = sum(radiation::direct(b.longwave, temperatures.map(|t| emission(t).0)));
+    let mut sensible = g.vent * (force.air_c - now.air_c);
+    let stores = b.stores();
+    let es = saturation_over_water_or_ice_kpa;
+    let frost = |i: usize, c: R, from: R, to: R| (v.ratio[i] - R::of(1.0)) * c * (to - es(from));
+    let mut latent = v.vent * (force.vapour_kpa - now.vapour_kpa)
+        - stores.vapour * (now.vapour_kpa - start.vapour_kpa)
+        + frost(0, v.inside[0], now.ground_c, now.vapour_kpa)
+        + frost(1, v.inside[1], now.leaf_c, now.vapour_kpa);
+    let mut stored = (b.site.column.heat_j_m2(&now.soil) - b.site.column.heat_j_m2(&start.soil))
+        / p::STEP_S
+        + stores.leaf * (now.leaf_c - start.leaf_c)
+        + stores.air * (now.air_c - start.air_c);
+    if cover_nodes > 0 {
+        sensible += g.outer * (force.air_c - now.outer_c);
+        latent += frost(2, v.inside[2], now.inner_c, now.vapour_kpa)
+            + v.ratio[3] * v.outer * (force.vapour_kpa - es(now.outer_c));
+        stored += stores.cover * (now.inner_c - start.inner_c);
+    }
+    if cover_nodes > 1 {
+        stored += stores.cover * (now.outer_c - start.outer_c);
+    }
+    let residual_w_m2 = (sun + longwave + sensible + latent - stored).abs().max_lane();
+    if residual_w_m2.is_nan() || residual_w_m2 >= p::BUDGET_LIMIT_W_M2 {
+        return Err(Error::Budget { residual_w_m2, limit_w_m2: p::BUDGET_LIMIT_W_M2 });
+    }
+    if temperatures.iter().any(|t| (t.abs().max_lane() > 95.0) || !t.all_finite()) {
+        return Err(Error::OutOfRange);
+    }
+    Ok(Fluxes { sun, longwave, sensible, latent, stored, sky: b.longwave.sky, residual_w_m2 })
+}

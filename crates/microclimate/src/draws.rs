@@ -1,0 +1,47 @@
+//! What the model does not know about a bed, drawn once per member, with its prior.
+
+use crate::real::Real;
+
+/// One draw of the uncertain parameters.
+#[derive(Clone, Copy, Debug)]
+pub struct Draws<R> {
+    /// Share of the pores that hold water, 0.03 to 1.
+    pub saturation: R,
+    /// Share of free evaporation the soil surface gives, 0 to 1.
+    pub soil_supply: R,
+    /// Times the free-convection coefficient inside (competing ones differ threefold).
+    pub convection: R,
+    /// Times the air change through cloth and gaps.
+    pub leak: R,
+    /// Added to the long-wave transmissivity of each layer.
+    pub transmissivity: R,
+    /// Times the wind that reaches the bed.
+    pub shelter: R,
+    /// Added to the clear-sky emissivity (formulas differ by ±.05 near 0 °C).
+    pub sky_emissivity: R,
+    /// Conductance to the air above on a still night, W m⁻² K⁻¹.
+    pub still_air: R,
+}
+
+impl<R: Real> Draws<R> {
+    /// The middle of every prior, for a soil as wet as `saturation`.
+    #[must_use]
+    pub fn central(saturation: f64) -> Self {
+        Self {
+            saturation: R::of(saturation),
+            soil_supply: R::of(soil_supply(saturation)),
+            convection: R::of(1.0),
+            leak: R::of(1.0),
+            transmissivity: R::of(0.0),
+            shelter: R::of(1.0),
+            sky_emissivity: R::of(0.0),
+            still_air: R::of(2.0),
+        }
+    }
+}
+
+/// Share of free evaporation a soil surface gives at a saturation of the pores: S^1.5, at most 1 (from memory).
+#[must_use]
+pub fn soil_supply(saturation: f64) -> f64 {
+    saturation.clamp(0.0, 1.0).powf(1.5)
+}

@@ -1,0 +1,173 @@
+//! Wind at the bed, convection, and air change through cloth and gaps.
+
+use crate::bed::Bed;
+use crate::cover::{Cover, Fabric, Shape};
+use crate::draws::Draws;
+use crate::forcing::Forcing;
+use crate::parameters as p;
+use crate::real::Real;
+
+/// Conductances per m² of ground, W m⁻² K⁻¹.
+#[derive(Clone, Copy, Debug)]
+pub struct Conductances<R> {
+    /// Ground to the air among the plants.
+    pub ground: R,
+    /// Leaf to that air.
+    pub leaf: R,
+    /// Inner face of the cover to that air; 0 when open.
+    pub inner: R,
+    /// Between two sheets, or through a loose layer; 0 elsewhere.
+    pub between: R,
+    /// Leaf to touching cloth.
+    pub contact: R,
+    /// Air among the plants to the air at 2 m: all of the exchange when open, the leak when covered.
+    pub vent: R,
+    /// Outer face to the air at 2 m.
+    pub outer: R,
+    /// Outer face to the air among the plants by way of the air close above the cover.
+    pub recirculated: R,
+    /// Volumetric heat capacity of air ρ c_p, J m⁻³ K⁻¹.
+    pub air_capacity: R,
+}
+
+/// Temperatures the conductances depend on, °C.
+#[derive(Clone, Copy, Debug)]
+pub struct Warmth<R> {
+    /// Ground surface.
+    pub ground: R,
+    /// Leaf.
+    pub leaf: R,
+    /// Air among the plants.
+    pub air: R,
+    /// Inner face of the cover.
+    pub inner: R,
+    /// Outer face of the cover.
+    pub outer: R,
+}
+
+/// All conductances of a step.
+///
+/// Leaf and ground clods: Campbell & Norman 1998, h = 29.3·1.4·0.135 √(u/d), or free 29.3·0.05 (ΔT/d)^¼
+/// where that is greater. Inside faces: h = C |ΔT|^(1/3). Outer face: Papadakis 1992,
+/// h = 0.95 + 6.76 u^0.49. Air above: log profile with the stability factor of [`stability`].
+pub fn conductances<R: Real>(
+    bed: &Bed,
+    cover: Option<&Cover>,
+    draws: &Draws<R>,
+    force: &Forcing<R>,
+    at: &Warmth<R>,
+) -> Conductances<R> {
+    let zero = R::of(0.0);
+    let air_capacity = R::of(1005.0 * bed.pressure_kpa * 1000.0 / 287.05) / (force.air_c + 273.15);
+    let crown = match cover {
+        Some(Cover::Cloth { shape, .. }) => shape.crown_m,
+        _ => 0.0,
+    };
+    let level = crown.max(bed.canopy.height_m).clamp(0.1, 1.5);
+    let wind = (force.wind_m_s * draws.shelter).max(R::of(p::LEAST_AIR_M_S));
+    let log = |z: f64| ((z + p::ROUGHNESS_M) / p::ROUGHNESS_M).ln();
+    let at_level = (wind * (log(level) / log(bed.wind_height_m))).max(R::of(p::LEAST_AIR_M_S));
+    let surface = if cover.is_some() { at.outer } else { at.air };
+    // g = ρ c_p κ u* / ln(2/z), u* = κ u / ln(z_ref/z₀), κ = 0.4.
+    let friction = wind * (0.4 / log(bed.wind_height_m));
+    let neutral = air_capacity * friction * (0.4 / (2.0 / level).ln().max(0.25));
+    let aloft =
+        neutral * stability(force.air_c, surface, wind, bed.wind_height_m) + draws.still_air;
+    match cover {
+        None => {
+            let speed = at_level * 0.5 + p::LEAST_AIR_M_S;
+            Conductances {
+                ground: face(speed, 0.1, at.ground - at.air),
+                leaf: face(speed, bed.canopy.leaf_m, at.leaf - at.air) * bed.canopy.ground_cover,
+                inner: zero,
+                between: zero,
+                contact: zero,
+                vent: aloft,
+                outer: zero,
+                recirculated: zero,
+                air_capacity,
+            }
+        }
+        Some(cover) => covered(bed, cover, draws, at, air_capacity, at_level, aloft),
+    }
+}
+
+fn covered<R: Real>(
+    bed: &Bed,
+    cover: &Cover,
+    draws: &Draws<R>,
+    at: &Warmth<R>,
+    air_capacity: R,
+    speed_outside: R,
+    aloft: R,
+) -> Conductances<R> {
+    let free = |dt: R| (draws.convection * p::INSIDE_CONVECTION) * dt.abs().cbrt() + 0.3;
+    let (r, contact, leak, between) = match cover {
+        Cover::Cloth { fabric, layers, shape } => {
+            let flow = air_change(fabric, *layers, shape, speed_outside, at) * draws.leak;
+            let between = if *layers > 1 { p::SHEET_GAP_W_M2_K * shape.area_ratio } else { 0.0 };
+            (shape.area_ratio, shape.contact, air_capacity * flow, R::of(between))
+        }
+        Cover::Loose { depth_m, conductivity } => {
+            (1.0, 0.0, R::of(0.3), R::of(conductivity / depth_m))
+        }
+    };
+    let skin = (speed_outside.powf(0.49) * 6.76 + 0.95) * r;
+    // The air close above the cover is a star point between cover, leak and the air at 2 m.
+    let star = skin + leak + aloft;
+    let speed_inside = leak / air_capacity * 2.0 + p::LEAST_AIR_M_S;
+    Conductances {
+        ground: free(at.ground - at.air),
+        leaf: face(speed_inside, bed.canopy.leaf_m, at.leaf - at.air) * bed.canopy.ground_cover,
+        inner: free(at.inner - at.air) * r,
+        between,
+        contact: R::of(p::CONTACT_W_M2_K * contact * bed.canopy.ground_cover),
+        vent: leak * aloft / star,
+        outer: skin * aloft / star,
+        recirculated: skin * leak / star,
+        air_capacity,
+    }
+}
+
+/// Forced or free convection of a small flat face, both sides, W m⁻² K⁻¹ (Campbell & Norman 1998).
+fn face<R: Real>(speed: R, size_m: f64, dt: R) -> R {
+    let forced = (speed / size_m).sqrt() * (29.3 * 1.4 * 0.135);
+    let free = (dt.abs() / size_m).sqrt().sqrt() * (29.3 * 0.05);
+    forced.max(free)
+}
+
+/// Volume of air changed per m² of ground, m/s.
+///
+/// Δp = C_p ½ρ u² + ½ ρ g h |ΔT|/T; cloth v = v200 (Δp/(200 m))^n for m layers; gaps C_d a √(2Δp/ρ).
+/// Checked by `laws::air_change_grows_with_wind_and_openness`.
+pub fn air_change<R: Real>(
+    fabric: &Fabric,
+    layers: u32,
+    shape: &Shape,
+    speed: R,
+    at: &Warmth<R>,
+) -> R {
+    const DENSITY: f64 = 1.27;
+    let wind = speed * speed * (p::PRESSURE_COEFFICIENT * 0.5 * DENSITY);
+    let rise = (at.air - at.outer).abs() * (0.5 * DENSITY * 9.81 * shape.crown_m / 275.0);
+    let pressure = wind + rise;
+    let cloth = if fabric.permeability_m_s > 0.0 {
+        (pressure / (200.0 * f64::from(layers))).powf(fabric.flow_exponent)
+            * (fabric.permeability_m_s * p::INFLOW_SHARE * shape.area_ratio)
+    } else {
+        R::of(0.0)
+    };
+    cloth + (pressure * (2.0 / DENSITY)).sqrt() * (p::DISCHARGE * 0.5 * shape.gap_ratio)
+}
+
+/// Stability factor of the exchange aloft, Louis 1979 in bulk form (from memory):
+/// Ri = g z (T_air − T_s)/(T u²); stable 1/(1 + 10 Ri/√(1 + 5 Ri)), unstable √(1 + 16 |Ri|), at most 4.
+pub fn stability<R: Real>(air_c: R, surface_c: R, wind: R, height_m: f64) -> R {
+    let zero = R::of(0.0);
+    let speed = wind.max(R::of(0.3));
+    let ri = (air_c - surface_c) * (9.81 * height_m.min(2.0) / 275.0) / (speed * speed);
+    let stable = ri.max(zero);
+    let unstable = (-ri).max(zero);
+    let damped = R::of(1.0) / (stable * 10.0 / (stable * 5.0 + 1.0).sqrt() + 1.0);
+    damped * (unstable * 16.0 + 1.0).sqrt().min(R::of(4.0))
+}

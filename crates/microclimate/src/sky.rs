@@ -1,0 +1,61 @@
+//! The sky: long-wave from air temperature, humidity and cloud; sunlight from sun height and cloud.
+//!
+//! Clear-sky formulas differ by up to 34 W/m² near 0 °C; the model takes Brutsaert 1975, which lies closest
+//! to the measured downward long-wave of the clearest Champaign nights, and samples the rest
+//! ([`crate::draws::Draws::sky_emissivity`]). The others are here to be compared.
+//! Checked by `tests/vectors/sky.toml`.
+
+use crate::real::Real;
+
+/// Clear-sky emissivity ε = 1.24 (e/T)^(1/7), e in hPa, T in K (Brutsaert 1975).
+pub fn clear_sky_emissivity<R: Real>(air_c: R, vapour_kpa: R) -> R {
+    (vapour_kpa * 10.0 / (air_c + 273.15)).powf(1.0 / 7.0) * 1.24
+}
+
+/// Emissivity under cloud c: (1 − 0.84 c) ε₀ + 0.84 c (Unsworth & Monteith 1975).
+pub fn with_cloud<R: Real>(clear: R, cloud: R) -> R {
+    clear + cloud * 0.84 * (R::of(1.0) - clear)
+}
+
+/// Brunt 1932: 0.52 + 0.065 √e, e in hPa.
+#[must_use]
+pub fn brunt(vapour_kpa: f64) -> f64 {
+    0.52 + 0.065 * (10.0 * vapour_kpa).sqrt()
+}
+
+/// Idso & Jackson 1969: 1 − 0.261 exp[−7.77·10⁻⁴ (273 − T)²], T in K.
+#[must_use]
+pub fn idso_jackson(air_c: f64) -> f64 {
+    1.0 - 0.261 * (-7.77e-4 * (273.0 - (air_c + 273.15)).powi(2)).exp()
+}
+
+/// Prata 1996: 1 − (1 + w) exp[−√(1.2 + 3w)], w = 46.5 e/T (e in hPa, w in g cm⁻²).
+#[must_use]
+pub fn prata(air_c: f64, vapour_kpa: f64) -> f64 {
+    let w = 465.0 * vapour_kpa / (air_c + 273.15);
+    1.0 - (1.0 + w) * (-(1.2 + 3.0 * w).sqrt()).exp()
+}
+
+/// Idso 1981: 0.70 + 5.95·10⁻⁵ e exp(1500/T), e in hPa.
+#[must_use]
+pub fn idso_1981(air_c: f64, vapour_kpa: f64) -> f64 {
+    0.70 + 5.95e-5 * 10.0 * vapour_kpa * (1500.0 / (air_c + 273.15)).exp()
+}
+
+/// Crawford & Duchon 1999: c + (1 − c) ε₀.
+#[must_use]
+pub fn crawford_duchon(clear: f64, cloud: f64) -> f64 {
+    cloud + (1.0 - cloud) * clear
+}
+
+/// Clear-sky sunlight on the level G₀ = 1098 cos z exp(−0.057/cos z), W/m² (Haurwitz 1945, from memory); 0 at night.
+#[must_use]
+pub fn clear_sunlight_w_m2(zenith_deg: f64) -> f64 {
+    let cos_z = zenith_deg.to_radians().cos();
+    if cos_z <= 0.01 { 0.0 } else { 1098.0 * cos_z * (-0.057 / cos_z).exp() }
+}
+
+/// Share of sunlight that cloud c lets through: 1 − 0.75 c^3.4 (Kasten & Czeplak 1980, from memory).
+pub fn cloud_light<R: Real>(cloud: R) -> R {
+    R::of(1.0) - cloud.powf(3.4) * 0.75
+}

@@ -1,0 +1,134 @@
+//! Radiation between ground, leaves and cover by the net-radiation (radiosity) method.
+//!
+//! Grey faces whose transmissivity, absorptivity and reflectivity sum to 1. The same exchange
+//! serves long-wave (faces emit s = σT⁴) and sunlight (faces emit nothing).
+
+use crate::real::Real;
+
+/// One layer's shares, per member.
+#[derive(Clone, Copy, Debug)]
+pub struct LayerShares<R> {
+    /// Transmissivity τ.
+    pub transmissivity: R,
+    /// Absorptivity = emissivity ε.
+    pub absorptivity: R,
+}
+
+impl<R: Real> LayerShares<R> {
+    fn reflectivity(&self) -> R {
+        R::of(1.0) - self.transmissivity - self.absorptivity
+    }
+}
+
+/// What stands between ground and sky.
+#[derive(Clone, Copy, Debug)]
+pub enum Roof<R> {
+    /// Nothing.
+    Open,
+    /// One layer.
+    One(LayerShares<R>),
+    /// Two layers with a narrow gap, inner first.
+    Two(LayerShares<R>, LayerShares<R>),
+    /// Opaque faces below and above with no radiation between them, inner first.
+    Opaque(R, R),
+}
+
+/// The faces that exchange radiation.
+#[derive(Clone, Copy, Debug)]
+pub struct Stack<R> {
+    /// Ground absorptivity.
+    pub ground: R,
+    /// Share f of the ground hidden by leaves.
+    pub leaf_cover: R,
+    /// Leaf absorptivity; leaves pass nothing through and reflect the rest.
+    pub leaf: R,
+    /// What lies over them.
+    pub roof: Roof<R>,
+    /// Cover area over ground area, r ≥ 1.
+    pub area_ratio: f64,
+}
+
+/// Emission of each face and what arrives from outside, W/m² of the face.
+#[derive(Clone, Copy, Debug)]
+pub struct Sources<R> {
+    /// σT⁴ of ground, leaf, inner and outer cover.
+    pub face: [R; 4],
+    /// From the sky, on a level surface.
+    pub sky: R,
+    /// From the surroundings beside the bed.
+    pub beside: R,
+}
+
+/// Net radiation taken up by ground, leaf, inner and outer cover, W per m² of ground.
+pub type Net<R> = [R; 4];
+
+/// Net radiation of every face for the given sources.
+///
+/// With r = cover area / ground area: view ground→cover 1, cover→ground 1/r, cover→itself
+/// 1 − 1/r, cover outside→sky (1 + 1/r)/2. The inside flux J leaving the cover obeys
+/// J = c + ρ_in H, H = U/r + J (1 − 1/r) + τ (1 − 1/r)(S + B)/2, U the flux leaving leaves and
+/// ground upward, S sky, B beside. Sky radiation passed to the ground arrives as τ S.
+/// Linear in the sources. Checked by `laws::radiation_alone_conserves_energy` and
+/// `laws::a_perfectly_clear_cover_changes_nothing`.
+pub fn exchange<R: Real>(stack: &Stack<R>, from: &Sources<R>) -> Net<R> {
+    let one = R::of(1.0);
+    let (f, a_l, a_g) = (stack.leaf_cover, stack.leaf, stack.ground);
+    let [s_g, s_l, s_1, s_2] = from.face;
+    let (rho_l, rho_g) = (one - a_l, one - a_g);
+    // Ground and leaves seen from above: U = u0 + r_up · D.
+    // Below the leaves: Dg = (1−f) D + f (ε_l s_l + ρ_l Ug), Ug = ε_g s_g + ρ_g Dg.
+    let q = one / (one - f * rho_l * rho_g);
+    let dg0 = f * (a_l * s_l + rho_l * a_g * s_g) * q;
+    let dg1 = (one - f) * q;
+    let ug0 = a_g * s_g + rho_g * dg0;
+    let ug1 = rho_g * dg1;
+    let u0 = f * a_l * s_l + (one - f) * ug0;
+    let u1 = f * rho_l + (one - f) * ug1;
+
+    let r = stack.area_ratio;
+    let self_view = 1.0 - 1.0 / r;
+    let outside = from.sky * (0.5 * (1.0 + 1.0 / r)) + from.beside * (0.5 * self_view);
+    let stray = (from.sky + from.beside) * (0.5 * self_view);
+    let (down, inner, outer) = match stack.roof {
+        Roof::Open => (from.sky, R::of(0.0), R::of(0.0)),
+        Roof::One(l) => {
+            let (tau, a, rho) = (l.transmissivity, l.absorptivity, l.reflectivity());
+            let (j, h) = inside(a * s_1, rho, tau, from.sky, stray, u0, u1, r);
+            (j + tau * from.sky, a * (h + outside - s_1 - s_1) * r, R::of(0.0))
+        }
+        Roof::Two(i, o) => {
+            let (rho_1, rho_2) = (i.reflectivity(), o.reflectivity());
+            let p = one / (one - rho_1 * rho_2);
+            let (e_1, e_2) = (i.absorptivity * s_1, o.absorptivity * s_2);
+            let tau = i.transmissivity * o.transmissivity * p;
+            let rho_in = rho_1 + i.transmissivity * i.transmissivity * rho_2 * p;
+            let c = e_1 + i.transmissivity * p * (e_2 + rho_2 * e_1);
+            let (j, h) = inside(c, rho_in, tau, from.sky, stray, u0, u1, r);
+            let from_above = e_2 + o.transmissivity * outside;
+            let a_up = (e_1 + i.transmissivity * h + rho_1 * from_above) * p;
+            let b_down = from_above + rho_2 * a_up;
+            (
+                j + tau * from.sky,
+                (i.absorptivity * (h + b_down) - e_1 - e_1) * r,
+                (o.absorptivity * (a_up + outside) - e_2 - e_2) * r,
+            )
+        }
+        Roof::Opaque(a_1, a_2) => {
+            let (j, h) = inside(a_1 * s_1, one - a_1, R::of(0.0), from.sky, stray, u0, u1, r);
+            (j, a_1 * (h - s_1) * r, a_2 * (outside - s_2) * r)
+        }
+    };
+    let dg = dg0 + dg1 * down;
+    let ug = ug0 + ug1 * down;
+    [a_g * (dg - s_g), f * a_l * (down + ug - s_l - s_l), inner, outer]
+}
+
+/// Flux J leaving the inner face and flux H arriving on it, per m² of cover.
+#[expect(clippy::too_many_arguments, reason = "one closed formula; the caller names each symbol")]
+fn inside<R: Real>(c: R, rho: R, tau: R, sky: R, stray: R, u0: R, u1: R, r: f64) -> (R, R) {
+    let self_view = 1.0 - 1.0 / r;
+    let known = (u0 + u1 * tau * sky) / r + tau * stray;
+    let gain = u1 / r + self_view;
+    let j = (c + rho * known) / (R::of(1.0) - rho * gain);
+    (j, known + gain * j)
+}
