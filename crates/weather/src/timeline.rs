@@ -1,0 +1,279 @@
+//! Hours gathered quantity by quantity, each value checked against what is believable.
+
+use std::collections::BTreeMap;
+
+use quantities::bounds::{self, Bounds};
+use quantities::time::SECONDS_PER_HOUR;
+use quantities::{Interval, Meaning, Moment, Origin, Reading, WeatherHour};
+
+use crate::error::ReadError;
+use crate::forecast::Notice;
+
+/// Longest forecast or record that is read, hours (40 days).
+pub const MOST_HOURS: i64 = 960;
+
+/// A weather quantity.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Quantity {
+    /// Air temperature.
+    AirTemperature,
+    /// Dew point.
+    DewPoint,
+    /// Relative humidity.
+    RelativeHumidity,
+    /// Mean wind.
+    WindSpeed,
+    /// Gust.
+    WindGust,
+    /// Cloud cover.
+    Cloud,
+    /// Sunlight on the level.
+    Shortwave,
+    /// Rain and melted snow.
+    Precipitation,
+    /// New snow.
+    Snowfall,
+}
+
+/// Every quantity.
+pub const ALL: [Quantity; 9] = [
+    Quantity::AirTemperature,
+    Quantity::DewPoint,
+    Quantity::RelativeHumidity,
+    Quantity::WindSpeed,
+    Quantity::WindGust,
+    Quantity::Cloud,
+    Quantity::Shortwave,
+    Quantity::Precipitation,
+    Quantity::Snowfall,
+];
+
+impl Quantity {
+    /// What is believable.
+    #[must_use]
+    pub fn bounds(self) -> Bounds {
+        match self {
+            Self::AirTemperature => bounds::AIR_TEMPERATURE_C,
+            Self::DewPoint => bounds::DEW_POINT_C,
+            Self::RelativeHumidity => bounds::RELATIVE_HUMIDITY,
+            Self::WindSpeed => bounds::WIND_SPEED_M_S,
+            Self::WindGust => bounds::WIND_GUST_M_S,
+            Self::Cloud => bounds::CLOUD_FRACTION,
+            Self::Shortwave => bounds::SHORTWAVE_W_M2,
+            Self::Precipitation => bounds::PRECIPITATION_MM,
+            Self::Snowfall => bounds::SNOWFALL_M,
+        }
+    }
+
+    /// Its reading in an hour.
+    #[must_use]
+    pub fn of(self, hour: &WeatherHour) -> Option<Reading> {
+        match self {
+            Self::AirTemperature => hour.air_temperature_c,
+            Self::DewPoint => hour.dew_point_c,
+            Self::RelativeHumidity => hour.relative_humidity,
+            Self::WindSpeed => hour.wind_speed_m_s,
+            Self::WindGust => hour.wind_gust_m_s,
+            Self::Cloud => hour.cloud_fraction,
+            Self::Shortwave => hour.shortwave_w_m2,
+            Self::Precipitation => hour.precipitation_mm,
+            Self::Snowfall => hour.snowfall_m,
+        }
+    }
+
+    fn slot(self, hour: &mut WeatherHour) -> &mut Option<Reading> {
+        match self {
+            Self::AirTemperature => &mut hour.air_temperature_c,
+            Self::DewPoint => &mut hour.dew_point_c,
+            Self::RelativeHumidity => &mut hour.relative_humidity,
+            Self::WindSpeed => &mut hour.wind_speed_m_s,
+            Self::WindGust => &mut hour.wind_gust_m_s,
+            Self::Cloud => &mut hour.cloud_fraction,
+            Self::Shortwave => &mut hour.shortwave_w_m2,
+            Self::Precipitation => &mut hour.precipitation_mm,
+            Self::Snowfall => &mut hour.snowfall_m,
+        }
+    }
+}
+
+/// Hours in the making.
+#[derive(Debug, Default)]
+pub struct Timeline {
+    hours: BTreeMap<i64, WeatherHour>,
+}
+
+/// Why a value was refused: found, expected.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Refused {
+    /// What stands there.
+    pub found: String,
+    /// What should.
+    pub expected: String,
+}
+
+impl Timeline {
+    /// Puts one reading into the hour that begins at or before `start`.
+    ///
+    /// # Errors
+    /// A value outside its bounds or a time more than 40 days from the rest.
+    pub fn put(
+        &mut self,
+        start: Moment,
+        quantity: Quantity,
+        reading: Reading,
+    ) -> Result<(), Refused> {
+        let b = quantity.bounds();
+        if !b.holds(reading.value) {
+            return Err(Refused {
+                found: format!("{} {:.4} {}", b.quantity, reading.value, b.unit),
+                expected: format!("{} to {} {}", b.least, b.greatest, b.unit),
+            });
+        }
+        let key = start.floor_hour().0;
+        let first = self.hours.keys().next().copied().unwrap_or(key);
+        let last = self.hours.keys().next_back().copied().unwrap_or(key);
+        if (key.max(last) - key.min(first)) / SECONDS_PER_HOUR > MOST_HOURS {
+            return Err(Refused {
+                found: "times more than 40 days apart".into(),
+                expected: "one forecast of at most 40 days".into(),
+            });
+        }
+        let mut reading = reading;
+        if quantity == Quantity::RelativeHumidity {
+            reading.value = reading.value.min(1.0);
+        }
+        if quantity == Quantity::Shortwave {
+            reading.value = reading.value.max(0.0);
+        }
+        let hour = self
+            .hours
+            .entry(key)
+            .or_insert_with(|| WeatherHour::unknown(Interval::hour_from(Moment(key))));
+        *quantity.slot(hour) = Some(reading);
+        Ok(())
+    }
+
+    /// Puts a value that holds over `[start, start + hours)`: a sum is shared, anything else repeated.
+    ///
+    /// # Errors
+    /// As [`Timeline::put`], or a stretch longer than 40 days.
+    pub fn spread(
+        &mut self,
+        start: Moment,
+        hours: i64,
+        quantity: Quantity,
+        value: f64,
+        meaning: Meaning,
+    ) -> Result<(), Refused> {
+        if !(1..=MOST_HOURS).contains(&hours) {
+            return Err(Refused {
+                found: format!("a stretch of {hours} hours"),
+                expected: format!("1 to {MOST_HOURS} hours"),
+            });
+        }
+        let value = if meaning == Meaning::Sum { value / hours as f64 } else { value };
+        let origin = if hours == 1 { Origin::Given } else { Origin::Interpolated };
+        for k in 0..hours {
+            let at = start.plus_seconds(k * SECONDS_PER_HOUR);
+            self.put(at, quantity, Reading { value, meaning, origin })?;
+        }
+        Ok(())
+    }
+
+    /// Draws a straight line between readings at the start of hours that are at most `gap` hours apart.
+    pub fn interpolate(&mut self, quantity: Quantity, gap: i64) {
+        let known: Vec<(i64, Reading)> =
+            self.hours.iter().filter_map(|(k, h)| Some((*k, quantity.of(h)?))).collect();
+        for pair in known.windows(2) {
+            let [(from, a), (to, b)] = pair else { continue };
+            let steps = (to - from) / SECONDS_PER_HOUR;
+            if steps < 2 || steps > gap {
+                continue;
+            }
+            for k in 1..steps {
+                let key = from + k * SECONDS_PER_HOUR;
+                let share = k as f64 / steps as f64;
+                let value = a.value + (b.value - a.value) * share;
+                let hour = self
+                    .hours
+                    .entry(key)
+                    .or_insert_with(|| WeatherHour::unknown(Interval::hour_from(Moment(key))));
+                *quantity.slot(hour) =
+                    Some(Reading { value, meaning: a.meaning, origin: Origin::Interpolated });
+            }
+        }
+    }
+
+    /// Consecutive hours from the first to the last, with notices on what is missing.
+    ///
+    /// # Errors
+    /// [`ReadError::NoTemperature`].
+    pub fn finish(
+        mut self,
+        format: &'static str,
+        notices: &mut Vec<Notice>,
+    ) -> Result<Vec<WeatherHour>, ReadError> {
+        self.derive_humidity(notices);
+        let (Some(first), Some(last)) =
+            (self.hours.keys().next().copied(), self.hours.keys().next_back().copied())
+        else {
+            return Err(ReadError::NoTemperature { format });
+        };
+        let hours: Vec<WeatherHour> = (0..=(last - first) / SECONDS_PER_HOUR)
+            .map(|k| {
+                let key = first + k * SECONDS_PER_HOUR;
+                self.hours
+                    .get(&key)
+                    .copied()
+                    .unwrap_or_else(|| WeatherHour::unknown(Interval::hour_from(Moment(key))))
+            })
+            .collect();
+        if hours.iter().all(|h| h.air_temperature_c.is_none()) {
+            return Err(ReadError::NoTemperature { format });
+        }
+        for quantity in ALL {
+            let missing = hours.iter().filter(|h| quantity.of(h).is_none()).count();
+            let name = quantity.bounds().quantity;
+            if missing == hours.len() {
+                notices.push(Notice(format!("The forecast says nothing about {name}.")));
+            } else if missing > 0 {
+                let of = hours.len();
+                notices.push(Notice(format!("{name}: missing in {missing} of {of} hours.")));
+            }
+        }
+        Ok(hours)
+    }
+
+    /// Dew point from humidity or humidity from dew point, where one is given and the other is not.
+    ///
+    /// e = RH · e°(T), Td = 237.3 L/(17.27 − L), L = ln(e/0.6108), e° = 0.6108 exp[17.27 T/(T + 237.3)]
+    /// (FAO-56 eq. 11). Checked by `readers::humidity_is_derived_as_the_handbook_does`.
+    fn derive_humidity(&mut self, notices: &mut Vec<Notice>) {
+        let saturation = |t: f64| 0.6108 * (17.27 * t / (t + 237.3)).exp();
+        let (mut dew, mut humidity) = (0, 0);
+        for hour in self.hours.values_mut() {
+            let Some(air) = hour.air_temperature_c else { continue };
+            match (hour.dew_point_c, hour.relative_humidity) {
+                (None, Some(rh)) if rh.value > 0.0 => {
+                    let l = (rh.value * saturation(air.value) / 0.6108).ln();
+                    let value = 237.3 * l / (17.27 - l);
+                    hour.dew_point_c = Some(Reading { value, origin: Origin::Derived, ..air });
+                    dew += 1;
+                }
+                (Some(td), None) => {
+                    let value = (saturation(td.value) / saturation(air.value)).min(1.0);
+                    hour.relative_humidity =
+                        Some(Reading { value, origin: Origin::Derived, ..air });
+                    humidity += 1;
+                }
+                _ => {}
+            }
+        }
+        if dew > 0 {
+            notices.push(Notice("Dew point computed from temperature and humidity.".into()));
+        }
+        if humidity > 0 {
+            notices.push(Notice("Humidity computed from temperature and dew point.".into()));
+        }
+    }
+}

@@ -1,0 +1,44 @@
+//! The error model does what it says.
+
+use quantities::{Interval, Moment, WeatherHour};
+use weather::error_model::{MEMORY_H, draw, sigma_air_k};
+
+/// A small fixed generator: splitmix64 and Box–Muller.
+fn normals() -> impl FnMut() -> f64 {
+    let mut state = 7_u64;
+    let mut uniform = move || {
+        state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = state;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
+    };
+    move || (-2.0 * (1.0 - uniform()).ln()).sqrt() * (std::f64::consts::TAU * uniform()).cos()
+}
+
+#[test]
+fn spread_and_memory_are_as_stated() {
+    let start = Moment(1_800_000_000);
+    let hours: Vec<WeatherHour> = (0..60)
+        .map(|k| WeatherHour::unknown(Interval::hour_from(start.plus_seconds(3600 * k))))
+        .collect();
+    let mut normal = normals();
+    let draws: Vec<Vec<f64>> = (0..20_000)
+        .map(|_| draw(&hours, start, &mut normal).iter().map(|e| e.air_k).collect())
+        .collect();
+    let moment = |i: usize, j: usize| draws.iter().map(|d| d[i] * d[j]).sum::<f64>() / 20_000.0;
+    for i in [0, 24, 48] {
+        // 20 000 draws give σ to about 0.5 %.
+        let sigma = moment(i, i).sqrt();
+        assert!((sigma / sigma_air_k(i as f64) - 1.0).abs() < 0.02, "{i} {sigma}");
+    }
+    let correlation = moment(6, 12) / (moment(6, 6) * moment(12, 12)).sqrt();
+    assert!((correlation - (-6.0 / MEMORY_H).exp()).abs() < 0.02, "{correlation}");
+}
+
+#[test]
+fn errors_grow_with_lead_and_stay_in_the_published_range() {
+    assert!((1.5..=2.0).contains(&sigma_air_k(12.0)));
+    assert!((sigma_air_k(48.0) - 2.0).abs() < 1e-12 && (sigma_air_k(168.0) - 3.5).abs() < 1e-12);
+    assert!((0..200).all(|h| sigma_air_k(f64::from(h + 1)) >= sigma_air_k(f64::from(h))));
+}
