@@ -1,9 +1,9 @@
 //! What can be put over a bed: every cover its stock truly allows, with what it uses up.
 
 use crate::bed::Bed;
+use crate::crops;
 use crate::garden::Garden;
-use crate::stock::Condition;
-use crate::stock::SheetKind;
+use crate::stock::{Condition, PopUp, Sheet, SheetKind};
 
 /// How a cover lies on a bed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -87,9 +87,164 @@ pub struct Cloth {
 /// Skirt beyond which the rest is rolled up, m (6 in; common practice, no source).
 pub const ROLL_BEYOND_M: f64 = 0.1524;
 
+/// Least skirt on each side for pins to hold, m (4 in; common practice, no source).
+pub const LEAST_SKIRT_M: f64 = 0.1016;
+/// Overlap where two sheets are joined end to end, m (1 ft; common practice, no source).
+pub const OVERLAP_M: f64 = 0.3048;
+/// Plants higher than this are draped, not floated over, m.
+const TALLEST_FLOATED_M: f64 = 0.6;
+/// Plants at most this high may be strewn with loose mulch, and how thick, m.
+const TALLEST_STREWN_M: f64 = 0.12;
+const STREWN_M: f64 = 0.10;
+
 /// Every cover from the garden's stock that truly fits `bed`; staying open is not listed.
+/// Checked by `fit::every_cover_fits_by_an_independent_count`.
 #[must_use]
 pub fn covers(garden: &Garden, bed: &Bed) -> Vec<Cover> {
-    let _ = (garden, bed);
-    Vec::new()
+    let mut out = Vec::new();
+    let height = bed.plantings.iter().map(|p| p.height_m).fold(0.0, f64::max);
+    let tree = bed.plantings.iter().any(|p| crops::is_tree(p.crop));
+    for (i, sheet) in garden.stock.sheets.iter().enumerate() {
+        for layers in 1..=2 {
+            out.extend(laid(garden, bed, i, sheet, layers, height, tree));
+        }
+    }
+    for (i, pop_up) in garden.stock.pop_ups.iter().enumerate() {
+        out.extend(popped(bed, i, pop_up, height));
+    }
+    out.extend(strewn(garden, bed, height));
+    out
+}
+
+fn laid(
+    garden: &Garden,
+    bed: &Bed,
+    index: usize,
+    sheet: &Sheet,
+    layers: u32,
+    height: f64,
+    tree: bool,
+) -> Option<Cover> {
+    let nonwoven = matches!(sheet.kind, SheetKind::RowCover { .. });
+    if layers == 2 && !nonwoven {
+        return None;
+    }
+    let (lie, across, end_m, pins, clips) = match bed.hoops {
+        Some(hoops) if !tree && height <= hoops.rise_m() + 0.1 => {
+            let (arch_m, rise_m) = (hoops.arch_m(), hoops.rise_m());
+            let stands = (bed.length_m / hoops.spacing_m).ceil() as u32 + 1;
+            // A pin on each side of every hoop and one at each end; two clips a hoop for slippery film.
+            let clips = if matches!(sheet.kind, SheetKind::Film { .. }) { 2 * stands } else { 0 };
+            (
+                Lie::LowTunnel { span_m: hoops.span_m, arch_m, rise_m },
+                arch_m,
+                rise_m,
+                2 * stands + 2,
+                clips,
+            )
+        }
+        _ if tree => {
+            let around = 2.0 * height + bed.width_m;
+            (Lie::Drape, around, height, round_pins(bed), 0)
+        }
+        _ if height <= TALLEST_FLOATED_M && !matches!(sheet.kind, SheetKind::Film { .. }) => {
+            (Lie::Floating, bed.width_m + 2.0 * height, height, round_pins(bed), 0)
+        }
+        _ => return None,
+    };
+    let skirt_m = 0.5 * (sheet.width_m - across);
+    // A hair of tolerance, so that 72 in over 64 in leaves its 4 in.
+    if skirt_m < LEAST_SKIRT_M - 1e-6 {
+        return None;
+    }
+    let along = bed.length_m + 2.0 * end_m;
+    let pieces = pieces(along, sheet.length_m)?;
+    let total = pieces * layers;
+    if total > sheet.count || pins > garden.stock.pins || clips > garden.stock.clips {
+        return None;
+    }
+    let roll_up = skirt_m > ROLL_BEYOND_M;
+    let there = bed.on_now.is_some_and(|on| on.sheet == index && on.layers >= layers);
+    let minutes =
+        if there { 2.0 } else { work_minutes(bed.length_m, pins, clips, layers, pieces, roll_up) };
+    let mut uses = vec![(Item::Sheet(index), total), (Item::Pins, pins)];
+    if clips > 0 {
+        uses.push((Item::Clips, clips));
+    }
+    Some(Cover {
+        lie,
+        cloth: Some(Cloth { kind: sheet.kind, condition: sheet.condition }),
+        layers,
+        pieces,
+        skirt_m,
+        roll_up,
+        uses,
+        minutes,
+        claim_k: sheet.claim_k,
+    })
+}
+
+/// Pieces end to end, each after the first losing the overlap; `None` beyond six.
+fn pieces(along_m: f64, sheet_m: f64) -> Option<u32> {
+    (1..=6_u32).find(|n| f64::from(*n) * sheet_m - f64::from(n - 1) * OVERLAP_M >= along_m - 1e-6)
+}
+
+/// A pin every 0.75 m around.
+fn round_pins(bed: &Bed) -> u32 {
+    (2.0 * (bed.length_m + bed.width_m) / 0.75).ceil() as u32
+}
+
+/// Person-minutes to lay a cover: 2, and 0.25 a metre for each layer, 0.1 a pin, 0.1 a clip, 1 a joint,
+/// 0.1 a metre of rolling up (from memory).
+fn work_minutes(length_m: f64, pins: u32, clips: u32, layers: u32, pieces: u32, roll: bool) -> f64 {
+    2.0 + 0.25 * length_m * (0.4 + 0.6 * f64::from(layers))
+        + 0.1 * f64::from(pins + clips)
+        + f64::from(pieces - 1)
+        + if roll { 0.1 * length_m } else { 0.0 }
+}
+
+fn popped(bed: &Bed, index: usize, pop_up: &PopUp, height: f64) -> Option<Cover> {
+    let wide = pop_up.span_m >= 0.9 * bed.width_m && height <= pop_up.height_m;
+    let pieces = (bed.length_m / pop_up.length_m).ceil() as u32;
+    if !wide || pieces > pop_up.count || pieces == 0 {
+        return None;
+    }
+    let (b, h) = (pop_up.span_m, pop_up.height_m);
+    // Perimeter of half an ellipse by Ramanujan's first formula.
+    let (p, q) = (0.5 * b, h);
+    let arch_m =
+        0.5 * std::f64::consts::PI * (3.0 * (p + q) - ((3.0 * p + q) * (p + 3.0 * q)).sqrt());
+    Some(Cover {
+        lie: Lie::PopUp { span_m: b, arch_m, rise_m: h },
+        cloth: Some(Cloth { kind: pop_up.kind, condition: Condition::Good }),
+        layers: 1,
+        pieces,
+        skirt_m: 0.0,
+        roll_up: false,
+        uses: vec![(Item::PopUp(index), pieces)],
+        minutes: 1.5 * f64::from(pieces),
+        claim_k: pop_up.claim_k,
+    })
+}
+
+fn strewn(garden: &Garden, bed: &Bed, height: f64) -> Option<Cover> {
+    let litres = (1000.0 * STREWN_M * bed.length_m * bed.width_m).ceil();
+    let low = height <= TALLEST_STREWN_M
+        && !bed.plantings.is_empty()
+        && bed.plantings.iter().all(|p| crops::mulch_may_do(p.crop, p.stage));
+    if !low || litres > 1000.0 * garden.stock.loose_mulch_m3 {
+        return None;
+    }
+    Some(Cover {
+        lie: Lie::LooseMulch { depth_m: STREWN_M },
+        cloth: None,
+        layers: 0,
+        pieces: 0,
+        skirt_m: 0.0,
+        roll_up: false,
+        uses: vec![(Item::LooseMulchLitres, litres as u32)],
+        // Strewing, and raking off in the morning.
+        minutes: 2.0 + 0.8 * bed.length_m * bed.width_m,
+        claim_k: None,
+    })
 }

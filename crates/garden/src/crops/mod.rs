@@ -1,4 +1,10 @@
 //! Crops and small fruits: what cold, heat and darkness do to them, by stage.
+//!
+//! The numbers live in `table.toml`, each with the key of its source; `docs/crops.md` explains the choices.
+
+mod table;
+
+use crate::crops::table::{Row, table};
 
 /// A crop's place in the crop table.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -32,9 +38,143 @@ pub struct ColdLimits {
     pub source: &'static str,
 }
 
+/// The five stages that every crop may have, with their words.
+const PLAIN: [(&str, Stage); 5] = [
+    ("seed bed", Stage::SeedBed),
+    ("seedling", Stage::Seedling),
+    ("transplant", Stage::Transplant),
+    ("established", Stage::Established),
+    ("mature", Stage::Mature),
+];
+
+/// Every crop.
+pub fn all() -> impl Iterator<Item = CropId> {
+    (0..table().crop.len()).map(CropId)
+}
+
+/// The crop of that name or alias; case, spaces, hyphens and a plural s do not matter.
+#[must_use]
+pub fn find(name: &str) -> Option<CropId> {
+    let wanted = plain(name);
+    all().find(|id| row(*id).is_some_and(|r| r.words().any(|w| plain(w) == wanted)))
+}
+
+/// Every name and alias, for suggestions.
+#[must_use]
+pub fn names() -> Vec<&'static str> {
+    table().crop.iter().flat_map(Row::words).collect()
+}
+
+/// The crop's name.
+#[must_use]
+pub fn name(crop: CropId) -> &'static str {
+    row(crop).map_or("?", |r| &r.name)
+}
+
+/// The stages that apply to a crop, with their words.
+#[must_use]
+pub fn stages(crop: CropId) -> Vec<(&'static str, Stage)> {
+    let Some(row) = row(crop) else { return Vec::new() };
+    let plain_stages = PLAIN.into_iter().filter(|(_, s)| row.cold(*s, false).is_some());
+    let bloom = row.bloom.iter().enumerate();
+    plain_stages.chain(bloom.map(|(i, b)| (b.stage.as_str(), Stage::Bloom(i as u8)))).collect()
+}
+
+/// The stage of that word.
+#[must_use]
+pub fn find_stage(crop: CropId, word: &str) -> Option<Stage> {
+    stages(crop).into_iter().find(|(w, _)| plain(w) == plain(word)).map(|(_, s)| s)
+}
+
+/// The word of a stage.
+#[must_use]
+pub fn stage_word(crop: CropId, stage: Stage) -> &'static str {
+    stages(crop).into_iter().find(|(_, s)| *s == stage).map_or("?", |(w, _)| w)
+}
+
 /// The cold limits of a crop at a stage; `None` where the stage does not apply to the crop.
 #[must_use]
 pub fn cold_limits(crop: CropId, stage: Stage, hardened: bool) -> Option<ColdLimits> {
-    let _ = (crop, stage, hardened);
-    None
+    row(crop)?.cold(stage, hardened)
+}
+
+/// Usual height, m, and share of the ground hidden at a stage (from memory).
+#[must_use]
+pub fn size(crop: CropId, stage: Stage) -> (f64, f64) {
+    let Some(r) = row(crop) else { return (0.1, 0.2) };
+    let [height, cover] = r.grown;
+    match stage {
+        Stage::SeedBed => (0.01, 0.02),
+        Stage::Seedling => ((0.2 * height).clamp(0.03, 0.08), 0.1),
+        Stage::Transplant => ((0.4 * height).clamp(0.08, 0.3), 0.2),
+        Stage::Established => (0.7 * height, 0.7 * cover),
+        Stage::Mature | Stage::Bloom(_) => (height, cover),
+    }
+}
+
+/// Air temperature above which the crop stops setting, bolts or scorches, °C.
+#[must_use]
+pub fn heat_limit_c(crop: CropId) -> f64 {
+    row(crop).map_or(32.0, |r| r.heat_c)
+}
+
+/// Air temperature below which chilling harms without frost, °C.
+#[must_use]
+pub fn chill_limit_c(crop: CropId) -> Option<f64> {
+    row(crop)?.chill_c
+}
+
+/// Whether flowers at this stage need insects.
+#[must_use]
+pub fn needs_bees(crop: CropId, stage: Stage) -> bool {
+    row(crop).is_some_and(|r| match stage {
+        Stage::Bloom(i) => r.bloom.get(usize::from(i)).is_some_and(|b| b.bees),
+        Stage::Mature => r.bees_when_mature,
+        _ => false,
+    })
+}
+
+/// Highest freezing point of the harvested produce, °C (USDA Handbook 66). Not a damage limit of the living plant.
+#[must_use]
+pub fn freezing_point_c(crop: CropId) -> Option<f64> {
+    row(crop)?.freezing_c
+}
+
+/// Base temperature of its growing degree-days, °C.
+#[must_use]
+pub fn gdd_base_c(crop: CropId) -> Option<f64> {
+    row(crop)?.gdd_base_f.map(|f| (f - 32.0) / 1.8)
+}
+
+/// Usual days to maturity, least and most.
+#[must_use]
+pub fn days_to_maturity(crop: CropId) -> Option<[u32; 2]> {
+    row(crop)?.days
+}
+
+/// Whether it is a small tree or bush that a sheet is draped over.
+#[must_use]
+pub fn is_tree(crop: CropId) -> bool {
+    row(crop).is_some_and(|r| r.tree)
+}
+
+/// Whether loose straw over the plants may do for a night: seedlings and beds low enough (common practice, no source).
+#[must_use]
+pub fn mulch_may_do(crop: CropId, stage: Stage) -> bool {
+    !is_tree(crop)
+        && matches!(stage, Stage::SeedBed | Stage::Seedling | Stage::Transplant)
+        && size(crop, stage).0 <= 0.12
+}
+
+fn row(crop: CropId) -> Option<&'static Row> {
+    table().crop.get(crop.0)
+}
+
+/// A word without case, spaces, hyphens and plural.
+fn plain(word: &str) -> String {
+    let mut w: String = word.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
+    if w.ends_with('s') && !w.ends_with("ss") {
+        w.pop();
+    }
+    w
 }

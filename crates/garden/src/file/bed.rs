@@ -1,0 +1,201 @@
+//! Beds, hoops, mulch, plantings, what lies over a bed now.
+
+use std::ops::Range;
+
+use crate::bed::{Bed, Mulch, MulchKind, OnNow, Wetness};
+use crate::crops;
+use crate::file::table::{LONG, Reader, SHORT, THIN, Table};
+use crate::hoops::{GAUGES, Hoops, Material};
+use crate::planting::{Planting, Start};
+use crate::stock::Sheet;
+
+const WETNESS: [(&str, Wetness); 3] =
+    [("dry", Wetness::Dry), ("damp", Wetness::Damp), ("wet", Wetness::Wet)];
+
+const MULCHES: [(&str, MulchKind); 6] = [
+    ("straw", MulchKind::Straw),
+    ("leaves", MulchKind::Leaves),
+    ("chips", MulchKind::Chips),
+    ("compost", MulchKind::Compost),
+    ("black film", MulchKind::BlackFilm),
+    ("clear film", MulchKind::ClearFilm),
+];
+
+const MATERIALS: [(&str, Material); 5] = [
+    ("soft wire", Material::SoftWire),
+    ("spring wire", Material::SpringWire),
+    ("fibreglass", Material::Fibreglass),
+    ("plastic pipe", Material::PlasticPipe),
+    ("conduit", Material::Conduit),
+];
+
+const STARTS: [(&str, Start); 2] =
+    [("direct-sown", Start::DirectSown), ("transplant", Start::Transplant)];
+
+/// Every bed, and where each stands; `None` when any has a fault.
+pub fn beds(
+    r: &mut Reader,
+    top: &Table<'_>,
+    sheets: &[Sheet],
+) -> Option<(Vec<Bed>, Vec<Range<usize>>)> {
+    let tables = top.tables(r, "bed");
+    if tables.is_empty() && !top.has("bed") {
+        r.fault(top.span_of("bed"), "the garden has no beds".into(), "at least one [[bed]]");
+    }
+    let mut out = Some(Vec::<Bed>::new());
+    let mut spans = Vec::new();
+    for t in tables {
+        let span = t.span_of("name");
+        match (bed(r, &t, sheets), &mut out) {
+            (Some(bed), Some(beds)) => {
+                if beds.iter().any(|b| b.name == bed.name) {
+                    r.fault(
+                        span.clone(),
+                        format!("two beds are called `{}`", bed.name),
+                        "a name of its own for each bed",
+                    );
+                }
+                beds.push(bed);
+                spans.push(span);
+            }
+            _ => out = None,
+        }
+    }
+    Some((out?, spans))
+}
+
+fn bed(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<Bed> {
+    let name = t.text(r, "name");
+    let position_m = t.pair(r, "position", LONG, 5000.0);
+    let length_m = t.measure(r, "length", LONG, 0.3..=300.0);
+    let width_m = t.measure(r, "width", SHORT, 0.1..=5.0);
+    let raised_m = t.maybe_measure(r, "raised", SHORT, 0.0..=1.5).unwrap_or(0.0);
+    let wetness = t.word(r, "wetness", &WETNESS);
+    let mulch = t.maybe_table(r, "mulch").map(|m| mulch(r, &m));
+    let hoops = t.maybe_table(r, "hoops").map(|h| hoops(r, &h));
+    let on_now = t.maybe_table(r, "on_now").map(|o| on_now(r, &o, sheets));
+    let plantings: Vec<Option<Planting>> =
+        t.tables(r, "planting").iter().map(|p| planting(r, p)).collect();
+    t.no_more(r);
+    Some(Bed {
+        name: name?,
+        position_m,
+        length_m: length_m?,
+        width_m: width_m?,
+        raised_m,
+        wetness: wetness?,
+        mulch: all_or_nothing(mulch)?,
+        hoops: all_or_nothing(hoops)?,
+        plantings: plantings.into_iter().collect::<Option<_>>()?,
+        on_now: all_or_nothing(on_now)?,
+    })
+}
+
+/// Missing is fine, faulty is not.
+#[expect(clippy::option_option, reason = "absent, faulty and read are three things")]
+fn all_or_nothing<T>(part: Option<Option<T>>) -> Option<Option<T>> {
+    match part {
+        None => Some(None),
+        Some(None) => None,
+        Some(x) => Some(x),
+    }
+}
+
+fn mulch(r: &mut Reader, t: &Table<'_>) -> Option<Mulch> {
+    let kind = t.word(r, "kind", &MULCHES);
+    let film = matches!(kind, Some(MulchKind::BlackFilm | MulchKind::ClearFilm));
+    let depth_m = if film {
+        Some(t.maybe_measure(r, "depth", SHORT, 0.0..=0.01).unwrap_or(0.0))
+    } else {
+        t.measure(r, "depth", SHORT, 0.005..=0.5)
+    };
+    t.no_more(r);
+    Some(Mulch { kind: kind?, depth_m: depth_m? })
+}
+
+fn hoops(r: &mut Reader, t: &Table<'_>) -> Option<Hoops> {
+    let material = t.word(r, "material", &MATERIALS);
+    let diameter_m = if t.has("wire_gauge") {
+        let gauge = t.number(r, "wire_gauge", 8.0..=12.5);
+        let known = gauge.and_then(|g| GAUGES.iter().find(|w| w.0 == g).map(|w| w.1));
+        if gauge.is_some() && known.is_none() {
+            r.fault(
+                t.span_of("wire_gauge"),
+                "no such wire".into(),
+                "US steel wire gauge 8, 9, 10, 11, 12 or 12.5",
+            );
+        }
+        known
+    } else {
+        t.measure(r, "diameter", THIN, 0.002..=0.06)
+    };
+    let length_m = t.measure(r, "length", SHORT, 0.5..=8.0);
+    let bury_m = t.measure(r, "bury", SHORT, 0.0..=1.0);
+    let spacing_m = t.measure(r, "spacing", SHORT, 0.1..=4.0);
+    let span_m = t.measure(r, "span", SHORT, 0.2..=4.0);
+    t.no_more(r);
+    let hoops = Hoops {
+        length_m: length_m?,
+        bury_m: bury_m?,
+        spacing_m: spacing_m?,
+        span_m: span_m?,
+        diameter_m: diameter_m?,
+        material: material?,
+    };
+    if hoops.arch_m() <= hoops.span_m * 1.02 {
+        r.fault(
+            t.span.clone(),
+            "these hoops cannot stand: what is above ground is no longer than the span".into(),
+            "length − 2 × bury well above span",
+        );
+        return None;
+    }
+    Some(hoops)
+}
+
+fn on_now(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<OnNow> {
+    let name = t.text(r, "sheet");
+    let layers = t.maybe_number(r, "layers", 1.0..=2.0).unwrap_or(1.0) as u32;
+    let left_on = t.flag(r, "left_on").unwrap_or(false);
+    t.no_more(r);
+    let name = name?;
+    let sheet = sheets.iter().position(|s| s.name == name);
+    if sheet.is_none() {
+        let names: Vec<&str> = sheets.iter().map(|s| s.name.as_str()).collect();
+        r.unknown_word(t.span_of("sheet"), "sheet in the stock", &name, &names);
+    }
+    Some(OnNow { sheet: sheet?, layers, left_on })
+}
+
+fn planting(r: &mut Reader, t: &Table<'_>) -> Option<Planting> {
+    let crop_word = t.text(r, "crop");
+    let stage_word = t.text(r, "stage");
+    let start = t.word(r, "start", &STARTS);
+    let hardened = t.flag(r, "hardened").unwrap_or(start == Some(Start::DirectSown));
+    let worth = t.number(r, "worth", 0.0..=1e7);
+    let height = t.maybe_measure(r, "height", SHORT, 0.0..=4.0);
+    let cover = t.maybe_number(r, "ground_cover", 0.0..=1.0);
+    t.no_more(r);
+    let crop_word = crop_word?;
+    let Some(crop) = crops::find(&crop_word) else {
+        r.unknown_word(t.span_of("crop"), "crop", &crop_word, &crops::names());
+        return None;
+    };
+    let stage_word = stage_word?;
+    let Some(stage) = crops::find_stage(crop, &stage_word) else {
+        let valid: Vec<&str> = crops::stages(crop).into_iter().map(|s| s.0).collect();
+        let what = format!("stage of {}", crops::name(crop));
+        r.unknown_word(t.span_of("stage"), &what, &stage_word, &valid);
+        return None;
+    };
+    let (usual_height, usual_cover) = crops::size(crop, stage);
+    Some(Planting {
+        crop,
+        start: start?,
+        stage,
+        hardened,
+        worth: worth?,
+        height_m: height.unwrap_or(usual_height),
+        ground_cover: cover.unwrap_or(usual_cover),
+    })
+}

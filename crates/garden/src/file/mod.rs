@@ -1,0 +1,105 @@
+//! `garden.toml`: text in, a garden with every fault and warning out, each with its place in the text.
+
+mod bed;
+mod place;
+mod stock;
+mod table;
+mod warnings;
+
+use std::ops::Range;
+
+use quantities::UnitSystem;
+use toml::de::DeTable;
+
+use crate::garden::Garden;
+use table::{Reader, Table};
+
+/// Something wrong or doubtful at a place in the file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// Bytes of the text it is about.
+    pub span: Range<usize>,
+    /// What is wrong.
+    pub message: String,
+    /// What was expected there, or what to do.
+    pub expected: String,
+    /// Nearest valid word.
+    pub nearest: Option<String>,
+}
+
+/// A garden file as far as it could be read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// The garden; `None` when there is any fault.
+    pub garden: Option<Garden>,
+    /// Every fault, in file order.
+    pub faults: Vec<Fault>,
+    /// What a grower would be warned about, in file order.
+    pub warnings: Vec<Fault>,
+}
+
+/// Reads a garden file; never panics, never stops at the first fault.
+/// Checked by `malformed::every_malformed_garden_gives_its_messages` and `malformed::no_text_makes_it_panic`.
+#[must_use]
+pub fn read(text: &str) -> Reading {
+    let (root, broken) = DeTable::parse_recoverable(text);
+    if !broken.is_empty() {
+        let faults = broken
+            .iter()
+            .map(|e| Fault {
+                span: e.span().unwrap_or(0..0),
+                message: e.message().trim().replace('\n', "; "),
+                expected: "valid TOML: `key = value` lines under [table] heads".into(),
+                nearest: None,
+            })
+            .collect();
+        return Reading { garden: None, faults, warnings: Vec::new() };
+    }
+    let mut r = Reader::new();
+    let top = Table::new(root.get_ref(), root.span(), "the file");
+    let parts = garden(&mut r, &top);
+    let mut faults = r.into_faults();
+    faults.sort_by_key(|f| (f.span.start, f.span.end));
+    match parts {
+        Some((garden, spans)) if faults.is_empty() => {
+            let warnings = warnings::of(&garden, &spans);
+            Reading { garden: Some(garden), faults, warnings }
+        }
+        _ => Reading { garden: None, faults, warnings: Vec::new() },
+    }
+}
+
+/// Where beds and sheets stand in the text, for warnings.
+pub(crate) struct Spans {
+    pub beds: Vec<Range<usize>>,
+    pub sheets: Vec<Range<usize>>,
+    pub pins: Range<usize>,
+}
+
+fn garden(r: &mut Reader, top: &Table<'_>) -> Option<(Garden, Spans)> {
+    const UNITS: [(&str, UnitSystem); 2] = [("us", UnitSystem::Us), ("metric", UnitSystem::Metric)];
+    let name = top.text(r, "name");
+    let units = top.word(r, "units", &UNITS);
+    r.units = units.unwrap_or(UnitSystem::Us);
+    let place = top.table(r, "place").and_then(|t| place::place(r, &t));
+    let site = top.table(r, "site").and_then(|t| place::site(r, &t));
+    let labour = top.table(r, "labour").and_then(|t| place::labour(r, &t));
+    let stock = top.table(r, "stock").and_then(|t| stock::stock(r, &t));
+    let sheets = stock.as_ref().map(|s| s.0.sheets.as_slice()).unwrap_or_default();
+    let beds = bed::beds(r, top, sheets);
+    top.no_more(r);
+    let (place, zone) = place?;
+    let (stock, sheet_spans, pins) = stock?;
+    let (beds, bed_spans) = beds?;
+    let garden = Garden {
+        name: name?,
+        units: units?,
+        place,
+        zone,
+        site: site?,
+        labour: labour?,
+        beds,
+        stock,
+    };
+    Some((garden, Spans { beds: bed_spans, sheets: sheet_spans, pins }))
+}
