@@ -1,4 +1,28 @@
 //! Many possible nights, harm to crops, and the evening plan of least expected loss.
+//!
+//! Start at [`tonight::tonight`]: garden and forecast in, [`report::Report`] out. Reads no clock.
+//!
+//! | module | holds |
+//! |---|---|
+//! | [`tonight`] | the whole evening, in order |
+//! | [`outlook`], [`series`] | possible nights drawn around the forecast |
+//! | [`physics`], [`night`] | beds and covers as physics; every cover tried on every bed |
+//! | [`harm`] | from tissue temperature to loss |
+//! | [`plan`] | the choice for all beds together, and the order of work |
+//! | [`morning`], [`warnings`] | what to open and when; wind and snow |
+//! | [`report`] | the answer as plain data |
 
+pub mod error;
+pub mod harm;
+pub mod morning;
+pub mod night;
+pub mod outlook;
+pub mod physics;
 pub mod plan;
 pub mod report;
+pub mod series;
+pub mod tonight;
+pub mod warnings;
+
+pub use error::Error;
+pub use tonight::{Settings, tonight};

@@ -16,6 +16,7 @@ pub mod garden;
 pub mod hoops;
 pub mod planting;
 pub mod stock;
+pub mod template;
 
 pub use bed::Bed;
 pub use garden::Garden;

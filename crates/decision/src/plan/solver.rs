@@ -68,7 +68,7 @@ impl Solver for Microlp {
         let outcome = problem.solve().map_err(failed)?;
         let solution = outcome
             .into_solution()
-            .ok_or_else(|| SolveError("the solver stopped without a solution".into()))?;
+            .map_err(|_| SolveError("the solver stopped without a solution".into()))?;
         Ok(vars
             .iter()
             .zip(&model.of)

@@ -1,0 +1,54 @@
+//! Why there is no report.
+
+use weather::error_model::MEMORY_H;
+
+/// What the grower can mend is kept apart from our bugs: see [`Error::is_bug`].
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Error {
+    /// The forecast ends before the night does, or begins after the question.
+    #[error(
+        "the forecast covers {from} to {to} hours from now, but tonight's plan needs 0 to {needed:.0}; fetch a newer forecast, or ask with --at at a time inside it"
+    )]
+    ForecastTooShort {
+        /// Hours from now to its first hour.
+        from: f64,
+        /// Hours from now to its last.
+        to: f64,
+        /// Hours needed.
+        needed: f64,
+    },
+    /// Air temperature is missing for hours of the night.
+    #[error(
+        "air temperature is missing for {hours} hours in a row inside the night; a plan cannot be made without it"
+    )]
+    TemperatureGap {
+        /// Hours in a row.
+        hours: i64,
+    },
+    /// The sun does not set and rise here within a day and a half.
+    #[error("the sun does not both set and rise here in the next day and a half")]
+    NoNight,
+    /// The physics did not close: our bug.
+    #[error("bed `{bed}`: {error}")]
+    Physics {
+        /// Bed.
+        bed: String,
+        /// What did not close.
+        error: microclimate::Error,
+    },
+    /// The planner failed: our bug.
+    #[error(transparent)]
+    Plan(#[from] crate::plan::PlanError),
+}
+
+impl Error {
+    /// Whether the fault is ours.
+    #[must_use]
+    pub fn is_bug(&self) -> bool {
+        matches!(self, Self::Physics { .. } | Self::Plan(_))
+    }
+}
+
+/// Hours without air temperature that may be bridged by a straight line.
+pub const LONGEST_GAP_H: i64 = (MEMORY_H / 2.0) as i64;

@@ -1,0 +1,49 @@
+//! The command line: one verb a file.
+
+mod check;
+mod demo;
+mod new;
+mod tonight;
+
+use clap::{Parser, Subcommand};
+
+use crate::exit::Failure;
+
+/// What to cover tonight, with what, by when, and why.
+#[derive(Parser, Debug)]
+#[command(name = "rimefold", version, max_term_width = 80)]
+pub struct Cli {
+    #[command(subcommand)]
+    verb: Verb,
+}
+
+#[derive(Subcommand, Debug)]
+enum Verb {
+    /// Plan this evening: beds, covers, order, deadline, reasons
+    Tonight(tonight::Args),
+    /// Read a garden file and show every fault and warning
+    Check(check::Args),
+    /// Write a commented garden file from questions or flags
+    New(new::Args),
+    /// Plan an evening of an invented garden, to see what it looks like
+    Demo(demo::Args),
+}
+
+/// What a verb has to say.
+#[derive(Debug, Default)]
+pub struct Output {
+    /// The answer.
+    pub text: String,
+    /// Remarks beside it.
+    pub aside: Vec<String>,
+}
+
+/// Runs the verb.
+pub fn run(cli: Cli) -> Result<Output, Failure> {
+    match cli.verb {
+        Verb::Tonight(args) => tonight::run(&args),
+        Verb::Check(args) => check::run(&args),
+        Verb::New(args) => new::run(args),
+        Verb::Demo(args) => demo::run(&args),
+    }
+}

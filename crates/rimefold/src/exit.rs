@@ -1,0 +1,58 @@
+//! Exit codes, one for each cause. Documented in `docs/exit-codes.md`, which a test compares with this list.
+
+/// Why the program stopped.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Exit {
+    /// The garden file has faults.
+    Garden,
+    /// The forecast cannot be read.
+    Forecast,
+    /// A file is not there or cannot be opened.
+    Missing,
+    /// The forecast is readable but does not serve tonight.
+    Unsuitable,
+    /// Something cannot be written, or would be overwritten.
+    Write,
+    /// A word on the command line that clap could not judge: a time, a zone.
+    Usage,
+    /// Our bug.
+    Bug,
+}
+
+/// Every cause with its number and meaning.
+pub const ALL: [(Exit, u8, &str); 7] = [
+    (Exit::Usage, 2, "the command line is wrong"),
+    (Exit::Garden, 3, "the garden file has faults; each is shown with its place"),
+    (Exit::Forecast, 4, "the forecast, or the past, cannot be read"),
+    (Exit::Missing, 5, "a file is not there or cannot be opened"),
+    (
+        Exit::Unsuitable,
+        6,
+        "the forecast does not reach through the night, or lacks air temperature",
+    ),
+    (Exit::Write, 10, "a file cannot be written, or would be overwritten"),
+    (Exit::Bug, 70, "a bug of ours; please report it"),
+];
+
+impl Exit {
+    /// The number given to the shell.
+    pub fn number(self) -> u8 {
+        ALL.iter().find(|c| c.0 == self).map_or(70, |c| c.1)
+    }
+}
+
+/// What went wrong, in words for the person who must act.
+#[derive(Debug)]
+pub struct Failure {
+    /// Cause.
+    pub code: Exit,
+    /// Words.
+    pub message: String,
+}
+
+impl Failure {
+    /// A failure in words.
+    pub fn new(code: Exit, message: impl Into<String>) -> Self {
+        Self { code, message: message.into() }
+    }
+}

@@ -1,0 +1,5 @@
+//! The only code that touches the world: clock, files, terminal.
+
+pub mod clock;
+pub mod files;
+pub mod terminal;

@@ -1,0 +1,42 @@
+//! The terminal: width, printing, asking.
+
+use std::io::{BufRead as _, Write as _};
+use std::process::ExitCode;
+
+/// Widest line written, characters.
+const WIDEST: usize = 80;
+
+/// Width to write for: `COLUMNS` where set, else 80; at least 32.
+pub fn width() -> usize {
+    let columns = std::env::var("COLUMNS").ok().and_then(|c| c.parse::<usize>().ok());
+    columns.unwrap_or(WIDEST).clamp(32, WIDEST)
+}
+
+/// Prints; a reader that has gone away is no failure.
+pub fn print(text: &str) -> ExitCode {
+    let mut out = anstream::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => ExitCode::from(10),
+        _ => ExitCode::SUCCESS,
+    }
+}
+
+/// A remark beside the answer.
+pub fn aside(text: &str) {
+    let _ = writeln!(anstream::stderr().lock(), "{text}");
+}
+
+/// An error.
+pub fn complain(message: &str) {
+    aside(message.trim_end());
+}
+
+/// Asks one question; `None` when there is nobody to answer.
+pub fn ask(question: &str) -> Option<String> {
+    let mut out = anstream::stderr().lock();
+    let _ = write!(out, "{question} ");
+    let _ = out.flush();
+    let mut line = String::new();
+    let read = std::io::stdin().lock().read_line(&mut line).ok()?;
+    (read > 0).then(|| line.trim().to_owned())
+}

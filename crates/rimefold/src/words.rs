@@ -1,0 +1,163 @@
+//! Numbers, units, times and plurals for readers, in the units of the garden.
+
+use garden::fit::{Cover, Lie};
+use garden::stock::SheetKind;
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use quantities::units::{FOOT_M, INCH_M, OZ_PER_YD2_G_M2, fahrenheit_from_celsius};
+use quantities::{Moment, UnitSystem};
+
+use decision::report::Spread;
+
+/// `3 beds`, `1 bed`.
+pub fn count(n: usize, noun: &str) -> String {
+    if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }
+}
+
+/// Words of one garden: its units and zone.
+pub struct Words {
+    pub units: UnitSystem,
+    pub zone: TimeZone,
+}
+
+impl Words {
+    /// Units and zone; an unknown zone falls back to UTC, which `check` refuses beforehand.
+    pub fn new(units: UnitSystem, zone: &str) -> Self {
+        Self { units, zone: TimeZone::get(zone).unwrap_or(TimeZone::UTC) }
+    }
+
+    fn us(&self) -> bool {
+        self.units == UnitSystem::Us
+    }
+
+    /// A temperature as a bare number: whole °F, or °C to a half.
+    pub fn bare(&self, celsius: f64) -> String {
+        if self.us() {
+            format!("{}", tidy(fahrenheit_from_celsius(celsius).round()))
+        } else {
+            format!("{}", tidy((celsius * 2.0).round() / 2.0))
+        }
+    }
+
+    /// A temperature with its unit.
+    pub fn temperature(&self, celsius: f64) -> String {
+        format!("{} {}", self.bare(celsius), self.degree())
+    }
+
+    /// The unit.
+    pub fn degree(&self) -> &'static str {
+        if self.us() { "°F" } else { "°C" }
+    }
+
+    /// `24 (21 to 27)`.
+    pub fn spread(&self, s: &Spread) -> String {
+        format!("{} ({} to {})", self.bare(s.p50), self.bare(s.p10), self.bare(s.p90))
+    }
+
+    /// A difference of temperatures, to a tenth.
+    pub fn difference(&self, kelvin: f64) -> String {
+        let x = if self.us() { kelvin * 1.8 } else { kelvin };
+        format!("{}", tidy((x * 10.0).round() / 10.0))
+    }
+
+    /// Local time of day.
+    pub fn time(&self, at: Moment) -> String {
+        let zoned =
+            Timestamp::from_second(at.0).unwrap_or_default().to_zoned_datetime(self.zone.clone());
+        let format = if self.us() { "%-I:%M %p" } else { "%H:%M" };
+        zoned.strftime(format).to_string().to_lowercase()
+    }
+
+    /// Local day and time.
+    pub fn day(&self, at: Moment) -> String {
+        let zoned =
+            Timestamp::from_second(at.0).unwrap_or_default().to_zoned_datetime(self.zone.clone());
+        format!("{}, {}", zoned.strftime("%A %-d %B"), self.time(at))
+    }
+
+    /// Wind.
+    pub fn wind(&self, m_s: f64) -> String {
+        if self.us() {
+            format!("{:.0} mph", m_s / quantities::units::MPH_M_S)
+        } else {
+            format!("{m_s:.0} m/s")
+        }
+    }
+
+    /// A short length.
+    pub fn short(&self, metres: f64) -> String {
+        if self.us() {
+            format!("{:.0} in", metres / INCH_M)
+        } else {
+            format!("{:.0} cm", metres * 100.0)
+        }
+    }
+
+    /// A long length.
+    pub fn long(&self, metres: f64) -> String {
+        if self.us() {
+            format!("{} ft", tidy((metres / FOOT_M).round()))
+        } else {
+            format!("{} m", tidy((metres * 10.0).round() / 10.0))
+        }
+    }
+
+    /// The cloth of a cover: `1.5 oz row cover`.
+    pub fn cloth(&self, kind: SheetKind) -> String {
+        match kind {
+            SheetKind::RowCover { weight_g_m2 } if self.us() => {
+                format!(
+                    "{} oz row cover",
+                    tidy((weight_g_m2 / OZ_PER_YD2_G_M2 * 100.0).round() / 100.0)
+                )
+            }
+            SheetKind::RowCover { weight_g_m2 } => format!("{weight_g_m2:.0} g row cover"),
+            SheetKind::Film { .. } => "clear film".into(),
+            SheetKind::InsectNet => "insect net".into(),
+            SheetKind::ShadeCloth { .. } => "shade cloth".into(),
+        }
+    }
+
+    /// What to do with a cover: `lay "heavy 72" (1.5 oz row cover) over the hoops`.
+    pub fn instruction(&self, cover: &Cover, name: Option<&str>) -> String {
+        let name = name.unwrap_or("sheet");
+        let cloth = cover.cloth.map(|c| self.cloth(c.kind)).unwrap_or_default();
+        let mut words = match cover.lie {
+            Lie::LooseMulch { depth_m } => {
+                return format!("strew loose straw {} deep over the plants", self.short(depth_m));
+            }
+            Lie::PopUp { .. } => return format!("set up {} × “{name}”", cover.pieces),
+            Lie::LowTunnel { .. } => format!("“{name}” ({cloth}) over the hoops"),
+            Lie::Floating => format!("“{name}” ({cloth}) laid on the plants"),
+            Lie::Drape => format!("“{name}” ({cloth}) draped to the ground"),
+        };
+        if cover.layers > 1 {
+            words = format!("two layers of {words}");
+        }
+        if cover.pieces > 1 {
+            words += &format!(
+                ", {} end to end with {} overlap",
+                cover.pieces,
+                self.short(garden::fit::OVERLAP_M)
+            );
+        }
+        if cover.roll_up {
+            words += &format!(", rolling up {} of skirt a side", self.short(cover.skirt_m));
+        }
+        words
+    }
+}
+
+/// A number without a needless `.0` or `-0`.
+fn tidy(x: f64) -> f64 {
+    if x == 0.0 { 0.0 } else { x }
+}
+
+/// A chance in words of percent that never says never.
+pub fn chance(p: f64) -> String {
+    match p {
+        p if p <= 0.0 => "under 1 %".into(),
+        p if p >= 1.0 => "over 99 %".into(),
+        p => format!("{:.0} %", (100.0 * p).clamp(1.0, 99.0)),
+    }
+}
