@@ -6,7 +6,12 @@ use garden::bed::Wetness;
 use garden::garden::{Exposure, Site};
 use microclimate::moist_air::saturation_vapour_pressure_kpa;
 use microclimate::real::{Lanes, Real, WIDTH};
-use microclimate::{Draws, Forcing, draws::soil_supply, parameters::STEP_S, sky, sun};
+use microclimate::{
+    Draws, Forcing,
+    draws::soil_supply,
+    parameters::{STEP_S, STILL_AIR_W_M2_K},
+    sky, sun,
+};
 use quantities::{Moment, Place, WeatherHour};
 use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
@@ -206,7 +211,7 @@ impl Outlook {
             transmissivity: get(2, &|z| (0.07 * z).clamp(-0.15, 0.15)),
             shelter: get(3, &|z| shelter(site.exposure) * (0.25 * z).exp().clamp(0.5, 2.0)),
             sky_emissivity: get(4, &|z| (0.02 * z).clamp(-0.05, 0.05)),
-            still_air: get(5, &|z| 2.0 * (0.4 * z).exp().clamp(0.4, 2.5)),
+            still_air: get(5, &|z| STILL_AIR_W_M2_K * (0.4 * z).exp().clamp(0.4, 2.5)),
         }
     }
 

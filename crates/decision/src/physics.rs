@@ -74,8 +74,8 @@ pub fn cover(fit: &Fit, bed: &GardenBed) -> Cover {
     let tall = bed.plantings.iter().map(|p| p.height_m).fold(0.05, f64::max);
     let bloom = bed.plantings.iter().any(|p| matches!(p.stage, Stage::Bloom(_)));
     let shape = match fit.lie {
-        // Loose straw or leaves conduct .04 to .1 W/m K (from memory).
-        Lie::LooseMulch { depth_m } => return Cover::Loose { depth_m, conductivity: 0.07 },
+        // Loose straw or leaves conduct .05 to .15 W/m K with the air that moves in them (from memory).
+        Lie::LooseMulch { depth_m } => return Cover::Loose { depth_m, conductivity: 0.12 },
         Lie::LowTunnel { span_m, arch_m, rise_m } | Lie::PopUp { span_m, arch_m, rise_m } => {
             // Both ends add a half-ellipse each.
             let ends = std::f64::consts::FRAC_PI_2 * rise_m * span_m / (span_m * bed.length_m);

@@ -1,5 +1,6 @@
 //! What the model does not know about a bed, drawn once per member, with its prior.
 
+use crate::parameters::STILL_AIR_W_M2_K;
 use crate::real::Real;
 
 /// One draw of the uncertain parameters.
@@ -35,7 +36,7 @@ impl<R: Real> Draws<R> {
             transmissivity: R::of(0.0),
             shelter: R::of(1.0),
             sky_emissivity: R::of(0.0),
-            still_air: R::of(2.0),
+            still_air: R::of(STILL_AIR_W_M2_K),
         }
     }
 }

@@ -109,7 +109,7 @@ fn covered<R: Real>(
             (shape.area_ratio, shape.contact, air_capacity * flow, R::of(between))
         }
         Cover::Loose { depth_m, conductivity } => {
-            (1.0, 0.0, R::of(0.3), R::of(conductivity / depth_m))
+            (1.0, 0.0, R::of(p::LOOSE_LEAK_W_M2_K), R::of(conductivity / depth_m))
         }
     };
     let skin = (speed_outside.powf(0.49) * 6.76 + 0.95) * r;
@@ -161,7 +161,8 @@ pub fn air_change<R: Real>(
 }
 
 /// Stability factor of the exchange aloft, Louis 1979 in bulk form (from memory):
-/// Ri = g z (T_air − T_s)/(T u²); stable 1/(1 + 10 Ri/√(1 + 5 Ri)), unstable √(1 + 16 |Ri|), at most 4.
+/// Ri = g z (T_air − T_s)/(T u²); stable 1/(1 + 10 Ri/√(1 + 5 Ri)), at least 0.3 because turbulence over
+/// uneven ground comes in bursts on the stillest nights; unstable √(1 + 16 |Ri|), at most 4.
 pub fn stability<R: Real>(air_c: R, surface_c: R, wind: R, height_m: f64) -> R {
     let zero = R::of(0.0);
     let speed = wind.max(R::of(0.3));
@@ -169,5 +170,6 @@ pub fn stability<R: Real>(air_c: R, surface_c: R, wind: R, height_m: f64) -> R {
     let stable = ri.max(zero);
     let unstable = (-ri).max(zero);
     let damped = R::of(1.0) / (stable * 10.0 / (stable * 5.0 + 1.0).sqrt() + 1.0);
+    let damped = damped.max(R::of(0.3));
     damped * (unstable * 16.0 + 1.0).sqrt().min(R::of(4.0))
 }

@@ -39,3 +39,8 @@ pub const CONTACT_W_M2_K: f64 = 10.0;
 pub const SHEET_GAP_W_M2_K: f64 = 5.0;
 /// Least air speed over leaves, m/s.
 pub const LEAST_AIR_M_S: f64 = 0.05;
+/// Exchange with the air above on a windless night, W m⁻² K⁻¹: middle of its prior. Chosen so that leaves over an
+/// insulating mulch run 3 to 5 K below the air at 2 m on a clear calm night (grass minima, from memory).
+pub const STILL_AIR_W_M2_K: f64 = 5.0;
+/// Air that finds its way through loose straw, W m⁻² K⁻¹ (from memory).
+pub const LOOSE_LEAK_W_M2_K: f64 = 2.0;

@@ -89,11 +89,10 @@ impl Page {
         }
         let last = r.work.iter().map(|t| t.by).max().unwrap_or(r.sun.dark);
         let text = format!(
-            "{}: {asked}. Tonight's low is {low}. Cover {} — {} of work for {} — by {}.",
+            "{}, {asked}. Tonight's low: {low}. Cover {}: {} of work in all, done by {}.",
             r.garden,
             count(r.work.len(), "bed"),
             minutes(r.minutes_needed),
-            "all hands together",
             w.time(last)
         );
         self.say("", 0, &text);
@@ -153,7 +152,7 @@ impl Page {
         let strewn =
             bed.options.iter().position(|o| matches!(o.cover.lie, Lie::LooseMulch { .. }))?;
         if bed.chosen == Some(strewn) {
-            return None;
+            return Some("A loose mulch may do: low seedlings need no sheet.".into());
         }
         let o = &bed.options[strewn];
         let helps = o.outcome.chance_of_harm < 0.2
@@ -338,7 +337,7 @@ impl Page {
             if p.optimal { "the best possible plan" } else { "a good plan, not proven best" };
         self.head("How sure");
         let text = format!(
-            "{} possible nights a bed (seed {}); {sure}: loss and labour {:.0}, against {:.0} in a hurry and {:.0} doing nothing. Energy books closed within {:.3} W/m².",
+            "{} possible nights a bed (seed {}); {sure}: loss and labour {:.0}, against {:.0} for the first plan that comes to mind and {:.0} doing nothing. Energy books closed within {:.3} W/m².",
             r.weather.members,
             r.weather.seed,
             p.plan_cost,

@@ -4,7 +4,7 @@ use garden::fit::{Cover, Lie};
 use garden::stock::SheetKind;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use quantities::units::{FOOT_M, INCH_M, OZ_PER_YD2_G_M2, fahrenheit_from_celsius};
+use quantities::units::{INCH_M, OZ_PER_YD2_G_M2, fahrenheit_from_celsius};
 use quantities::{Moment, UnitSystem};
 
 use decision::report::Spread;
@@ -90,15 +90,6 @@ impl Words {
             format!("{:.0} in", metres / INCH_M)
         } else {
             format!("{:.0} cm", metres * 100.0)
-        }
-    }
-
-    /// A long length.
-    pub fn long(&self, metres: f64) -> String {
-        if self.us() {
-            format!("{} ft", tidy((metres / FOOT_M).round()))
-        } else {
-            format!("{} m", tidy((metres * 10.0).round() / 10.0))
         }
     }
 
