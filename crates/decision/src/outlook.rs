@@ -19,6 +19,7 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use weather::Forecast;
 use weather::error_model::{HourError, draw};
 
+use crate::error::LONGEST_GAP_H;
 use crate::series::Series;
 
 /// The forecast as lines, and what stands in for what it lacks.
@@ -44,6 +45,19 @@ impl Sky {
             sun: Series::of(hours, |h| h.shortwave_w_m2),
             place,
         }
+    }
+
+    /// The lines of a forecast for one night. A quantity that is silent for more than six hours of it counts
+    /// as missing: a value from before the gap is not carried through.
+    #[must_use]
+    pub fn of_night(hours: &[WeatherHour], place: Place, from: Moment, to: Moment) -> Self {
+        let mut sky = Self::new(hours, place);
+        for line in [&mut sky.dew, &mut sky.wind, &mut sky.cloud, &mut sky.sun] {
+            if line.longest_gap_h(from, to) > LONGEST_GAP_H {
+                *line = Series::default();
+            }
+        }
+        sky
     }
 
     /// Air temperature as forecast, °C.

@@ -74,6 +74,8 @@ pub struct WeatherSummary {
     pub snow_m: Option<f64>,
     /// What was missing, derived or odd in the forecast, in whole sentences.
     pub notices: Vec<String>,
+    /// What makes the chances wider than usual: quantities drawn from a prior, days before that are not known.
+    pub doubts: Vec<String>,
     /// Possible nights computed.
     pub members: usize,
     /// Seed they were drawn from.

@@ -63,14 +63,15 @@ pub fn tonight(
     let first = forecast.hours.first().map_or(asked_at, |h| h.interval.start);
     all_hours.retain(|h| h.interval.end <= first);
     all_hours.extend_from_slice(&forecast.hours);
-    let sky = Sky::new(&all_hours, garden.place);
-    let gap = sky.air().longest_gap_h(asked_at, at_step(clock.start, clock.end));
+    let end = at_step(clock.start, clock.end);
+    let sky = Sky::of_night(&forecast.hours, garden.place, asked_at, end);
+    let gap = sky.air().longest_gap_h(asked_at, end);
     if gap > LONGEST_GAP_H {
         return Err(Error::TemperatureGap { hours: gap });
     }
-    let mut notices: Vec<String> = forecast.notices.iter().map(ToString::to_string).collect();
-    notices.extend(sky.notices());
-    let (before, soil_sigma_k) = days_before(&sky, &all_hours, asked_at, &mut notices);
+    let mut doubts = sky.notices();
+    let history = Sky::new(&all_hours, garden.place);
+    let (before, soil_sigma_k) = days_before(&history, &all_hours, asked_at, &mut doubts);
     let outlook = Outlook::draw(
         &sky,
         forecast,
@@ -98,8 +99,8 @@ pub fn tonight(
     give_reasons(&mut beds, garden, &problem, driver);
     let work = work(garden, &beds, &sun_times, asked_at);
     let short = short(&problem, &Microlp, &plan)?;
-    let weather = summary(forecast, &sky, &clock, &outlook, notices, settings);
-    let morning = mornings(garden, &trials, &nights, &beds, &sky, &all_hours, &clock, &sun_times)?;
+    let weather = summary(forecast, &sky, &clock, &outlook, doubts, settings);
+    let morning = mornings(garden, &trials, &nights, &beds, &sky, &forecast.hours, &clock, &sun_times)?;
     let covered: Vec<_> = garden
         .beds
         .iter()
@@ -180,21 +181,21 @@ fn days_before(
     sky: &Sky,
     all: &[quantities::WeatherHour],
     asked_at: Moment,
-    notices: &mut Vec<String>,
+    doubts: &mut Vec<String>,
 ) -> (Vec<Forcing<Lanes>>, f64) {
     let day = 86_400;
     let known = all.first().map_or(0.0, |h| asked_at.hours_since(h.interval.start));
     if known >= 24.0 {
         let whole_days = ((known / 24.0).floor() as i64).min(SPIN_UP_DAYS);
         if whole_days < SPIN_UP_DAYS {
-            notices.push(format!("Only {whole_days} days before tonight are known; the soil's warmth is less certain."));
+            doubts.push(format!("Only {whole_days} days before tonight are known; the soil's warmth is less certain."));
         }
         let steps = (day * whole_days) as usize / STEP_S as usize;
         let share = whole_days as f64 / SPIN_UP_DAYS as f64;
         let sigma = SOIL_SIGMA_GUESSED_K + (SOIL_SIGMA_KNOWN_K - SOIL_SIGMA_GUESSED_K) * share;
         return (Outlook::plain(sky, asked_at.plus_seconds(-day * whole_days), steps), sigma);
     }
-    notices.push("The days before tonight are not known: the soil is taken as after days like the first of the forecast, give or take 2 K (4 °F).".into());
+    doubts.push("The days before tonight are not known: the soil is taken as after days like the first of the forecast, give or take 2 K (4 °F).".into());
     let one = Outlook::plain(sky, asked_at, day as usize / STEP_S as usize);
     let days: Vec<Forcing<Lanes>> = (0..5).flat_map(|_| one.iter().copied()).collect();
     (days, SOIL_SIGMA_GUESSED_K)
@@ -406,7 +407,7 @@ fn summary(
     sky: &Sky,
     clock: &Clock,
     outlook: &Outlook,
-    notices: Vec<String>,
+    doubts: Vec<String>,
     settings: Settings,
 ) -> WeatherSummary {
     let steps = clock.cover..clock.end;
@@ -450,7 +451,8 @@ fn summary(
         gust_m_s: gust,
         cloud: mean(moments().filter_map(|m| sky.cloud(m)).collect()),
         snow_m: (!snow.is_empty()).then(|| snow.iter().sum()),
-        notices,
+        notices: forecast.notices.iter().map(ToString::to_string).collect(),
+        doubts,
         members: outlook.members(),
         seed: settings.seed,
     }
@@ -463,13 +465,13 @@ fn mornings(
     nights: &[BedNights],
     beds: &[BedReport],
     sky: &Sky,
-    all_hours: &[quantities::WeatherHour],
+    forecast_hours: &[quantities::WeatherHour],
     clock: &Clock,
     sun: &SunTimes,
 ) -> Result<Vec<MorningTask>, Error> {
     let start = at_step(clock.start, clock.cover);
     let until = sun.sunrise.plus_seconds(8 * 3600);
-    let last = all_hours.last().map_or(until, |h| h.interval.end).min(until);
+    let last = forecast_hours.last().map_or(until, |h| h.interval.end).min(until);
     let forcing = Outlook::plain(sky, start, morning::steps_between(start, last));
     let mut out = Vec::new();
     for (i, ((trial, night), bed)) in trials.iter().zip(nights).zip(beds).enumerate() {

@@ -45,6 +45,7 @@ pub fn write(r: &Report, garden: &Garden) -> String {
             "cloud": r.weather.cloud,
             "snow_m": r.weather.snow_m,
             "notices": r.weather.notices,
+            "doubts": r.weather.doubts,
             "nights": r.weather.members,
             "seed": r.weather.seed,
         },

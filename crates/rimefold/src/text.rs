@@ -299,9 +299,6 @@ impl Page {
     }
 
     fn weather(&mut self, r: &Report) {
-        if r.work.is_empty() && r.weather.notices.is_empty() {
-            return;
-        }
         let quiet = r.work.is_empty();
         if !quiet {
             self.head("Weather behind this");
@@ -323,7 +320,8 @@ impl Page {
             );
             self.say("  ", 4, &text);
         }
-        for notice in &r.weather.notices {
+        let notices = r.weather.notices.iter().filter(|_| !quiet);
+        for notice in r.weather.doubts.iter().chain(notices) {
             self.say("  ", 4, notice);
         }
     }

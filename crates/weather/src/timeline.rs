@@ -214,6 +214,16 @@ impl Timeline {
         notices: &mut Vec<Notice>,
     ) -> Result<Vec<WeatherHour>, ReadError> {
         self.derive_humidity(notices);
+        // Hours before the first and after the last air temperature serve no plan.
+        let known: Vec<i64> = self
+            .hours
+            .iter()
+            .filter(|(_, h)| h.air_temperature_c.is_some())
+            .map(|(k, _)| *k)
+            .collect();
+        if let (Some(first), Some(last)) = (known.first(), known.last()) {
+            self.hours.retain(|k, _| (first..=last).contains(&k));
+        }
         let (Some(first), Some(last)) =
             (self.hours.keys().next().copied(), self.hours.keys().next_back().copied())
         else {

@@ -172,9 +172,11 @@ fn row(crop: CropId) -> Option<&'static Row> {
 
 /// A word without case, spaces, hyphens and plural.
 fn plain(word: &str) -> String {
-    let mut w: String = word.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
-    if w.ends_with('s') && !w.ends_with("ss") {
-        w.pop();
+    let w: String = word.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
+    for (plural, single) in [("ies", "y"), ("oes", "o"), ("shes", "sh"), ("ss", "ss"), ("s", "")] {
+        if let Some(stem) = w.strip_suffix(plural) {
+            return format!("{stem}{single}");
+        }
     }
     w
 }

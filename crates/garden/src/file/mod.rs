@@ -44,7 +44,7 @@ pub struct Reading {
 pub fn read(text: &str) -> Reading {
     let (root, broken) = DeTable::parse_recoverable(text);
     if !broken.is_empty() {
-        let faults = broken
+        let mut faults: Vec<Fault> = broken
             .iter()
             .map(|e| Fault {
                 span: e.span().unwrap_or(0..0),
@@ -53,6 +53,7 @@ pub fn read(text: &str) -> Reading {
                 nearest: None,
             })
             .collect();
+        faults.sort_by_key(|f| f.span.start);
         return Reading { garden: None, faults, warnings: Vec::new() };
     }
     let mut r = Reader::new();

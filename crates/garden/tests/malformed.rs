@@ -1,0 +1,103 @@
+//! Garden files with mistakes: each fault at its place, all at once, never a panic.
+
+use std::path::Path;
+
+use garden::file;
+use proptest::prelude::*;
+
+/// File, then every fault as line:column and a part of its words.
+const CASES: [(&str, &[(&str, &str)]); 10] = [
+    ("broken_toml.toml", &[("2:9", "string values must be quoted"), ("3:7", "unclosed table")]),
+    (
+        "empty.toml",
+        &[
+            ("1:1", "no `labour`"),
+            ("1:1", "no `name`"),
+            ("1:1", "no `place`"),
+            ("1:1", "no `site`"),
+            ("1:1", "no `stock`"),
+            ("1:1", "no `units`"),
+            ("1:1", "the garden has no beds"),
+        ],
+    ),
+    ("misspelt_crop.toml", &[("24:8", "`brocoli` is not a known crop")]),
+    ("misspelt_stage.toml", &[("26:9", "`open blom` is not a known stage of strawberry")]),
+    (
+        "wrong_units.toml",
+        &[("19:12", "`length_m` is not in the units"), ("20:12", "`width_cm` is not in the units")],
+    ),
+    ("unknown_key.toml", &[("21:1", "bed has no key `wetnes`"), ("18:1", "bed has no `wetness`")]),
+    ("out_of_range.toml", &[("5:12", "`latitude` is 143.6"), ("37:9", "`count` is -2")]),
+    ("two_beds_one_name.toml", &[("30:8", "two beds are called `strawberries`")]),
+    ("missing_sheet.toml", &[("23:20", "`heavy 27` is not a known sheet in the stock")]),
+    (
+        "many_faults.toml",
+        &[
+            ("6:13", "`longitude` is not a number"),
+            ("11:8", "`lome` is not a known soil"),
+            ("15:10", "`people` is 1.5"),
+            ("23:9", "these hoops cannot stand"),
+            ("28:12", "`hardened` is neither"),
+            ("29:9", "`worth` is not a number"),
+        ],
+    ),
+];
+
+fn place(text: &str, at: usize) -> String {
+    let before = &text[..at.min(text.len())];
+    let line = before.matches('\n').count() + 1;
+    let column = before.rsplit('\n').next().unwrap_or_default().chars().count() + 1;
+    format!("{line}:{column}")
+}
+
+#[test]
+fn every_malformed_garden_gives_its_messages() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/malformed");
+    for (name, expected) in CASES {
+        let text = std::fs::read_to_string(folder.join(name)).expect("the fixture is there");
+        let reading = file::read(&text);
+        assert!(reading.garden.is_none(), "{name}");
+        let got: Vec<(String, String)> = reading
+            .faults
+            .iter()
+            .map(|f| (place(&text, f.span.start), f.message.clone()))
+            .collect();
+        assert_eq!(got.len(), expected.len(), "{name}: {got:?}");
+        for (at, words) in expected {
+            assert!(
+                got.iter().any(|g| g.0.starts_with(at) && g.1.contains(words)),
+                "{name} {at} {words}: {got:?}"
+            );
+        }
+    }
+    let files = std::fs::read_dir(folder).expect("the folder is there").count();
+    assert_eq!(files, CASES.len(), "every fixture has its case");
+}
+
+#[test]
+fn the_nearest_word_is_offered() {
+    let read = |name: &str| {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/malformed");
+        file::read(&std::fs::read_to_string(folder.join(name)).expect("the fixture is there"))
+    };
+    let nearest = |name: &str, i: usize| read(name).faults[i].nearest.clone();
+    assert_eq!(nearest("misspelt_crop.toml", 0).as_deref(), Some("broccoli"));
+    assert_eq!(nearest("misspelt_stage.toml", 0).as_deref(), Some("open bloom"));
+    assert_eq!(nearest("missing_sheet.toml", 0).as_deref(), Some("heavy 72"));
+}
+
+proptest! {
+    #[test]
+    fn no_text_makes_it_panic(text in "\\PC{0,200}") {
+        let _ = file::read(&text);
+    }
+
+    #[test]
+    fn no_damage_to_a_good_garden_makes_it_panic(at in 0..3000_usize, byte in "[ -~\n]", cut in 0..3000_usize) {
+        let good = include_str!("../../../demo/jura/garden.toml");
+        let mut text: String = good.chars().take(good.len() - cut % good.len()).collect();
+        let n = text.chars().count().max(1);
+        text = text.chars().enumerate().map(|(i, c)| if i == at % n { byte.chars().next().unwrap_or(' ') } else { c }).collect();
+        let _ = file::read(&text);
+    }
+}
