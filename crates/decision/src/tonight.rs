@@ -100,7 +100,8 @@ pub fn tonight(
     let work = work(garden, &beds, &sun_times, asked_at);
     let short = short(&problem, &Microlp, &plan)?;
     let weather = summary(forecast, &sky, &clock, &outlook, doubts, settings);
-    let morning = mornings(garden, &trials, &nights, &beds, &sky, &forecast.hours, &clock, &sun_times)?;
+    let morning =
+        mornings(garden, &trials, &nights, &beds, &sky, &forecast.hours, &clock, &sun_times)?;
     let covered: Vec<_> = garden
         .beds
         .iter()

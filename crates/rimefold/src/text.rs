@@ -217,7 +217,7 @@ impl Page {
         if r.short_lists.is_empty() {
             return;
         }
-        self.head("If there is less time (minutes of all hands together)");
+        self.head("If you only have so many minutes");
         for list in &r.short_lists {
             let beds: Vec<&str> = list.beds.iter().map(|b| r.beds[*b].bed.as_str()).collect();
             let which = if beds.is_empty() {
@@ -226,7 +226,7 @@ impl Page {
                 beds.join(", then ")
             };
             let text = format!(
-                "{:.0} minutes: {which}. Expected loss then {:.0}.",
+                "{:.0} person-minutes: {which}. Expected loss then {:.0}.",
                 list.minutes, list.expected_loss
             );
             self.say("  ", 4, &text);

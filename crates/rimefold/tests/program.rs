@@ -1,0 +1,178 @@
+//! Verbs, exit codes, messages, widths.
+
+use crate::harness::{answered, rimefold, root};
+
+const AT: [&str; 2] = ["--at", "2027-05-14T16:00"];
+
+fn tonight(extra: &[&str]) -> crate::harness::Run {
+    rimefold(&[&["tonight", "demo/wisconsin"], &AT[..], extra].concat())
+}
+
+/// Text without its line breaks.
+fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn the_plan_says_bed_sheet_deadline_reason_and_minutes() {
+    let run = tonight(&[]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    for words in [
+        "Cover, in this order",
+        "strawberries: ",
+        "Coldest leaf open",
+        "the label claims 7",
+        "Leave open",
+        "kale, established stands it",
+        "If you only have so many minutes",
+        "Tomorrow morning",
+        "bees need the flowers",
+        "A loose mulch may do",
+        "Advice, not a promise",
+        "Clear and calm",
+    ] {
+        assert!(one_line(&run.out).contains(words), "{words}:\n{}", run.out);
+    }
+}
+
+#[test]
+fn every_line_fits_a_terminal_and_a_phone_and_is_plain_when_piped() {
+    for columns in ["80", "40"] {
+        let run = answered(&["demo"], "", columns);
+        let own_commands = |l: &&str| !l.contains("rimefold ") && !l.contains("--forecast");
+        for line in run.out.lines().filter(own_commands) {
+            let width: usize = columns.parse().expect("a number");
+            assert!(line.chars().count() <= width, "{line}");
+        }
+        assert!(!run.out.contains('\u{1b}'));
+    }
+}
+
+#[test]
+fn wind_and_cloud_are_named() {
+    let run = tonight(&["--forecast", "demo/wisconsin/forecast-windy.json"]);
+    assert!(
+        run.out.contains("Wind and cloud: open leaves stay near air temperature"),
+        "{}",
+        run.out
+    );
+}
+
+#[test]
+fn a_quiet_night_is_one_sentence_with_its_margin() {
+    let run = tonight(&["--forecast", "demo/wisconsin/forecast-mild.json"]);
+    assert!(run.out.starts_with("Quiet night, nothing to cover: low 47 °F"), "{}", run.out);
+    assert!(one_line(&run.out).contains("above its limit nine nights in ten."));
+    assert!(run.out.lines().count() <= 2, "{}", run.out);
+}
+
+#[test]
+fn a_metric_garden_speaks_metric() {
+    let run = rimefold(&[&["tonight", "demo/jura"], &AT[..]].concat());
+    assert_eq!(run.code, 0, "{}", run.err);
+    assert!(run.out.contains("°C") && !run.out.contains("°F") || run.out.contains("2 K (4 °F)"));
+    assert!(
+        one_line(&run.out).contains("The forecast says nothing about new snow."),
+        "{}",
+        run.out
+    );
+}
+
+#[test]
+fn json_is_json() {
+    let run = tonight(&["--json"]);
+    let value: serde_json::Value = serde_json::from_str(&run.out).expect("JSON");
+    assert_eq!(value["layout"], 1);
+    assert_eq!(value["beds"].as_array().map(Vec::len), Some(12));
+    assert!(value["proof"]["worst_residual_w_m2"].as_f64().is_some_and(|r| r < 0.1));
+    assert!(value["weather"]["nights"].as_u64().is_some_and(|n| n >= 200));
+}
+
+#[test]
+fn every_malformed_forecast_ends_with_one_message_and_code_4() {
+    let folder = root().join("crates/weather/tests/malformed");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).expect("the folder") {
+        let path = entry.expect("an entry").path();
+        let run = tonight(&["--forecast", path.to_str().expect("text")]);
+        assert_eq!(run.code, 4, "{}: {}", path.display(), run.err);
+        assert_eq!(run.err.trim().lines().count(), 1, "{}", run.err);
+        assert!(run.out.is_empty() && !run.err.contains("panicked"));
+        count += 1;
+    }
+    assert!(count >= 20);
+}
+
+#[test]
+fn every_malformed_garden_ends_with_places_and_code_3() {
+    let folder = root().join("crates/garden/tests/malformed");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).expect("the folder") {
+        let path = entry.expect("an entry").path();
+        let run = rimefold(&["check", path.to_str().expect("text")]);
+        assert_eq!(run.code, 3, "{}: {}", path.display(), run.err);
+        assert!(run.err.contains(" --> ") && run.err.contains('^'), "{}", run.err);
+        assert!(run.err.contains("expected") && !run.err.contains("panicked"), "{}", run.err);
+        count += 1;
+    }
+    assert!(count >= 10);
+}
+
+#[test]
+fn check_offers_the_nearest_word() {
+    let run = rimefold(&["check", "crates/garden/tests/malformed/misspelt_crop.toml"]);
+    assert!(run.err.contains("did you mean `broccoli`?"), "{}", run.err);
+    let fine = rimefold(&["check", "demo/wisconsin"]);
+    assert_eq!((fine.code, fine.out.contains("12 beds, 12 plantings")), (0, true), "{}", fine.out);
+}
+
+#[test]
+fn each_cause_has_its_exit_code() {
+    assert_eq!(rimefold(&["tonight", "demo/nowhere"]).code, 5);
+    assert_eq!(rimefold(&["tonight", "demo/wisconsin", "--at", "tomorrow"]).code, 2);
+    assert_eq!(rimefold(&["tonight", "demo/wisconsin", "--at", "2027-06-14T16:00"]).code, 6);
+    assert_eq!(rimefold(&["frobnicate"]).code, 2);
+    let document = include_str!("../../../docs/exit-codes.md");
+    let source = one_line(include_str!("../src/exit.rs"));
+    for line in document.lines().filter(|l| l.starts_with("| ") && l.contains(char::is_numeric)) {
+        let mut cells = line.split('|').map(str::trim).skip(1);
+        let (code, meaning) = (cells.next().expect("a code"), cells.next().expect("words"));
+        assert!(code == "0" || source.contains(&format!("{code}, \"{meaning}\"")), "{line}");
+    }
+}
+
+#[test]
+fn new_asks_or_takes_flags_and_never_overwrites() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().to_str().expect("text");
+    let answers = "My plot\nmetric\n46.7\n5.9\n520\nEurope/Paris\nclay loam\nslope\n1\n40\n3\n";
+    let run = answered(&["new", path], answers, "80");
+    assert_eq!(run.code, 0, "{}", run.err);
+    assert_eq!(rimefold(&["check", path]).code, 0);
+    assert_eq!(answered(&["new", path], answers, "80").code, 10, "it must not overwrite");
+    let other = folder.path().join("flags");
+    let other = other.to_str().expect("text");
+    let flags = [
+        "new",
+        other,
+        "--no-questions",
+        "--name",
+        "Flags",
+        "--units",
+        "us",
+        "--latitude",
+        "43.6",
+        "--longitude",
+        "-90.9",
+        "--elevation",
+        "1050",
+        "--zone",
+        "America/Chicago",
+    ];
+    assert_eq!(rimefold(&flags).code, 0);
+    assert_eq!(rimefold(&["check", other]).code, 0);
+    let third = folder.path().join("third");
+    let third = third.to_str().expect("text");
+    assert_eq!(rimefold(&["new", third, "--no-questions"]).code, 2);
+    assert_eq!(answered(&["new", third], "", "80").code, 2, "nobody answers");
+}

@@ -1,0 +1,32 @@
+//! The README shows what the program really prints. `RIMEFOLD_REWRITE=1` brings it up to date.
+
+use crate::harness::{rimefold, root};
+
+#[test]
+fn the_readme_shows_the_real_output() {
+    let path = root().join("README.md");
+    let readme = std::fs::read_to_string(&path).expect("a README");
+    let marker = "<!-- output: rimefold demo -->\n```text\n";
+    let (before, rest) = readme.split_once(marker).expect("the marker");
+    let end = rest.find("```").expect("the end of the block");
+    let real = rimefold(&["demo"]).out;
+    if std::env::var("RIMEFOLD_REWRITE").is_ok() {
+        let text = format!("{before}{marker}{real}{}", &rest[end..]);
+        std::fs::write(&path, text).expect("written");
+        return;
+    }
+    assert_eq!(&rest[..end], real, "run with RIMEFOLD_REWRITE=1 and read the change");
+}
+
+#[test]
+fn the_readme_names_commands_that_exist() {
+    let readme = std::fs::read_to_string(root().join("README.md")).expect("a README");
+    let help = rimefold(&["--help"]).out;
+    for verb in ["tonight", "check", "new", "demo"] {
+        assert!(readme.contains(&format!("rimefold {verb}")) && help.contains(verb), "{verb}");
+    }
+    assert!(readme.lines().take(4).any(|l| l.contains("grow")), "the job comes first");
+    for link in readme.split("](").skip(1).filter_map(|s| s.split(')').next()) {
+        assert!(root().join(link).exists(), "{link}");
+    }
+}

@@ -1,0 +1,129 @@
+//! The rules of the code, asserted.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use crate::harness::root;
+
+const EDGES: [(&str, &[&str]); 6] = [
+    ("quantities", &[]),
+    ("weather", &["quantities"]),
+    ("garden", &["quantities"]),
+    ("microclimate", &["quantities"]),
+    ("decision", &["garden", "microclimate", "quantities", "weather"]),
+    ("rimefold", &["decision", "garden", "quantities", "weather"]),
+];
+
+fn sources(folder: &Path, out: &mut Vec<PathBuf>) {
+    for entry in std::fs::read_dir(folder).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            sources(&path, out);
+        } else if path.extension().is_some_and(|e| e == "rs") {
+            out.push(path);
+        }
+    }
+}
+
+fn read(path: &Path) -> String {
+    std::fs::read_to_string(path).expect("a source file")
+}
+
+#[test]
+fn imports_run_exactly_as_drawn() {
+    for (room, allowed) in EDGES {
+        let manifest = read(&root().join("crates").join(room).join("Cargo.toml"));
+        let value: toml::Table = manifest.parse().expect("a manifest");
+        let dependencies = value["dependencies"].as_table().expect("dependencies");
+        let rooms: BTreeSet<&str> = EDGES.iter().map(|e| e.0).collect();
+        let got: BTreeSet<&str> =
+            dependencies.keys().map(String::as_str).filter(|k| rooms.contains(k)).collect();
+        assert_eq!(got, allowed.iter().copied().collect(), "{room}");
+        if room != "rimefold" {
+            for heavy in ["anyhow", "tokio", "rusqlite", "ureq", "axum", "clap"] {
+                assert!(!dependencies.contains_key(heavy), "{room} has {heavy}");
+            }
+            assert_eq!(dependencies.contains_key("serde_json"), room == "weather", "{room}");
+        }
+    }
+}
+
+#[test]
+fn only_the_outside_touches_the_world() {
+    let mut files = Vec::new();
+    sources(&root().join("crates"), &mut files);
+    for path in files {
+        let shown = path.display().to_string().replace('\\', "/");
+        if !shown.contains("/src/") || shown.contains("/rimefold/src/outside/") {
+            continue;
+        }
+        let text = read(&path);
+        for word in [
+            "SystemTime",
+            "Timestamp::now",
+            "std::env",
+            "std::fs",
+            "println!(",
+            "eprintln!(",
+            "std::net",
+        ] {
+            assert!(!text.contains(word), "{shown} has {word}");
+        }
+    }
+}
+
+#[test]
+fn every_file_says_what_it_is_for_and_stays_small() {
+    let mut files = Vec::new();
+    sources(&root().join("crates"), &mut files);
+    let mut lengths = Vec::new();
+    for path in files {
+        let text = read(&path);
+        let shown = path.display();
+        assert!(text.starts_with("//! "), "{shown} does not say what it is for");
+        for word in [
+            concat!("#[all", "ow("),
+            concat!("to", "do!("),
+            concat!("db", "g!("),
+            concat!("FIX", "ME"),
+        ] {
+            assert!(!text.contains(word), "{shown} has {word}");
+        }
+        let lines = text.lines().count();
+        assert!(lines <= 600, "{shown} has {lines} lines");
+        lengths.push(lines);
+    }
+    lengths.sort_unstable();
+    assert!(lengths[lengths.len() / 2] <= 200, "median {}", lengths[lengths.len() / 2]);
+}
+
+#[test]
+fn microclimate_knows_no_crops_money_or_local_time() {
+    let mut files = Vec::new();
+    sources(&root().join("crates/microclimate/src"), &mut files);
+    for path in files {
+        let text = read(&path);
+        for word in ["crop", "worth", "money", "jiff", "zone_name"] {
+            let code: String = text.lines().filter(|l| !l.trim_start().starts_with("//")).collect();
+            assert!(!code.contains(word), "{} has {word}", path.display());
+        }
+    }
+}
+
+/// Every test named in docs/science.md and every function exists in the sources.
+#[test]
+fn the_science_page_names_what_exists() {
+    let mut files = Vec::new();
+    sources(&root().join("crates"), &mut files);
+    let all: String = files.iter().map(|p| read(p)).collect();
+    let page = read(&root().join("docs/science.md"));
+    for quoted in page.split('`').skip(1).step_by(2) {
+        let last = quoted.rsplit("::").next().unwrap_or(quoted);
+        if quoted.ends_with(".toml") {
+            assert!(root().join("crates/microclimate/tests").join(quoted).exists(), "{quoted}");
+        } else {
+            let known = [format!("fn {last}"), format!("struct {last}"), format!("mod {last}")];
+            assert!(known.iter().any(|k| all.contains(k)), "{quoted} does not exist");
+        }
+    }
+}
