@@ -4,3 +4,4 @@
 mod harm;
 mod plan;
 mod tonight;
+mod warnings;

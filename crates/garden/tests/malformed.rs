@@ -86,6 +86,23 @@ fn the_nearest_word_is_offered() {
     assert_eq!(nearest("missing_sheet.toml", 0).as_deref(), Some("heavy 72"));
 }
 
+/// Warnings a grower would give: a sheet no bed can use, a bed that nothing fits, hoops too far apart, no pins.
+#[test]
+fn a_grower_is_warned_of_what_cannot_work() {
+    let good = include_str!("../../../demo/jura/garden.toml");
+    let warned = |from: &str, to: &str| -> Vec<String> {
+        let reading = file::read(&good.replacen(from, to, 1));
+        assert!(reading.faults.is_empty(), "{:?}", reading.faults);
+        reading.warnings.into_iter().map(|w| w.message).collect()
+    };
+    let narrow = warned("weight_g_m2 = 17\nwidth_cm = 210", "weight_g_m2 = 17\nwidth_cm = 40");
+    assert_eq!(narrow, ["no bed can use sheet `17 g`"]);
+    let wide = warned("length_m = 5\nwidth_cm = 100", "length_m = 5\nwidth_cm = 300");
+    assert_eq!(wide, ["nothing in the stock fits bed `courgettes`"]);
+    assert!(warned("spacing_cm = 120", "spacing_cm = 200")[0].contains("stand far apart"));
+    assert!(warned("pins = 60", "pins = 0").iter().any(|w| w.contains("not a single pin")));
+}
+
 proptest! {
     #[test]
     fn no_text_makes_it_panic(text in "\\PC{0,200}") {

@@ -124,12 +124,12 @@ impl Fabric {
         }
     }
 
-    /// Insect net: 85–90 % light, 55 % open to long-wave and air (from memory).
+    /// Insect net: passes 85–90 % of light and about three quarters of long-wave; air goes freely (from memory).
     #[must_use]
     pub fn insect_net() -> Self {
         Self {
-            longwave_dry: Optics { transmissivity: 0.62, absorptivity: 0.33 },
-            longwave_wet: Optics { transmissivity: 0.5, absorptivity: 0.45 },
+            longwave_dry: Optics { transmissivity: 0.75, absorptivity: 0.20 },
+            longwave_wet: Optics { transmissivity: 0.65, absorptivity: 0.30 },
             shortwave: Optics { transmissivity: 0.87, absorptivity: 0.04 },
             permeability_m_s: 12.0,
             flow_exponent: 0.6,

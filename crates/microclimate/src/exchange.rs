@@ -101,7 +101,8 @@ fn covered<R: Real>(
     speed_outside: R,
     aloft: R,
 ) -> Conductances<R> {
-    let free = |dt: R| (draws.convection * p::INSIDE_CONVECTION) * dt.abs().cbrt() + 0.3;
+    let free =
+        |dt: R| free_inside(draws.convection * p::INSIDE_CONVECTION, dt) + p::STILL_INSIDE_W_M2_K;
     let (r, contact, leak, between) = match cover {
         Cover::Cloth { fabric, layers, shape } => {
             let flow = air_change(fabric, *layers, shape, speed_outside, at) * draws.leak;
@@ -112,7 +113,7 @@ fn covered<R: Real>(
             (1.0, 0.0, R::of(p::LOOSE_LEAK_W_M2_K), R::of(conductivity / depth_m))
         }
     };
-    let skin = (speed_outside.powf(0.49) * 6.76 + 0.95) * r;
+    let skin = outside(speed_outside) * r;
     // The air close above the cover is a star point between cover, leak and the air at 2 m.
     let star = skin + leak + aloft;
     let speed_inside = leak / air_capacity * 2.0 + p::LEAST_AIR_M_S;
@@ -129,8 +130,22 @@ fn covered<R: Real>(
     }
 }
 
-/// Forced or free convection of a small flat face, both sides, W m⁻² K⁻¹ (Campbell & Norman 1998).
-fn face<R: Real>(speed: R, size_m: f64, dt: R) -> R {
+/// Free convection on the faces inside a cover h = C |ΔT|^(1/3), W m⁻² K⁻¹ (Takakura, *Climate under Cover*, ch. 4).
+/// Checked by `vectors/convection.toml`.
+pub fn free_inside<R: Real>(coefficient: R, dt: R) -> R {
+    coefficient * dt.abs().cbrt()
+}
+
+/// Convection on the outside of an arched cover h = 0.95 + 6.76 u^0.49, W m⁻² K⁻¹ (Papadakis 1992, from memory; u < 6.3 m/s).
+pub fn outside<R: Real>(speed: R) -> R {
+    speed.powf(0.49) * 6.76 + 0.95
+}
+
+/// Convection of a small flat face, both sides together, W m⁻² K⁻¹ (Campbell & Norman 1998).
+///
+/// Forced h = 29.3·1.4·0.135 √(u/d); free h = 29.3·0.05 (ΔT/d)^¼; the greater. u in m/s, d in m, ΔT in K.
+/// Checked by `vectors/convection.toml`.
+pub fn face<R: Real>(speed: R, size_m: f64, dt: R) -> R {
     let forced = (speed / size_m).sqrt() * (29.3 * 1.4 * 0.135);
     let free = (dt.abs() / size_m).sqrt().sqrt() * (29.3 * 0.05);
     forced.max(free)

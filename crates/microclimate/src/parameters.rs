@@ -44,3 +44,5 @@ pub const LEAST_AIR_M_S: f64 = 0.05;
 pub const STILL_AIR_W_M2_K: f64 = 5.0;
 /// Air that finds its way through loose straw, W m⁻² K⁻¹ (from memory).
 pub const LOOSE_LEAK_W_M2_K: f64 = 2.0;
+/// Least exchange inside a cover when all is equally warm, W m⁻² K⁻¹ (conduction over a few centimetres of air).
+pub const STILL_INSIDE_W_M2_K: f64 = 0.3;

@@ -248,6 +248,25 @@ proptest! {
     }
 
     #[test]
+    fn no_believable_weather_opens_the_books(
+        wind in 0.0..30.0_f64, cloud in 0.0..1.0_f64, mean in -30.0..32.0_f64, swing in 0.0..14.0_f64,
+        wet in 0.03..1.0_f64, leaves in 0.02..0.95_f64, height in 0.02..1.5_f64, which in 0..9_usize, left_on in any::<bool>(),
+        litter in prop::option::of(0.01..0.2_f64),
+    ) {
+        let mut b = bed();
+        b.canopy = microclimate::bed::Canopy { height_m: height, ground_cover: leaves, leaf_m: 0.05 };
+        b.ground.litter = litter.map(|depth_m| microclimate::bed::Litter { depth_m, conductivity: 0.07, capacity_j_m3_k: 1e5 });
+        let all = covers();
+        let cover = all.get(which).map(|c| c.1);
+        let weather = Weather { wind, cloud, mean, swing, day_cloud: cloud };
+        // `run` fails on any step whose books do not close.
+        let night = run(&b, cover.as_ref(), &weather, &Draws::central(wet), left_on);
+        prop_assert!(night.residual < 0.1);
+        // Surfaces stay within what sun and sky can do to them.
+        prop_assert!(night.leaf > mean - swing - 25.0 && night.leaf < mean + swing + 60.0, "{night:?}");
+    }
+
+    #[test]
     fn a_warmer_sky_never_cools_the_bed(cloud in 0.0..0.9_f64) {
         let leaf = |cloud| run(&bed(), None, &Weather { cloud, ..CALM_CLEAR }, &central(), false).leaf;
         prop_assert!(leaf(cloud + 0.1) >= leaf(cloud));
@@ -257,4 +276,35 @@ proptest! {
 #[test]
 fn every_step_is_ten_minutes_or_less() {
     const { assert!(parameters::STEP_S <= 600.0) };
+}
+
+/// The same night alone and as one of eight: the same bits.
+#[test]
+fn a_member_alone_and_among_eight_has_the_same_night() {
+    use microclimate::real::{Lanes, Real};
+    use microclimate::{Forcing, Site, State, column, step};
+    let b = bed();
+    let cover = tunnel(Fabric::row_cover(50.0), 2);
+    let (one, eight) = (Draws::<f64>::central(0.6), Draws::<Lanes>::central(0.6));
+    let (soil_1, soil_8) = (column::build(&b, &one), column::build(&b, &eight));
+    let mut alone = State::resting(6.0, 0.6, [6.0; CELLS]);
+    let mut among = State::resting(Lanes::of(6.0), Lanes::of(0.6), [Lanes::of(6.0); CELLS]);
+    for k in 0..144 {
+        let f = CALM_CLEAR.at(f64::from(k) / 6.0);
+        let wide = |x: f64| Lanes::of(x);
+        let f8 = Forcing {
+            air_c: wide(f.air_c),
+            vapour_kpa: wide(f.vapour_kpa),
+            wind_m_s: wide(f.wind_m_s),
+            cloud: wide(f.cloud),
+            sun_w_m2: wide(f.sun_w_m2),
+        };
+        let site = Site { bed: &b, cover: Some(&cover), column: &soil_1, draws: &one };
+        let site8 = Site { bed: &b, cover: Some(&cover), column: &soil_8, draws: &eight };
+        assert!(step(&site, &f, &mut alone).is_ok() && step(&site8, &f8, &mut among).is_ok());
+    }
+    for lane in 0..8 {
+        assert_eq!(alone.leaf_c.to_bits(), among.leaf_c.lane(lane).to_bits());
+        assert_eq!(alone.cover_water.to_bits(), among.cover_water.lane(lane).to_bits());
+    }
 }

@@ -1,6 +1,6 @@
 //! Published check values, from data files: function, inputs, expected, tolerance, source, reason.
 
-use microclimate::{moist_air, sky, soil_properties, sun};
+use microclimate::{exchange, moist_air, sky, soil_properties, sun};
 use quantities::{Moment, Place};
 use serde::Deserialize;
 
@@ -19,7 +19,8 @@ struct Check {
     reason: String,
 }
 
-const FILES: [&str; 3] = [
+const FILES: [&str; 4] = [
+    include_str!("vectors/convection.toml"),
     include_str!("vectors/moist_air.toml"),
     include_str!("vectors/sky.toml"),
     include_str!("vectors/soil.toml"),
@@ -29,6 +30,8 @@ fn compute(function: &str, x: &[f64]) -> f64 {
     match function {
         "saturation_vapour_pressure_kpa" => moist_air::saturation_vapour_pressure_kpa(x[0]),
         "saturation_over_ice_kpa" => moist_air::saturation_over_ice_kpa(x[0]),
+        "face" => exchange::face(x[0], x[1], x[2]),
+        "free_inside" => exchange::free_inside(x[0], x[1]),
         "dew_point_c" => moist_air::dew_point_c(x[0]),
         "frost_point_c" => moist_air::frost_point_c(x[0]),
         "wet_bulb_c" => moist_air::wet_bulb_c(x[0], x[1], x[2]),

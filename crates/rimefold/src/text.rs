@@ -12,7 +12,7 @@ use crate::words::{Words, chance, count};
 pub fn write(report: &Report, garden: &Garden, width: usize) -> String {
     let mut page =
         Page { out: String::new(), width, words: Words::new(report.units, &report.zone) };
-    page.headline(report);
+    page.headline(report, garden);
     if !report.work.is_empty() {
         page.tasks(report, garden);
     }
@@ -60,7 +60,7 @@ impl Page {
         self.out.push_str(&format!("{bold}{text}{bold:#}\n"));
     }
 
-    fn headline(&mut self, r: &Report) {
+    fn headline(&mut self, r: &Report, garden: &Garden) {
         let w = &self.words;
         let low = format!(
             "{} at the garden ({} to {})",
@@ -87,12 +87,18 @@ impl Page {
             self.say("", 0, &text);
             return;
         }
+        let people = f64::from(garden.labour.people.max(1));
         let last = r.work.iter().map(|t| t.by).max().unwrap_or(r.sun.dark);
         let text = format!(
-            "{}, {asked}. Tonight's low: {low}. Cover {}: {} of work in all, done by {}.",
+            "{}, {asked}. Tonight's low: {low}. Cover {}: {}{}, done by {}.",
             r.garden,
             count(r.work.len(), "bed"),
-            minutes(r.minutes_needed),
+            minutes(r.minutes_needed / people),
+            if garden.labour.people > 1 {
+                format!(" for each of {}", garden.labour.people)
+            } else {
+                String::new()
+            },
             w.time(last)
         );
         self.say("", 0, &text);
@@ -275,12 +281,12 @@ impl Page {
             let beds = warning.beds.join(", ");
             let text = match warning.kind {
                 WarningKind::WindLiftsCloth { gust_m_s, holds_m_s, pins_needed } => format!(
-                    "WIND {beds}: gusts to {}; the pins hold to about {}. Use {pins_needed} pins, or weigh the skirts down.",
+                    "WIND {beds}: gusts to {}; the pins hold to about {}. Use {pins_needed} pins, clip the cloth to the hoops, or weigh the skirts down.",
                     w.wind(gust_m_s),
                     w.wind(holds_m_s)
                 ),
                 WarningKind::WindBendsHoops { gust_m_s, holds_m_s } => format!(
-                    "WIND {beds}: gusts to {}; the hoops bend at about {}. Lay the cloth flat or leave it off.",
+                    "WIND {beds}: gusts to {}; the hoops bend at about {}. Take the cover down, or lay the cloth flat and weigh it.",
                     w.wind(gust_m_s),
                     w.wind(holds_m_s)
                 ),
