@@ -4,7 +4,7 @@
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`tonight`] | the whole evening, in order |
+//! | [`mod@tonight`] | the whole evening, in order |
 //! | [`outlook`], [`series`] | possible nights drawn around the forecast |
 //! | [`physics`], [`night`] | beds and covers as physics; every cover tried on every bed |
 //! | [`harm`] | from tissue temperature to loss |

@@ -5,7 +5,7 @@
 //! | [`garden`] | [`Garden`]: place, ground, labour, beds, stock |
 //! | [`bed`], [`planting`], [`hoops`], [`stock`] | the things themselves, in SI |
 //! | [`crops`] | what cold, heat and darkness do to each crop by stage, with sources |
-//! | [`file`] | the garden file: text in, garden, faults and warnings out |
+//! | [`mod@file`] | the garden file: text in, garden, faults and warnings out |
 //! | [`fit`] | which covers truly fit a bed, and what each uses up |
 
 pub mod bed;

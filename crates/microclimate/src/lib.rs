@@ -11,7 +11,7 @@
 //! | [`exchange`] | wind, convection, air change |
 //! | [`moist_air`], [`water`] | vapour, dew, condensation |
 //! | [`soil`], [`soil_properties`] | heat in the ground, freezing |
-//! | [`surface`], [`step`], [`budget`] | the coupled balance of one step and its books |
+//! | [`surface`], [`mod@step`], [`budget`] | the coupled balance of one step and its books |
 //! | [`parameters`], [`constants`] | every number, with unit and source |
 //! | [`real`] | one number or eight at once |
 
