@@ -177,10 +177,6 @@ impl<'a> Trial<'a> {
         cover: Option<&Cover>,
         clock: &Clock,
     ) -> Result<Coldest, Error> {
-        let contact = match cover {
-            Some(Cover::Cloth { shape, .. }) => shape.contact,
-            _ => 0.0,
-        };
         let near_2_cm = column::depths_m(&self.bed)
             .iter()
             .enumerate()
@@ -200,7 +196,7 @@ impl<'a> Trial<'a> {
                 for force in forcing {
                     let fluxes = step(&site, force, &mut state).map_err(|e| self.failed(e))?;
                     out.residual = out.residual.max(fluxes.residual_w_m2);
-                    let tissue = out.tissue.push(state.tissue_c(contact));
+                    let tissue = out.tissue.push(state.tissue_c(&self.bed, cover));
                     out.course.push(mean(tissue));
                     out.air.push(state.air_c);
                     out.soil.push(state.soil.temperature_c[near_2_cm]);

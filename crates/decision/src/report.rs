@@ -234,8 +234,6 @@ pub struct MorningTask {
 pub enum MorningAction {
     /// Take it off.
     TakeOff,
-    /// Roll back one half.
-    RollBackHalf,
     /// Open the ends.
     OpenEnds,
     /// Leave it on.
@@ -295,10 +293,6 @@ pub enum WarningKind {
         /// Depth of wet snow the hoops carry, m.
         holds_m: f64,
     },
-    /// Wet fabric settles on plants and protects less.
-    WetCloth,
-    /// Film heats fast in sun.
-    FilmHeat,
 }
 
 /// Evidence that the plan is the best one and the physics closed.

@@ -103,7 +103,7 @@ pub fn write(a: &Answers) -> String {
         "\n[stock]\n\
          pins = 60\n\
          clips = 0\n\
-         # {loose} = 10\n\n\
+         # {loose}    # dry straw or leaves to strew over low plants\n\n\
          [[stock.sheet]]\n\
          name = \"medium\"\n\
          kind = \"row cover\"    # row cover, film, insect net, shade cloth\n\
@@ -112,7 +112,7 @@ pub fn write(a: &Answers) -> String {
          condition = \"good\"    # good, worn, torn\n\
          # What its label claims; shown beside the computed gain, never used in it:\n\
          # {claim} = 4\n",
-        loose = pick("loose_mulch_ft3", "loose_mulch_m3"),
+        loose = pick("loose_mulch_ft3 = 10", "loose_mulch_m3 = 0.3"),
         sheet = pick(
             "weight_oz_yd2 = 0.9\nwidth_in = 83\nlength_ft = 50",
             "weight_g_m2 = 30\nwidth_cm = 210\nlength_m = 15",

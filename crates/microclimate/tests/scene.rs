@@ -143,12 +143,8 @@ pub fn run(
         let fluxes = step(&site, &force, &mut state)
             .unwrap_or_else(|e| panic!("hour {hours}: {e} ({state:?})"));
         out.residual = out.residual.max(fluxes.residual_w_m2);
-        let contact = match cover {
-            Some(Cover::Cloth { shape, .. }) if covered => shape.contact,
-            _ => 0.0,
-        };
         if hours > 24.0 * 4.0 + 18.0 {
-            out.leaf = out.leaf.min(state.tissue_c(contact));
+            out.leaf = out.leaf.min(state.tissue_c(bed, cover.filter(|_| covered)));
             out.air = out.air.min(state.air_c);
             out.outside = out.outside.min(force.air_c);
             out.day_air = out.day_air.max(state.air_c);

@@ -248,7 +248,6 @@ impl Page {
             let w = &self.words;
             let action = match task.action {
                 MorningAction::TakeOff => "take it off",
-                MorningAction::RollBackHalf => "roll back one half",
                 MorningAction::OpenEnds => "open the ends",
                 MorningAction::LeaveOn => "it may stay on",
             };
@@ -295,10 +294,6 @@ impl Page {
                     w.short(snow_m),
                     w.short(holds_m)
                 ),
-                WarningKind::WetCloth => {
-                    format!("{beds}: wet cloth settles on plants and protects less.")
-                }
-                WarningKind::FilmHeat => format!("{beds}: film heats fast in sun; open it early."),
             };
             self.say("  ", 4, &text);
         }
