@@ -304,8 +304,8 @@ pub struct Proof {
     pub do_nothing_cost: f64,
     /// The same, for the greedy plan.
     pub greedy_cost: f64,
-    /// Whether the solver proved the plan optimal.
-    pub optimal: bool,
+    /// How much dearer than the best the plan can be at most, as a share of its cost: 0 when proven best; `None` when nothing is proven.
+    pub gap: Option<f64>,
     /// Greatest energy-budget residual of any step of any night, W/m².
     pub worst_residual_w_m2: f64,
     /// Bed-hours computed.

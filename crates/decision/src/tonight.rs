@@ -114,7 +114,7 @@ pub fn tonight(
         plan_cost: plan.cost,
         do_nothing_cost: greedy::nothing(&problem).cost,
         greedy_cost: greedy::plan(&problem).cost,
-        optimal: plan.optimal,
+        gap: plan.gap,
         worst_residual_w_m2: nights.iter().map(|n| n.residual).fold(0.0, f64::max),
         bed_hours: runs as f64 * hours(clock.end - clock.cover) * outlook.members() as f64,
     };
@@ -128,7 +128,7 @@ pub fn tonight(
         beds,
         minutes_needed: work.iter().map(|w| w.minutes + w.walk_minutes).sum(),
         work,
-        minutes_available: problem.minutes,
+        minutes_available: f64::from(problem.seconds) / 60.0,
         short_lists: short,
         morning,
         warnings,
@@ -284,11 +284,11 @@ fn problem(garden: &Garden, beds: &[BedReport]) -> Problem {
         .collect();
     let line = |item: &Item| items.iter().position(|i| i == item);
     let choices = |bed: &BedReport| {
-        let open = Choice { expected_loss: bed.open.expected_loss, minutes: 0.0, uses: Vec::new() };
+        let open = Choice { expected_loss: bed.open.expected_loss, seconds: 0, uses: Vec::new() };
         std::iter::once(open)
             .chain(bed.options.iter().map(|o| Choice {
                 expected_loss: o.outcome.expected_loss,
-                minutes: o.cover.minutes + WALK_MINUTES,
+                seconds: (60.0 * (o.cover.minutes + WALK_MINUTES)).round() as u32,
                 uses: o.cover.uses.iter().filter_map(|(i, n)| Some((line(i)?, *n))).collect(),
             }))
             .collect()
@@ -297,7 +297,7 @@ fn problem(garden: &Garden, beds: &[BedReport]) -> Problem {
     Problem {
         beds: beds.iter().map(choices).collect(),
         available,
-        minutes: f64::from(labour.people) * labour.minutes_each,
+        seconds: (60.0 * f64::from(labour.people) * labour.minutes_each) as u32,
         wage_per_minute: labour.worth_of_hour / 60.0,
     }
 }
@@ -319,9 +319,10 @@ fn give_reasons(beds: &mut [BedReport], garden: &Garden, problem: &Problem, driv
                 Reason::SafeOpen { margin_k: bed.open.leaf_low_c.p10 - limit }
             }
             (_, None, None) => Reason::NoCoverFits,
-            (_, None, Some(best)) if problem.cost(best) >= open => {
-                Reason::NotWorthIt { saves: saves(best).max(0.0), costs: wage * best.minutes }
-            }
+            (_, None, Some(best)) if problem.cost(best) >= open => Reason::NotWorthIt {
+                saves: saves(best).max(0.0),
+                costs: wage * f64::from(best.seconds) / 60.0,
+            },
             _ => Reason::StockUsedElsewhere { loss: open },
         };
     }
@@ -357,12 +358,14 @@ fn work(garden: &Garden, beds: &[BedReport], sun: &SunTimes, asked_at: Moment) -
 }
 
 fn short(problem: &Problem, solver: &dyn Solver, plan: &Plan) -> Result<Vec<ShortList>, Error> {
-    let minutes: Vec<f64> =
-        [10.0, 20.0, 40.0, 60.0].into_iter().filter(|m| *m < 0.9 * plan.minutes).collect();
-    let lists = short_lists(problem, solver, &minutes)?;
+    let less: Vec<u32> = [600, 1200, 2400, 3600]
+        .into_iter()
+        .filter(|s| f64::from(*s) < 0.9 * plan.seconds as f64)
+        .collect();
+    let lists = short_lists(problem, solver, plan, &less)?;
     Ok(lists
         .into_iter()
-        .map(|(minutes, p)| {
+        .map(|(seconds, p)| {
             let mut done: Vec<(usize, usize)> = p
                 .choice
                 .iter()
@@ -375,7 +378,7 @@ fn short(problem: &Problem, solver: &dyn Solver, plan: &Plan) -> Result<Vec<Shor
             };
             done.sort_by(|a, b| saved(b).total_cmp(&saved(a)));
             ShortList {
-                minutes,
+                minutes: f64::from(seconds) / 60.0,
                 beds: done.iter().map(|d| d.0).collect(),
                 options: done.iter().map(|d| d.1).collect(),
                 expected_loss: p.expected_loss,

@@ -70,7 +70,7 @@ pub fn write(r: &Report, garden: &Garden) -> String {
             "plan_cost": r.proof.plan_cost,
             "do_nothing_cost": r.proof.do_nothing_cost,
             "greedy_cost": r.proof.greedy_cost,
-            "optimal": r.proof.optimal,
+            "gap": r.proof.gap,
             "worst_residual_w_m2": r.proof.worst_residual_w_m2,
             "bed_hours": r.proof.bed_hours,
         },

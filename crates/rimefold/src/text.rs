@@ -332,8 +332,11 @@ impl Page {
             return;
         }
         let p = &r.proof;
-        let sure =
-            if p.optimal { "the best possible plan" } else { "a good plan, not proven best" };
+        let sure = match p.gap {
+            Some(0.0) => "the best possible plan".to_owned(),
+            Some(g) => format!("a plan at most {:.1} % dearer than the best", 100.0 * g),
+            None => "a good plan, not proven best".to_owned(),
+        };
         self.head("How sure");
         let text = format!(
             "{} possible nights a bed (seed {}); {sure}: loss and labour {:.0}, against {:.0} for the first plan that comes to mind and {:.0} doing nothing. Energy books closed within {:.3} W/m².",

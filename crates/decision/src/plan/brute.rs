@@ -6,10 +6,10 @@ use crate::plan::problem::{Plan, Problem};
 #[must_use]
 pub fn best(problem: &Problem) -> Plan {
     let mut choice = vec![0; problem.beds.len()];
-    let mut best = problem.plan_of(choice.clone(), true);
+    let mut best = problem.plan_of(choice.clone(), Some(0.0));
     loop {
         if problem.feasible(&choice) {
-            let plan = problem.plan_of(choice.clone(), true);
+            let plan = problem.plan_of(choice.clone(), Some(0.0));
             if plan.cost < best.cost {
                 best = plan;
             }

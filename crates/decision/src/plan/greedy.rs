@@ -24,7 +24,7 @@ pub fn plan(problem: &Problem) -> Plan {
         }
         match best {
             Some((_, b, c)) => choice[b] = c,
-            None => return problem.plan_of(choice, false),
+            None => return problem.plan_of(choice, None),
         }
     }
 }
@@ -32,5 +32,5 @@ pub fn plan(problem: &Problem) -> Plan {
 /// Doing nothing.
 #[must_use]
 pub fn nothing(problem: &Problem) -> Plan {
-    problem.plan_of(vec![0; problem.beds.len()], false)
+    problem.plan_of(vec![0; problem.beds.len()], None)
 }

@@ -1,16 +1,22 @@
 //! What may be chosen, what it costs and uses, and the check of a plan against every constraint.
 
-use crate::plan::solver::{Model, Row, Sense};
-
 /// One way to spend the night for one bed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Choice {
     /// Expected money lost.
     pub expected_loss: f64,
-    /// Person-minutes.
-    pub minutes: f64,
+    /// Person-seconds of work; whole, so that no plan overruns its time by less than the solver can see.
+    pub seconds: u32,
     /// Stock line and how much of it.
     pub uses: Vec<(usize, u32)>,
+}
+
+impl Choice {
+    /// How much of a stock line it uses.
+    #[must_use]
+    pub fn uses_of(&self, line: usize) -> u32 {
+        self.uses.iter().filter(|u| u.0 == line).map(|u| u.1).sum()
+    }
 }
 
 /// One evening.
@@ -20,8 +26,8 @@ pub struct Problem {
     pub beds: Vec<Vec<Choice>>,
     /// Stock by line.
     pub available: Vec<u32>,
-    /// Person-minutes before dark.
-    pub minutes: f64,
+    /// Person-seconds before dark.
+    pub seconds: u32,
     /// Money a person-minute is worth.
     pub wage_per_minute: f64,
 }
@@ -35,10 +41,10 @@ pub struct Plan {
     pub cost: f64,
     /// Expected loss, money.
     pub expected_loss: f64,
-    /// Person-minutes.
-    pub minutes: f64,
-    /// Whether it is proven to be the best.
-    pub optimal: bool,
+    /// Person-seconds.
+    pub seconds: u64,
+    /// How much dearer than the best it can be at most, as a share of its cost: 0 when proven best, `None` when nothing is proven.
+    pub gap: Option<f64>,
 }
 
 /// Why there is no plan.
@@ -61,17 +67,17 @@ impl Problem {
     pub fn check(&self) -> Result<(), PlanError> {
         let good = |x: f64| x.is_finite() && x >= 0.0;
         let bad = |what: &str| Err(PlanError::BadNumber(what.to_owned()));
-        if !good(self.minutes) || !good(self.wage_per_minute) {
-            return bad("minutes and wage must be finite and not negative");
+        if !good(self.wage_per_minute) {
+            return bad("the wage must be finite and not negative");
         }
         for choices in &self.beds {
             let Some(open) = choices.first() else { return bad("a bed without choices") };
-            if open.minutes > 0.0 || !open.uses.is_empty() {
+            if open.seconds > 0 || !open.uses.is_empty() {
                 return bad("leaving a bed open must cost nothing");
             }
             for c in choices {
-                if !good(c.expected_loss) || !good(c.minutes) {
-                    return bad("losses and minutes must be finite and not negative");
+                if !good(c.expected_loss) {
+                    return bad("losses must be finite and not negative");
                 }
                 if c.uses.iter().any(|(line, _)| *line >= self.available.len()) {
                     return bad("a choice uses a stock line that does not exist");
@@ -84,23 +90,23 @@ impl Problem {
     /// Cost of one choice, money.
     #[must_use]
     pub fn cost(&self, choice: &Choice) -> f64 {
-        choice.expected_loss + self.wage_per_minute * choice.minutes
+        choice.expected_loss + self.wage_per_minute * f64::from(choice.seconds) / 60.0
     }
 
     /// The plan of these choices, its sums worked out afresh.
     #[must_use]
-    pub fn plan_of(&self, choice: Vec<usize>, optimal: bool) -> Plan {
+    pub fn plan_of(&self, choice: Vec<usize>, gap: Option<f64>) -> Plan {
         let chosen = || self.beds.iter().zip(&choice).filter_map(|(b, c)| b.get(*c));
         let cost = chosen().map(|c| self.cost(c)).sum();
         let expected_loss = chosen().map(|c| c.expected_loss).sum();
-        let minutes = chosen().map(|c| c.minutes).sum();
-        Plan { cost, expected_loss, minutes, optimal, choice }
+        let seconds = chosen().map(|c| u64::from(c.seconds)).sum();
+        Plan { cost, expected_loss, seconds, gap, choice }
     }
 
     /// Whether these choices keep within stock and time.
     #[must_use]
     pub fn feasible(&self, choice: &[usize]) -> bool {
-        self.verify(&self.plan_of(choice.to_vec(), false)).is_ok()
+        self.verify(&self.plan_of(choice.to_vec(), None)).is_ok()
     }
 
     /// Checks a plan against every constraint, independently of how it was found.
@@ -113,12 +119,12 @@ impl Problem {
             return bug("not one choice for each bed".into());
         }
         let mut used = vec![0_u64; self.available.len()];
-        let mut minutes = 0.0;
+        let mut seconds = 0;
         for (bed, c) in self.beds.iter().zip(&plan.choice) {
             let Some(choice) = bed.get(*c) else {
                 return bug("a choice that does not exist".into());
             };
-            minutes += choice.minutes;
+            seconds += u64::from(choice.seconds);
             for (line, n) in &choice.uses {
                 used[*line] += u64::from(*n);
             }
@@ -128,79 +134,9 @@ impl Problem {
                 return bug(format!("{used} of stock line {line}, there are {there}"));
             }
         }
-        if minutes > self.minutes + 1e-6 {
-            return bug(format!("{minutes} minutes of {}", self.minutes));
+        if seconds > u64::from(self.seconds) {
+            return bug(format!("{seconds} person-seconds of {}", self.seconds));
         }
         Ok(())
-    }
-
-    /// Whether a choice is no better than another in anything and so can never be needed.
-    fn dominated(&self, bed: usize, c: usize) -> bool {
-        let choices = &self.beds[bed];
-        let me = &choices[c];
-        let uses = |choice: &Choice, line: usize| {
-            choice.uses.iter().filter(|u| u.0 == line).map(|u| u.1).sum::<u32>()
-        };
-        choices.iter().enumerate().any(|(d, other)| {
-            let no_worse = other.minutes <= me.minutes
-                && self.cost(other) <= self.cost(me)
-                && (0..self.available.len()).all(|l| uses(other, l) <= uses(me, l));
-            no_worse && d != c && (d < c || self.cost(other) < self.cost(me))
-        })
-    }
-
-    /// The neutral model: one 0/1 variable for every choice that is not dominated.
-    #[must_use]
-    pub fn model(&self) -> Model {
-        let mut objective = Vec::new();
-        let mut of = Vec::new();
-        let mut rows = Vec::new();
-        for (b, choices) in self.beds.iter().enumerate() {
-            let first = objective.len();
-            for (c, choice) in choices.iter().enumerate() {
-                if c > 0 && self.dominated(b, c) {
-                    continue;
-                }
-                objective.push(self.cost(choice));
-                of.push((b, c));
-            }
-            let terms = (first..objective.len()).map(|v| (v, 1.0)).collect();
-            rows.push(Row { terms, sense: Sense::Equal, right: 1.0 });
-        }
-        let choice = |v: &(usize, usize)| &self.beds[v.0][v.1];
-        for (line, there) in self.available.iter().enumerate() {
-            let terms: Vec<(usize, f64)> = of
-                .iter()
-                .enumerate()
-                .map(|(v, bc)| {
-                    let n: u32 = choice(bc).uses.iter().filter(|u| u.0 == line).map(|u| u.1).sum();
-                    (v, f64::from(n))
-                })
-                .filter(|t| t.1 > 0.0)
-                .collect();
-            if !terms.is_empty() {
-                rows.push(Row { terms, sense: Sense::AtMost, right: f64::from(*there) });
-            }
-        }
-        let minutes: Vec<(usize, f64)> = of
-            .iter()
-            .enumerate()
-            .map(|(v, bc)| (v, choice(bc).minutes))
-            .filter(|t| t.1 > 0.0)
-            .collect();
-        if !minutes.is_empty() {
-            rows.push(Row { terms: minutes, sense: Sense::AtMost, right: self.minutes });
-        }
-        Model { objective, rows, of }
-    }
-
-    /// The plan in a solution of the model.
-    #[must_use]
-    pub fn plan_from(&self, chosen: &[(usize, usize)], optimal: bool) -> Plan {
-        let mut choice = vec![0; self.beds.len()];
-        for (b, c) in chosen {
-            choice[*b] = *c;
-        }
-        self.plan_of(choice, optimal)
     }
 }

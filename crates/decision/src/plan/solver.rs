@@ -1,36 +1,16 @@
-//! A neutral 0/1 model, so that another solver can be slotted in, and the one that comes with the program.
+//! What a solver does, so that another can be slotted in, and the one that comes with the program.
 
-use microlp::{ComparisonOp, OptimizationDirection};
+use microlp::{ComparisonOp, OptimizationDirection, SolutionStatus, SolveOptions};
 
-/// How a row compares.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sense {
-    /// = right.
-    Equal,
-    /// ≤ right.
-    AtMost,
-}
+use crate::plan::model::{Model, Sense};
 
-/// One constraint.
+/// What a solver found.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Row {
-    /// Variable and coefficient.
-    pub terms: Vec<(usize, f64)>,
-    /// How it compares.
-    pub sense: Sense,
-    /// Right-hand side.
-    pub right: f64,
-}
-
-/// Minimise objective · x over 0/1 variables under rows.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Model {
-    /// Cost of each variable.
-    pub objective: Vec<f64>,
-    /// Constraints.
-    pub rows: Vec<Row>,
-    /// Bed and choice each variable stands for.
-    pub of: Vec<(usize, usize)>,
+pub struct Answer {
+    /// Value of each variable.
+    pub counts: Vec<i32>,
+    /// How much dearer than the best it can be, as a share of its cost; `None` when nothing is proven.
+    pub gap: Option<f64>,
 }
 
 /// A solver failed; the message is for us.
@@ -38,24 +18,34 @@ pub struct Model {
 #[error("{0}")]
 pub struct SolveError(pub String);
 
-/// Finds the best 0/1 solution of a model.
+/// Finds the best solution of a model; the same model gives the same answer.
 pub trait Solver: Sync {
-    /// Bed and choice of every variable that is 1.
+    /// The best solution, or a good one with its gap.
     ///
     /// # Errors
     /// [`SolveError`].
-    fn solve(&self, model: &Model) -> Result<Vec<(usize, usize)>, SolveError>;
+    fn solve(&self, model: &Model) -> Result<Answer, SolveError>;
 }
 
-/// Branch and bound in pure Rust.
+/// Branch and bound in pure Rust, stopped after a number of nodes so that it depends on no clock.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Microlp;
 
+/// Nodes after which the search gives what it has: a dozen beds need some hundreds.
+const MOST_NODES: u64 = 2000;
+
+/// Distance from a whole number that passes; so small that rounding cannot break a row of whole numbers.
+const INTEGRAL: f64 = 1e-9;
+
 impl Solver for Microlp {
-    fn solve(&self, model: &Model) -> Result<Vec<(usize, usize)>, SolveError> {
+    fn solve(&self, model: &Model) -> Result<Answer, SolveError> {
         let mut problem = microlp::Problem::new(OptimizationDirection::Minimize);
-        let vars: Vec<_> =
-            model.objective.iter().map(|c| problem.add_integer_var(*c, (0, 1))).collect();
+        let vars: Vec<_> = model
+            .objective
+            .iter()
+            .zip(&model.most)
+            .map(|(cost, most)| problem.add_integer_var(*cost, (0, *most)))
+            .collect();
         for row in &model.rows {
             let terms: Vec<_> = row.terms.iter().map(|(v, a)| (vars[*v], *a)).collect();
             let op = match row.sense {
@@ -64,16 +54,18 @@ impl Solver for Microlp {
             };
             problem.add_constraint(&terms, op, row.right);
         }
-        let failed = |e: microlp::Error| SolveError(e.to_string());
-        let outcome = problem.solve().map_err(failed)?;
-        let solution = outcome
+        let mut options = SolveOptions::default();
+        options.node_limit = Some(MOST_NODES);
+        options.int_tol = INTEGRAL;
+        let solution = problem
+            .solve_with(options)
+            .map_err(|e| SolveError(e.to_string()))?
             .into_solution()
             .map_err(|_| SolveError("the solver stopped without a solution".into()))?;
-        Ok(vars
-            .iter()
-            .zip(&model.of)
-            .filter(|(v, _)| solution.var_value(**v) > 0.5)
-            .map(|(_, bc)| *bc)
-            .collect())
+        let best = solution.status() == SolutionStatus::Optimal;
+        Ok(Answer {
+            counts: vars.iter().map(|v| solution.var_value(*v).round() as i32).collect(),
+            gap: if best { Some(0.0) } else { solution.gap() },
+        })
     }
 }
