@@ -5,7 +5,7 @@
 //! | module | holds |
 //! |---|---|
 //! | [`mod@tonight`] | the whole evening, in order |
-//! | [`outlook`], [`series`] | possible nights drawn around the forecast |
+//! | [`outlook`], [`series`], [`priors`] | possible nights drawn around the forecast |
 //! | [`physics`], [`night`] | beds and covers as physics; every cover tried on every bed |
 //! | [`harm`] | from tissue temperature to loss |
 //! | [`plan`] | the choice for all beds together, and the order of work |
@@ -19,6 +19,7 @@ pub mod night;
 pub mod outlook;
 pub mod physics;
 pub mod plan;
+pub mod priors;
 pub mod report;
 pub mod series;
 pub mod tonight;

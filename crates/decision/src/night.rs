@@ -15,6 +15,7 @@ use crate::error::Error;
 use crate::harm::{HalfHour, share_lost};
 use crate::outlook::{Outlook, at_step};
 use crate::physics;
+use crate::priors;
 use crate::report::{Outcome, Spread};
 
 /// When things happen, in steps from the moment of asking.
@@ -75,7 +76,7 @@ impl<'a> Trial<'a> {
     #[must_use]
     pub fn new(garden: &Garden, garden_bed: &'a GardenBed, wind_height_m: f64) -> Self {
         let bed = physics::bed(garden, garden_bed, wind_height_m);
-        let column = column::build(&bed, &Outlook::central(&garden.site, garden_bed.wetness));
+        let column = column::build(&bed, &priors::central(&garden.site, garden_bed.wetness));
         let stakes = garden_bed
             .plantings
             .iter()
@@ -102,7 +103,7 @@ impl<'a> Trial<'a> {
             before.iter().fold(Lanes::of(0.0), |s, f| s + f.air_c) / before.len().max(1) as f64;
         let first = before.first().map_or(Lanes::of(0.8), |f| f.vapour_kpa);
         let mut state = State::resting(mean, first, [mean; CELLS]);
-        let draws = Outlook::central(&garden.site, self.garden_bed.wetness);
+        let draws = priors::central(&garden.site, self.garden_bed.wetness);
         let left = self.left_on();
         let site =
             Site { bed: &self.bed, cover: left.as_ref(), column: &self.column, draws: &draws };
@@ -192,14 +193,15 @@ impl<'a> Trial<'a> {
                 if let Some(first) = forcing.first().filter(|_| cover.is_some()) {
                     state = state.just_covered(first.air_c);
                 }
+                let off = outlook.model_error_k(block);
                 let mut out = Block::default();
                 for force in forcing {
                     let fluxes = step(&site, force, &mut state).map_err(|e| self.failed(e))?;
                     out.residual = out.residual.max(fluxes.residual_w_m2);
-                    let tissue = out.tissue.push(state.tissue_c(&self.bed, cover));
+                    let tissue = out.tissue.push(state.tissue_c(&self.bed, cover) + off);
                     out.course.push(mean(tissue));
-                    out.air.push(state.air_c);
-                    out.soil.push(state.soil.temperature_c[near_2_cm]);
+                    out.air.push(state.air_c + off);
+                    out.soil.push(state.soil.temperature_c[near_2_cm] + off);
                 }
                 Ok(out)
             })

@@ -3,15 +3,10 @@
 //! Reproducible: the same seed gives the same nights.
 
 use garden::bed::Wetness;
-use garden::garden::{Exposure, Site};
+use garden::garden::Site;
 use microclimate::moist_air::saturation_vapour_pressure_kpa;
 use microclimate::real::{Lanes, Real, WIDTH};
-use microclimate::{
-    Draws, Forcing,
-    draws::soil_supply,
-    parameters::{STEP_S, STILL_AIR_W_M2_K},
-    sky, sun,
-};
+use microclimate::{Draws, Forcing, parameters::STEP_S, sky, sun};
 use quantities::{Moment, Place, WeatherHour};
 use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
@@ -20,6 +15,7 @@ use weather::Forecast;
 use weather::error_model::{HourError, draw};
 
 use crate::error::LONGEST_GAP_H;
+use crate::priors::{self, UNKNOWNS};
 use crate::series::Series;
 
 /// The forecast as lines, and what stands in for what it lacks.
@@ -114,7 +110,9 @@ impl Sky {
         let air = (forecast_air + error.air_k + m.cold_spot_k * shows).clamp(-60.0, 55.0);
         let dew = self.dew.at(at).unwrap_or(m.stand_in[2]) + error.dew_point_k;
         let light = self.sun.at(at).unwrap_or_else(|| clear_sun * sky::cloud_light(cloud));
-        [air, dew.clamp(-60.0, air), wind, cloud, light]
+        let vapour = saturation_vapour_pressure_kpa(dew.clamp(-60.0, air));
+        let sky = sky::longwave_w_m2(air, vapour, cloud, m.sky_emissivity);
+        [air, vapour, wind, sky, light]
     }
 }
 
@@ -125,7 +123,11 @@ struct Member {
     /// Cloud, wind, dew point where the forecast has none.
     stand_in: [f64; 3],
     /// Standard normal numbers for the model's own unknowns.
-    model: [f64; 6],
+    model: [f64; UNKNOWNS],
+    /// Added to the clear-sky emissivity: formulas differ by ±.05 near 0 °C.
+    sky_emissivity: f64,
+    /// Added to every tissue, K: what the model is off by.
+    model_error_k: f64,
     /// Added to the soil at the start, in units of its own spread.
     soil: f64,
 }
@@ -203,7 +205,9 @@ impl Outlook {
                 let member = Member {
                     cold_spot_k: 0.0,
                     stand_in: [0.5, 1.5, low],
-                    model: [0.0; 6],
+                    model: [0.0; UNKNOWNS],
+                    sky_emissivity: 0.0,
+                    model_error_k: 0.0,
                     soil: 0.0,
                 };
                 lanes(&[sky.member(at, &member, &still, clear); WIDTH])
@@ -214,37 +218,20 @@ impl Outlook {
     /// The model's own unknowns of one block for a bed as wet as `wetness`.
     #[must_use]
     pub fn draws(&self, block: usize, site: &Site, wetness: Wetness) -> Draws<Lanes> {
-        let members = &self.members[block];
-        let get = |i: usize, f: &dyn Fn(f64) -> f64| Lanes::from_lanes(|m| f(members[m].model[i]));
-        let saturation = strata(wetness);
-        Draws {
-            saturation,
-            soil_supply: Lanes::from_lanes(|m| soil_supply(saturation.lane(m))),
-            convection: get(0, &|z| (0.35 * z).exp().clamp(0.6, 2.1)),
-            leak: get(1, &|z| (0.4 * z).exp().clamp(0.35, 3.0)),
-            transmissivity: get(2, &|z| (0.07 * z).clamp(-0.15, 0.15)),
-            shelter: get(3, &|z| shelter(site.exposure) * (0.25 * z).exp().clamp(0.5, 2.0)),
-            sky_emissivity: get(4, &|z| (0.02 * z).clamp(-0.05, 0.05)),
-            still_air: get(5, &|z| STILL_AIR_W_M2_K * (0.4 * z).exp().clamp(0.4, 2.5)),
-        }
-    }
-
-    /// The middle of every prior for the eight classes of soil wetness.
-    #[must_use]
-    pub fn central(site: &Site, wetness: Wetness) -> Draws<Lanes> {
-        let saturation = strata(wetness);
-        Draws {
-            saturation,
-            soil_supply: Lanes::from_lanes(|m| soil_supply(saturation.lane(m))),
-            shelter: Lanes::of(shelter(site.exposure)),
-            ..Draws::central(0.5)
-        }
+        let z = self.members[block].each_ref().map(|m| m.model);
+        priors::draws(&z, priors::shelter(site.exposure), priors::saturations(wetness))
     }
 
     /// Warmth added to the soil of one block, K, for a spread of `sigma_k`.
     #[must_use]
     pub fn soil_shift_k(&self, block: usize, sigma_k: f64) -> Lanes {
         Lanes::from_lanes(|m| sigma_k * self.members[block][m].soil)
+    }
+
+    /// What the model is off by in one block, K; to be added to every tissue and soil temperature.
+    #[must_use]
+    pub fn model_error_k(&self, block: usize) -> Lanes {
+        Lanes::from_lanes(|m| self.members[block][m].model_error_k)
     }
 
     /// Number of nights.
@@ -256,24 +243,17 @@ impl Outlook {
 
 impl Member {
     fn draw(site: &Site, lowest_c: f64, normal: &mut impl FnMut() -> f64) -> Self {
-        // Cold-pool sites run 1–3 K below the forecast on clear calm nights (forecast evaluations, synthesis);
-        // the other exposures from memory. A measured offset keeps 0.7 K of doubt.
-        let (mean, sigma) = match (site.cold_spot_offset_k, site.exposure) {
-            (Some(k), _) => (k, 0.7),
-            (None, Exposure::ValleyFloor) => (-2.0, 1.2),
-            (None, Exposure::Open) => (-0.7, 1.0),
-            (None, Exposure::Slope | Exposure::Walled) => (-0.3, 0.8),
-            (None, Exposure::Hilltop) => (0.3, 0.8),
-        };
-        let uniform = |z: f64| 1.0 / (1.0 + (-1.702 * z).exp());
+        let (mean, sigma) = priors::cold_spot_k(site);
         Self {
             cold_spot_k: mean + sigma * normal(),
             stand_in: [
-                uniform(normal()),
-                1.5 * (0.8 * normal()).exp(),
-                lowest_c - 10.0 * uniform(normal()),
+                priors::uniform(normal()),
+                priors::unknown_wind_m_s(normal()),
+                lowest_c - 10.0 * priors::uniform(normal()),
             ],
             model: std::array::from_fn(|_| normal()),
+            sky_emissivity: priors::sky_emissivity(normal()),
+            model_error_k: priors::model_error_k(normal()),
             soil: normal(),
         }
     }
@@ -304,30 +284,9 @@ fn lanes(each: &[[f64; 5]; WIDTH]) -> Forcing<Lanes> {
     let get = |i: usize| Lanes::from_lanes(|m| each[m][i]);
     Forcing {
         air_c: get(0),
-        vapour_kpa: saturation_vapour_pressure_kpa(get(1)),
+        vapour_kpa: get(1),
         wind_m_s: get(2),
-        cloud: get(3),
+        sky_w_m2: get(3),
         sun_w_m2: get(4),
-    }
-}
-
-/// Saturation of the pores of the eight classes: even steps through the prior of what a hand can tell.
-fn strata(wetness: Wetness) -> Lanes {
-    let (low, high) = match wetness {
-        Wetness::Dry => (0.10, 0.35),
-        Wetness::Damp => (0.40, 0.75),
-        Wetness::Wet => (0.75, 0.97),
-    };
-    Lanes::from_lanes(|m| low + (high - low) * (m as f64 + 0.5) / WIDTH as f64)
-}
-
-/// Wind at the garden over wind of the forecast point (from memory).
-fn shelter(exposure: Exposure) -> f64 {
-    match exposure {
-        Exposure::Walled => 0.4,
-        Exposure::ValleyFloor => 0.6,
-        Exposure::Slope => 0.75,
-        Exposure::Open => 0.9,
-        Exposure::Hilltop => 1.1,
     }
 }

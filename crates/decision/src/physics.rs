@@ -20,6 +20,7 @@ pub fn bed(garden: &Garden, bed: &GardenBed, wind_height_m: f64) -> Bed {
             height_m: height,
             ground_cover: cover.clamp(0.02, 0.95),
             leaf_m: (0.3 * height).clamp(0.02, 0.08),
+            alive: true,
         },
         wind_height_m,
         pressure_kpa: pressure_kpa(garden.place.elevation_m),

@@ -15,6 +15,7 @@ use crate::outlook::{Outlook, Sky, at_step};
 use crate::physics;
 use crate::plan::route::{Job, order};
 use crate::plan::{Choice, Microlp, Plan, Problem, Solver, best, greedy, short_lists};
+use crate::priors;
 use crate::report::{
     BedReport, Driver, MorningTask, OptionReport, Proof, Reason, Report, ShortList, SunTimes, Task,
     WeatherSummary,
@@ -481,7 +482,7 @@ fn mornings(
     for (i, ((trial, night), bed)) in trials.iter().zip(nights).zip(beds).enumerate() {
         let Some(option) = bed.chosen.and_then(|c| bed.options.get(c)) else { continue };
         let cover = physics::cover(&option.cover, trial.garden_bed);
-        let draws = Outlook::central(&garden.site, trial.garden_bed.wetness);
+        let draws = priors::central(&garden.site, trial.garden_bed.wetness);
         let Some(evening) = night.evening.first() else { continue };
         let evening = evening.just_covered(evening.air_c);
         out.push(morning::task(i, trial, &cover, &draws, &evening, &forcing, start, sun)?);

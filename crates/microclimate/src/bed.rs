@@ -43,6 +43,8 @@ pub struct Canopy {
     pub ground_cover: f64,
     /// Size of a leaf along the wind, m.
     pub leaf_m: f64,
+    /// Whether the leaves live and give off water; dead residue does not.
+    pub alive: bool,
 }
 
 /// A bed.

@@ -51,7 +51,7 @@ pub fn close<R: Real>(b: &Balance<'_, R>, now: &State<R>) -> Result<Fluxes<R>, E
         + frost(0, v.inside[0], now.ground_c, now.vapour_kpa)
         + frost(1, v.inside[1], now.leaf_c, now.vapour_kpa);
     let mut stored = (b.site.column.heat_j_m2(&now.soil) - b.site.column.heat_j_m2(&start.soil))
-        / p::STEP_S
+        / b.site.column.step_s()
         + stores.leaf * (now.leaf_c - start.leaf_c)
         + stores.air * (now.air_c - start.air_c);
     if cover_nodes > 0 {

@@ -17,7 +17,13 @@ const LITTER_CELLS: usize = 3;
 /// The column of a bed for the wetness of each member: 15 cells to 1 m, mulch in the top three where there is any.
 #[must_use]
 pub fn build<R: Real>(bed: &Bed, draws: &Draws<R>) -> Column<R> {
-    Column::new(cells(bed, draws), p::STEP_S)
+    build_for(bed, draws, p::STEP_S)
+}
+
+/// The same for another time step, s: how much the step matters (`checks/second`).
+#[must_use]
+pub fn build_for<R: Real>(bed: &Bed, draws: &Draws<R>, step_s: f64) -> Column<R> {
+    Column::new(cells(bed, draws), step_s)
 }
 
 fn cells<R: Real>(bed: &Bed, draws: &Draws<R>) -> [Cell<R>; CELLS] {

@@ -18,8 +18,6 @@ pub struct Draws<R> {
     pub transmissivity: R,
     /// Times the wind that reaches the bed.
     pub shelter: R,
-    /// Added to the clear-sky emissivity (formulas differ by ±.05 near 0 °C).
-    pub sky_emissivity: R,
     /// Conductance to the air above on a still night, W m⁻² K⁻¹.
     pub still_air: R,
 }
@@ -35,7 +33,6 @@ impl<R: Real> Draws<R> {
             leak: R::of(1.0),
             transmissivity: R::of(0.0),
             shelter: R::of(1.0),
-            sky_emissivity: R::of(0.0),
             still_air: R::of(STILL_AIR_W_M2_K),
         }
     }

@@ -43,6 +43,8 @@ pub struct Warmth<R> {
     pub inner: R,
     /// Outer face of the cover.
     pub outer: R,
+    /// Air at 2 m.
+    pub outside: R,
 }
 
 /// All conductances of a step.
@@ -67,12 +69,12 @@ pub fn conductances<R: Real>(
     let wind = (force.wind_m_s * draws.shelter).max(R::of(p::LEAST_AIR_M_S));
     let log = |z: f64| ((z + p::ROUGHNESS_M) / p::ROUGHNESS_M).ln();
     let at_level = (wind * (log(level) / log(bed.wind_height_m))).max(R::of(p::LEAST_AIR_M_S));
+    let at_2_m = wind * (log(2.0) / log(bed.wind_height_m));
     let surface = if cover.is_some() { at.outer } else { at.air };
     // g = ρ c_p κ u* / ln(2/z), u* = κ u / ln(z_ref/z₀), κ = 0.4.
     let friction = wind * (0.4 / log(bed.wind_height_m));
     let neutral = air_capacity * friction * (0.4 / (2.0 / level).ln().max(0.25));
-    let aloft =
-        neutral * stability(force.air_c, surface, wind, bed.wind_height_m) + draws.still_air;
+    let aloft = neutral * stability(force.air_c, surface, at_2_m) + draws.still_air;
     match cover {
         None => {
             let speed = at_level * 0.5 + p::LEAST_AIR_M_S;
@@ -153,7 +155,7 @@ pub fn face<R: Real>(speed: R, size_m: f64, dt: R) -> R {
 
 /// Volume of air changed per m² of ground, m/s.
 ///
-/// Δp = C_p ½ρ u² + ½ ρ g h |ΔT|/T; cloth v = v200 (Δp/(200 m))^n for m layers; gaps C_d a √(2Δp/ρ).
+/// Δp = C_p ½ρ u² + ½ ρ g h |T_in − T_out|/T; cloth v = v200 (Δp/(200 m))^n for m layers; gaps C_d a √(2Δp/ρ).
 /// Checked by `laws::air_change_grows_with_wind_and_openness`.
 pub fn air_change<R: Real>(
     fabric: &Fabric,
@@ -164,7 +166,7 @@ pub fn air_change<R: Real>(
 ) -> R {
     const DENSITY: f64 = 1.27;
     let wind = speed * speed * (p::PRESSURE_COEFFICIENT * 0.5 * DENSITY);
-    let rise = (at.air - at.outer).abs() * (0.5 * DENSITY * 9.81 * shape.crown_m / 275.0);
+    let rise = (at.air - at.outside).abs() * (0.5 * DENSITY * 9.81 * shape.crown_m / 275.0);
     let pressure = wind + rise;
     let cloth = if fabric.permeability_m_s > 0.0 {
         (pressure / (200.0 * f64::from(layers))).powf(fabric.flow_exponent)
@@ -176,12 +178,12 @@ pub fn air_change<R: Real>(
 }
 
 /// Stability factor of the exchange aloft, Louis 1979 in bulk form (from memory):
-/// Ri = g z (T_air − T_s)/(T u²); stable 1/(1 + 10 Ri/√(1 + 5 Ri)), at least 0.3 because turbulence over
+/// Ri = g z (T_air − T_s)/(T u²), z = 2 m and u there; stable 1/(1 + 10 Ri/√(1 + 5 Ri)), at least 0.3 because turbulence over
 /// uneven ground comes in bursts on the stillest nights; unstable √(1 + 16 |Ri|), at most 4.
-pub fn stability<R: Real>(air_c: R, surface_c: R, wind: R, height_m: f64) -> R {
+pub fn stability<R: Real>(air_c: R, surface_c: R, wind: R) -> R {
     let zero = R::of(0.0);
     let speed = wind.max(R::of(0.3));
-    let ri = (air_c - surface_c) * (9.81 * height_m.min(2.0) / 275.0) / (speed * speed);
+    let ri = (air_c - surface_c) * (9.81 * 2.0 / 275.0) / (speed * speed);
     let stable = ri.max(zero);
     let unstable = (-ri).max(zero);
     let damped = R::of(1.0) / (stable * 10.0 / (stable * 5.0 + 1.0).sqrt() + 1.0);

@@ -9,8 +9,8 @@ pub struct Forcing<R> {
     pub vapour_kpa: R,
     /// Wind at the bed's `wind_height_m`, m/s.
     pub wind_m_s: R,
-    /// Cloud, 0 to 1.
-    pub cloud: R,
+    /// Long-wave from the sky on the level, W/m² (measured, or by [`crate::sky::longwave_w_m2`]).
+    pub sky_w_m2: R,
     /// Sunlight on the level, W/m².
     pub sun_w_m2: R,
 }

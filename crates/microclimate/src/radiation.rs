@@ -4,7 +4,6 @@ use crate::cover::{Cover, Fabric, Optics};
 use crate::forcing::Forcing;
 use crate::parameters as p;
 use crate::real::Real;
-use crate::sky;
 use crate::stack::{LayerShares, Net, Roof, Sources, Stack, exchange};
 use crate::state::State;
 use crate::step::Site;
@@ -32,11 +31,8 @@ pub fn emission<R: Real>(celsius: R) -> (R, R) {
 
 /// The long-wave exchange of a bed under the sky of this step.
 pub fn longwave<R: Real>(site: &Site<'_, R>, force: &Forcing<R>, state: &State<R>) -> Longwave<R> {
-    let clear = (sky::clear_sky_emissivity(force.air_c, force.vapour_kpa)
-        + site.draws.sky_emissivity)
-        .clamp(0.4, 1.0);
     let (black, _) = emission(force.air_c);
-    let sky = sky::with_cloud(clear, force.cloud) * black;
+    let sky = force.sky_w_m2;
     let stack = stack(
         site,
         R::of(site.bed.ground.emissivity),
@@ -102,9 +98,9 @@ fn stack<R: Real>(
             let r = shape.area_ratio.max(1.0);
             let wet = (cover_water / (p::FULL_FILM_KG_M2 * r)).clamp(0.0, 1.0);
             let shares = layer(fabric, wet);
-            // Dew gathers on the outer of two sheets' inner side and the inner one stays drier.
+            // What condenses inside two sheets lies on the inner one.
             let roof = if *layers > 1 {
-                Roof::Two(layer(fabric, R::of(0.0)), shares)
+                Roof::Two(shares, layer(fabric, R::of(0.0)))
             } else {
                 Roof::One(shares)
             };

@@ -1,20 +1,40 @@
 //! The sky: long-wave from air temperature, humidity and cloud; sunlight from sun height and cloud.
 //!
-//! Clear-sky formulas differ by up to 34 W/m² near 0 °C; the model takes Brutsaert 1975, which lies closest
-//! to the measured downward long-wave of the clearest Champaign nights, and samples the rest
-//! ([`crate::draws::Draws::sky_emissivity`]). The others are here to be compared.
+//! Clear-sky formulas differ by up to 34 W/m² near 0 °C. The model takes Dilley & O'Brien 1998, the one that lies
+//! within 8 W/m² of the pyrgeometers on the clear nights of three measured sites (`docs/limits.md`); the outlook
+//! samples the rest as a shift of the emissivity. The others are here to be compared.
 //! Checked by `tests/vectors/sky.toml`.
 
+use crate::radiation::emission;
 use crate::real::Real;
 
-/// Clear-sky emissivity ε = 1.24 (e/T)^(1/7), e in hPa, T in K (Brutsaert 1975).
-pub fn clear_sky_emissivity<R: Real>(air_c: R, vapour_kpa: R) -> R {
-    (vapour_kpa * 10.0 / (air_c + 273.15)).powf(1.0 / 7.0) * 1.24
+/// Clear-sky long-wave 59.38 + 113.7 (T/273.16)⁶ + 96.96 √(w/25), w = 4650 e/T, W/m²; e in kPa, T in K, w in
+/// kg m⁻² (Dilley & O'Brien 1998).
+pub fn clear_sky_w_m2<R: Real>(air_c: R, vapour_kpa: R) -> R {
+    let kelvin = air_c + 273.15;
+    let warmth = kelvin / 273.16;
+    let cube = warmth * warmth * warmth;
+    let water = vapour_kpa * 4650.0 / kelvin;
+    cube * cube * 113.7 + (water / 25.0).sqrt() * 96.96 + 59.38
 }
 
 /// Emissivity under cloud c: (1 − 0.84 c) ε₀ + 0.84 c (Unsworth & Monteith 1975).
 pub fn with_cloud<R: Real>(clear: R, cloud: R) -> R {
     clear + cloud * 0.84 * (R::of(1.0) - clear)
+}
+
+/// Long-wave from the sky on the level σ T⁴ ε(T, e, c), ε₀ = L₀/σT⁴ (Dilley & O'Brien), W/m²; `shift` is added to the clear-sky emissivity, for
+/// formulas differ by ±.05 near 0 °C. Checked by `tests/vectors/sky.toml`.
+pub fn longwave_w_m2<R: Real>(air_c: R, vapour_kpa: R, cloud: R, shift: R) -> R {
+    let black = emission(air_c).0;
+    let clear = (clear_sky_w_m2(air_c, vapour_kpa) / black + shift).clamp(0.4, 1.0);
+    with_cloud(clear, cloud) * black
+}
+
+/// Brutsaert 1975: 1.24 (e/T)^(1/7), e in hPa, T in K.
+#[must_use]
+pub fn brutsaert(air_c: f64, vapour_kpa: f64) -> f64 {
+    1.24 * (vapour_kpa * 10.0 / (air_c + 273.15)).powf(1.0 / 7.0)
 }
 
 /// Brunt 1932: 0.52 + 0.065 √e, e in hPa.
@@ -48,11 +68,11 @@ pub fn crawford_duchon(clear: f64, cloud: f64) -> f64 {
     cloud + (1.0 - cloud) * clear
 }
 
-/// Clear-sky sunlight on the level G₀ = 1098 cos z exp(−0.057/cos z), W/m² (Haurwitz 1945, from memory); 0 at night.
+/// Clear-sky sunlight on the level G₀ = 1098 cos z exp(−0.059/cos z), W/m² (Haurwitz 1945, as printed in Reno, Hansen & Stein 2012, SAND2012-2389); 0 at night.
 #[must_use]
 pub fn clear_sunlight_w_m2(zenith_deg: f64) -> f64 {
     let cos_z = zenith_deg.to_radians().cos();
-    if cos_z <= 0.01 { 0.0 } else { 1098.0 * cos_z * (-0.057 / cos_z).exp() }
+    if cos_z <= 0.01 { 0.0 } else { 1098.0 * cos_z * (-0.059 / cos_z).exp() }
 }
 
 /// Share of sunlight that cloud c lets through: 1 − 0.75 c^3.4 (Kasten & Czeplak 1980, from memory).

@@ -22,8 +22,10 @@ pub struct Cell<R> {
 ///
 /// Backward Euler: C Δz (T' − T)/Δt = g_above (T'_above − T') − g_below (T' − T'_below), no flux below
 /// the last cell; eliminated from the bottom up, so that the flux into the ground is linear in
-/// the surface temperature: G = g₀ (Ts − T'₀), T'₀ = m₀ + w₀ Ts.
-/// Checked by `laws::a_soil_wave_is_damped_as_the_analytic_one`.
+/// the surface temperature: G = g₀ (Ts − T'₀), T'₀ = m₀ + w₀ Ts. A cell that holds both ice and water is held at
+/// 0 °C in the elimination; then the fluxes move the heat content C Δz T − L ice, from which temperature and ice follow.
+/// Checked by `laws::a_soil_wave_is_damped_as_the_analytic_one`, `laws::freezing_conserves_heat` and, against the
+/// analytic freezing front, by `checks/references/soil.py`.
 #[derive(Clone, Debug)]
 pub struct Column<R> {
     cells: [Cell<R>; CELLS],
@@ -31,8 +33,9 @@ pub struct Column<R> {
     above: [R; CELLS],
     /// C Δz / Δt of each cell.
     store: [R; CELLS],
-    /// 1 / pivot of each cell in the bottom-up elimination.
+    /// 1 / pivot of each cell in the bottom-up elimination, none held.
     inverse: [R; CELLS],
+    step_s: f64,
 }
 
 /// Temperatures and ice of the column.
@@ -54,6 +57,7 @@ pub struct Response<R> {
     /// Heat flux into the ground at Ts = 0 °C, W/m².
     pub at_zero: R,
     partial: [R; CELLS],
+    inverse: [R; CELLS],
 }
 
 /// Latent heat of fusion, J/kg.
@@ -71,46 +75,91 @@ impl<R: Real> Column<R> {
             above[i] = R::of(1.0) / (half(&cells[i - 1]) + half(&cells[i]));
         }
         let store = std::array::from_fn(|i| cells[i].capacity * (cells[i].thickness_m / step_s));
-        let mut inverse = [zero; CELLS];
-        for i in (0..CELLS).rev() {
-            let mut pivot = store[i] + above[i];
-            if i + 1 < CELLS {
-                pivot += above[i + 1] * (R::of(1.0) - above[i + 1] * inverse[i + 1]);
-            }
-            inverse[i] = R::of(1.0) / pivot;
-        }
-        Self { cells, above, store, inverse }
+        let inverse = eliminate(&store, &above, &[zero; CELLS]);
+        Self { cells, above, store, inverse, step_s }
     }
 
-    /// The linear answer of the ground in this step.
+    /// Time step, s.
     #[must_use]
-    pub fn respond(&self, state: &ColumnState<R>) -> Response<R> {
+    pub fn step_s(&self) -> f64 {
+        self.step_s
+    }
+
+    /// The linear answer of the ground in this step; `ahead` is the state of the column as far as it can be foreseen.
+    ///
+    /// A cell that will hold both ice and water is held at 0 °C; one that will have frozen or thawed to the end gets the
+    /// heat of that with its old temperature, T + L (ice' − ice)/(C Δz).
+    #[must_use]
+    pub fn respond(&self, state: &ColumnState<R>, ahead: &ColumnState<R>) -> Response<R> {
+        let held: [R; CELLS] = std::array::from_fn(|i| self.mixed(i, ahead));
+        let inverse = if held.iter().any(|h| h.max_lane() > 0.0) {
+            eliminate(&self.store, &self.above, &held)
+        } else {
+            self.inverse
+        };
         let mut partial = [R::of(0.0); CELLS];
         let mut from_below = R::of(0.0);
         for i in (0..CELLS).rev() {
-            partial[i] = (self.store[i] * state.temperature_c[i] + from_below) * self.inverse[i];
+            let fused = (ahead.ice_kg_m2[i] - state.ice_kg_m2[i]) * (FUSION / self.step_s);
+            let kept = self.store[i] * state.temperature_c[i] + fused;
+            partial[i] = (kept + from_below) * inverse[i];
             from_below = self.above[i] * partial[i];
         }
         let g = self.above[0];
         Response {
             conductance: g,
-            slope: g * (R::of(1.0) - g * self.inverse[0]),
+            slope: g * (R::of(1.0) - g * inverse[0]),
             at_zero: -(g * partial[0]),
             partial,
+            inverse,
         }
     }
 
-    /// Moves the column to the end of the step under the surface temperature that was found.
-    pub fn advance(&self, state: &mut ColumnState<R>, response: &Response<R>, surface_c: R) {
+    /// 1 where the cell holds both ice and water, else 0.
+    fn mixed(&self, i: usize, state: &ColumnState<R>) -> R {
+        let (zero, one) = (R::of(0.0), R::of(1.0));
+        let (ice, water) = (state.ice_kg_m2[i], self.cells[i].water_kg_m2);
+        R::select_lt(zero, ice, R::select_lt(ice, water, one, zero), zero)
+    }
+
+    /// Moves the column on under a surface that `surface_c` finds from the column's answer, looking ahead once for cells
+    /// that freeze or thaw; returns the heat that went in, W/m².
+    pub fn drive(
+        &self,
+        state: &mut ColumnState<R>,
+        mut surface_c: impl FnMut(&Response<R>) -> R,
+    ) -> R {
+        let first = self.respond(state, state);
+        let ahead = self.advanced(state, &first, surface_c(&first));
+        let response = self.respond(state, &ahead);
+        let surface = surface_c(&response);
+        *state = self.advanced(state, &response, surface);
+        response.at_zero + response.slope * surface
+    }
+
+    /// Where the column gets to under a surface temperature.
+    #[must_use]
+    pub fn advanced(
+        &self,
+        state: &ColumnState<R>,
+        response: &Response<R>,
+        surface_c: R,
+    ) -> ColumnState<R> {
         let mut above_c = surface_c;
+        let new: [R; CELLS] = std::array::from_fn(|i| {
+            above_c = response.partial[i] + self.above[i] * response.inverse[i] * above_c;
+            above_c
+        });
+        let mut out = *state;
+        let mut down = self.above[0] * (surface_c - new[0]);
         for i in 0..CELLS {
-            let t = response.partial[i] + self.above[i] * self.inverse[i] * above_c;
-            state.temperature_c[i] = t;
-            above_c = t;
+            let lost =
+                if i + 1 < CELLS { self.above[i + 1] * (new[i] - new[i + 1]) } else { R::of(0.0) };
+            out.temperature_c[i] += (down - lost) / self.store[i];
+            self.freeze_or_thaw(i, &mut out);
+            down = lost;
         }
-        for i in 0..CELLS {
-            self.freeze_or_thaw(i, state);
-        }
+        out
     }
 
     /// Water freezes while the cell is below 0 °C and ice melts while it is above, at constant heat content.
@@ -135,6 +184,20 @@ impl<R: Real> Column<R> {
         }
         sum
     }
+}
+
+/// 1 / pivot of each cell from the bottom up; 0 for a cell that is held at 0 °C.
+fn eliminate<R: Real>(store: &[R; CELLS], above: &[R; CELLS], held: &[R; CELLS]) -> [R; CELLS] {
+    let one = R::of(1.0);
+    let mut inverse = [R::of(0.0); CELLS];
+    for i in (0..CELLS).rev() {
+        let mut pivot = store[i] + above[i];
+        if i + 1 < CELLS {
+            pivot += above[i + 1] * (one - above[i + 1] * inverse[i + 1]);
+        }
+        inverse[i] = (one - held[i]) / pivot;
+    }
+    inverse
 }
 
 /// Cell thicknesses that grow from `first_m` at the top to a total of `total_m`, geometric.

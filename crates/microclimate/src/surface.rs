@@ -58,6 +58,7 @@ impl<R: Real> Balance<'_, R> {
     #[must_use]
     pub fn stores(&self) -> Stores<R> {
         let bed = self.site.bed;
+        let step_s = self.site.column.step_s();
         let per_gamma = 1.0 / (0.665e-3 * bed.pressure_kpa);
         let (height, mass) = match self.site.cover {
             None => (bed.canopy.height_m.max(0.02), 0.0),
@@ -67,12 +68,12 @@ impl<R: Real> Balance<'_, R> {
             // Half of the straw (15 kg/m³ from memory, 1500 J/kg K) belongs to each face.
             Some(Cover::Loose { depth_m, .. }) => (0.03, 0.5 * 15.0 * 1500.0 * depth_m),
         };
-        let air = self.conductances.air_capacity * (height / p::STEP_S);
+        let air = self.conductances.air_capacity * (height / step_s);
         Stores {
-            leaf: R::of(4180.0 * p::LEAF_WATER_KG_M2 * bed.canopy.ground_cover / p::STEP_S),
+            leaf: R::of(4180.0 * p::LEAF_WATER_KG_M2 * bed.canopy.ground_cover / step_s),
             air,
             vapour: air * per_gamma,
-            cover: R::of(mass.max(1.0) / p::STEP_S),
+            cover: R::of(mass.max(1.0) / step_s),
         }
     }
 

@@ -3,6 +3,7 @@
 use microclimate::bed::{Bed, Canopy, Ground};
 use microclimate::cover::{Cover, Fabric, Shape};
 use microclimate::moist_air::{pressure_kpa, saturation_vapour_pressure_kpa};
+use microclimate::sky;
 use microclimate::{Draws, Forcing, Site, State, column, step};
 
 /// A damp loam bed with young plants.
@@ -19,7 +20,7 @@ pub fn bed() -> Bed {
             albedo: 0.17,
             breathes: true,
         },
-        canopy: Canopy { height_m: 0.15, ground_cover: 0.3, leaf_m: 0.05 },
+        canopy: Canopy { height_m: 0.15, ground_cover: 0.3, leaf_m: 0.05, alive: true },
         wind_height_m: 10.0,
         pressure_kpa: pressure_kpa(320.0),
     }
@@ -90,14 +91,15 @@ impl Weather {
         let h = hours.rem_euclid(24.0);
         let air = self.mean + self.swing * (std::f64::consts::TAU * (h - 15.0) / 24.0).cos();
         let dew = (self.mean - self.swing + 1.0).min(air);
+        let vapour = saturation_vapour_pressure_kpa(dew);
         let light = (std::f64::consts::PI * (h - 6.0) / 12.0).sin().max(0.0);
         let day = (6.0..18.0).contains(&h);
         let cloud = if day { self.day_cloud } else { self.cloud };
         Forcing {
             air_c: air,
-            vapour_kpa: saturation_vapour_pressure_kpa(dew),
+            vapour_kpa: vapour,
             wind_m_s: self.wind,
-            cloud,
+            sky_w_m2: sky::longwave_w_m2(air, vapour, cloud, 0.0),
             sun_w_m2: 800.0 * light * (1.0 - 0.75 * cloud.powf(3.4)),
         }
     }

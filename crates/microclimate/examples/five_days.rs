@@ -1,0 +1,263 @@
+//! Runs the scenarios of a file with steps of as many seconds as the second argument says and prints every temperature at every whole hour as JSON.
+//!
+//! The other half of a check: a slow second model in continuous time, `checks/second`, runs the same file.
+//! Backward Euler asks for the weather at the end of a step.
+
+use std::error::Error;
+
+use microclimate::bed::{Bed, Canopy, Ground, Litter};
+use microclimate::cover::{Cover, Fabric, Shape};
+use microclimate::draws::soil_supply;
+use microclimate::moist_air::{pressure_kpa, saturation_vapour_pressure_kpa};
+use microclimate::parameters::STEP_S;
+use microclimate::sky::longwave_w_m2;
+use microclimate::{Draws, Forcing, Site, State, column, step};
+use serde::Deserialize;
+use serde_json::{Value, json};
+
+#[derive(Deserialize)]
+struct Scenarios {
+    days: u32,
+    defaults: Value,
+    scenarios: Vec<Value>,
+}
+
+#[derive(Deserialize)]
+struct Scenario {
+    name: String,
+    bed: BedWords,
+    draws: DrawWords,
+    weather: Weather,
+    cover: Option<CoverWords>,
+}
+
+#[derive(Deserialize)]
+struct BedWords {
+    porosity: f64,
+    quartz: f64,
+    bulk_density_kg_m3: f64,
+    organic: f64,
+    coarse: bool,
+    litter: Option<LitterWords>,
+    emissivity: f64,
+    albedo: f64,
+    breathes: bool,
+    height_m: f64,
+    ground_cover: f64,
+    leaf_m: f64,
+    wind_height_m: f64,
+    elevation_m: f64,
+}
+
+#[derive(Deserialize)]
+struct LitterWords {
+    depth_m: f64,
+    conductivity: f64,
+    capacity_j_m3_k: f64,
+}
+
+#[derive(Deserialize)]
+struct DrawWords {
+    saturation: f64,
+    convection: f64,
+    leak: f64,
+    transmissivity: f64,
+    shelter: f64,
+    sky_emissivity: f64,
+    still_air: f64,
+}
+
+#[derive(Deserialize)]
+struct Weather {
+    mean_c: f64,
+    swing_k: f64,
+    warmest_h: f64,
+    dew_above_low_k: f64,
+    wind_m_s: f64,
+    wind_swing_m_s: f64,
+    cloud: f64,
+    sun_peak_w_m2: f64,
+    soil_start_c: f64,
+}
+
+#[derive(Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+enum CoverWords {
+    RowCover {
+        weight_g_m2: f64,
+        #[serde(flatten)]
+        lie: Lie,
+    },
+    Film {
+        thickness_um: f64,
+        #[serde(flatten)]
+        lie: Lie,
+    },
+    InsectNet {
+        #[serde(flatten)]
+        lie: Lie,
+    },
+    ShadeCloth {
+        shade: f64,
+        #[serde(flatten)]
+        lie: Lie,
+    },
+    Loose {
+        depth_m: f64,
+        conductivity: f64,
+    },
+}
+
+#[derive(Deserialize)]
+struct Lie {
+    layers: u32,
+    area_ratio: f64,
+    mean_height_m: f64,
+    crown_m: f64,
+    gap_ratio: f64,
+    contact: f64,
+}
+
+impl BedWords {
+    fn bed(&self) -> Bed {
+        Bed {
+            ground: Ground {
+                porosity: self.porosity,
+                quartz: self.quartz,
+                bulk_density_kg_m3: self.bulk_density_kg_m3,
+                organic: self.organic,
+                coarse: self.coarse,
+                litter: self.litter.as_ref().map(|l| Litter {
+                    depth_m: l.depth_m,
+                    conductivity: l.conductivity,
+                    capacity_j_m3_k: l.capacity_j_m3_k,
+                }),
+                emissivity: self.emissivity,
+                albedo: self.albedo,
+                breathes: self.breathes,
+            },
+            canopy: Canopy {
+                height_m: self.height_m,
+                ground_cover: self.ground_cover,
+                leaf_m: self.leaf_m,
+                alive: true,
+            },
+            wind_height_m: self.wind_height_m,
+            pressure_kpa: pressure_kpa(self.elevation_m),
+        }
+    }
+}
+
+impl DrawWords {
+    fn draws(&self) -> Draws<f64> {
+        Draws {
+            saturation: self.saturation,
+            soil_supply: soil_supply(self.saturation),
+            convection: self.convection,
+            leak: self.leak,
+            transmissivity: self.transmissivity,
+            shelter: self.shelter,
+            still_air: self.still_air,
+        }
+    }
+}
+
+impl CoverWords {
+    fn cover(&self) -> Cover {
+        let (fabric, lie) = match self {
+            Self::Loose { depth_m, conductivity } => {
+                return Cover::Loose { depth_m: *depth_m, conductivity: *conductivity };
+            }
+            Self::RowCover { weight_g_m2, lie } => (Fabric::row_cover(*weight_g_m2), lie),
+            Self::Film { thickness_um, lie } => (Fabric::film(*thickness_um), lie),
+            Self::InsectNet { lie } => (Fabric::insect_net(), lie),
+            Self::ShadeCloth { shade, lie } => (Fabric::shade_cloth(*shade), lie),
+        };
+        let shape = Shape {
+            area_ratio: lie.area_ratio,
+            mean_height_m: lie.mean_height_m,
+            crown_m: lie.crown_m,
+            gap_ratio: lie.gap_ratio,
+            contact: lie.contact,
+        };
+        Cover::Cloth { fabric, layers: lie.layers, shape }
+    }
+}
+
+impl Weather {
+    /// The invented weather `hours` after the first midnight.
+    fn at(&self, hours: f64, sky_emissivity: f64) -> Forcing<f64> {
+        let turn = |from: f64| std::f64::consts::TAU * (hours - from) / 24.0;
+        let day = turn(self.warmest_h).cos();
+        let air_c = self.mean_c + self.swing_k * day;
+        let dew_c = air_c.min(self.mean_c - self.swing_k + self.dew_above_low_k);
+        let vapour_kpa = saturation_vapour_pressure_kpa(dew_c);
+        Forcing {
+            air_c,
+            vapour_kpa,
+            wind_m_s: self.wind_m_s + self.wind_swing_m_s * day,
+            sky_w_m2: longwave_w_m2(air_c, vapour_kpa, self.cloud, sky_emissivity),
+            sun_w_m2: self.sun_peak_w_m2
+                * turn(6.0).sin().max(0.0)
+                * (1.0 - 0.75 * self.cloud.powf(3.4)),
+        }
+    }
+}
+
+/// `over` laid on `under`, name by name.
+fn merged(under: &Value, over: &Value) -> Value {
+    match (under, over) {
+        (Value::Object(under), Value::Object(over)) => {
+            let mut all = under.clone();
+            for (name, value) in over {
+                let value = all.get(name).map_or_else(|| value.clone(), |u| merged(u, value));
+                all.insert(name.clone(), value);
+            }
+            Value::Object(all)
+        }
+        _ => over.clone(),
+    }
+}
+
+fn hour(state: &State<f64>) -> Value {
+    json!({
+        "ground": state.ground_c, "leaf": state.leaf_c, "air": state.air_c,
+        "inner": state.inner_c, "outer": state.outer_c, "vapour": state.vapour_kpa,
+        "leaf_water": state.leaf_water, "cover_water": state.cover_water,
+        "soil": state.soil.temperature_c, "ice": state.soil.ice_kg_m2,
+    })
+}
+
+fn run(scenario: &Scenario, days: u32, step_s: f64) -> Result<Value, microclimate::Error> {
+    let (bed, draws) = (scenario.bed.bed(), scenario.draws.draws());
+    let cover = scenario.cover.as_ref().map(CoverWords::cover);
+    let column = column::build_for(&bed, &draws, step_s);
+    let site = Site { bed: &bed, cover: cover.as_ref(), column: &column, draws: &draws };
+    let at = |hours| scenario.weather.at(hours, scenario.draws.sky_emissivity);
+    let start = at(0.0);
+    let soil = [scenario.weather.soil_start_c; microclimate::soil::CELLS];
+    let mut state = State::resting(start.air_c, start.vapour_kpa, soil);
+    let steps_an_hour = (3600.0 / step_s).round() as u32;
+    let mut hours = vec![hour(&state)];
+    for k in 1..=days * 24 * steps_an_hour {
+        let force = at(f64::from(k) * step_s / 3600.0);
+        step(&site, &force, &mut state)?;
+        if k % steps_an_hour == 0 {
+            hours.push(hour(&state));
+        }
+    }
+    Ok(json!({ "name": scenario.name, "depths_m": column::depths_m(&bed), "hours": hours }))
+}
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let path = std::env::args().nth(1).ok_or("usage: five_days SCENARIOS.json STEP_S")?;
+    let step_s: f64 = std::env::args().nth(2).map_or(Ok(STEP_S), |s| s.parse())?;
+    let file: Scenarios = serde_json::from_str(&std::fs::read_to_string(path)?)?;
+    let mut all = Vec::new();
+    for value in &file.scenarios {
+        let scenario: Scenario = serde_json::from_value(merged(&file.defaults, value))?;
+        all.push(run(&scenario, file.days, step_s)?);
+    }
+    println!("{}", json!({ "step_s": step_s, "scenarios": all }));
+    Ok(())
+}
