@@ -121,6 +121,9 @@ fn the_science_page_names_what_exists() {
         let last = quoted.rsplit("::").next().unwrap_or(quoted);
         if quoted.ends_with(".toml") {
             assert!(root().join("crates/microclimate/tests").join(quoted).exists(), "{quoted}");
+        } else if quoted.contains('/') {
+            let path = quoted.trim_start_matches("./");
+            assert!(root().join(path).exists(), "{quoted} does not exist");
         } else {
             let known = [format!("fn {last}"), format!("struct {last}"), format!("mod {last}")];
             assert!(known.iter().any(|k| all.contains(k)), "{quoted} does not exist");
