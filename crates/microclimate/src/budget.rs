@@ -6,7 +6,7 @@ use crate::moist_air::saturation_over_water_or_ice_kpa;
 use crate::parameters as p;
 use crate::radiation::{self, emission};
 use crate::real::Real;
-use crate::state::State;
+use crate::state::Nodes;
 use crate::surface::Balance;
 
 /// Heat fluxes of a step, W per m² of ground, toward the bed, and how well the books close.
@@ -35,7 +35,12 @@ pub struct Fluxes<R> {
 ///
 /// # Errors
 /// [`Error::Budget`], [`Error::OutOfRange`].
-pub fn close<R: Real>(b: &Balance<'_, R>, now: &State<R>) -> Result<Fluxes<R>, Error> {
+#[inline(always)]
+pub fn close<R: Real>(
+    b: &Balance<'_, R>,
+    now: &Nodes<R>,
+    soil_gained_j_m2: R,
+) -> Result<Fluxes<R>, Error> {
     let sum = |net: [R; 4]| net[0] + net[1] + net[2] + net[3];
     let (start, force, g, v) = (b.start, b.force, &b.conductances, &b.supply);
     let cover_nodes = b.site.cover.map_or(0, Cover::nodes);
@@ -43,20 +48,18 @@ pub fn close<R: Real>(b: &Balance<'_, R>, now: &State<R>) -> Result<Fluxes<R>, E
     let sun = sum(*b.sun);
     let longwave = sum(radiation::direct(b.longwave, temperatures.map(|t| emission(t).0)));
     let mut sensible = g.vent * (force.air_c - now.air_c);
-    let stores = b.stores();
+    let stores = &b.stores;
     let es = saturation_over_water_or_ice_kpa;
-    let frost = |i: usize, c: R, from: R, to: R| (v.ratio[i] - R::of(1.0)) * c * (to - es(from));
     let mut latent = v.vent * (force.vapour_kpa - now.vapour_kpa)
         - stores.vapour * (now.vapour_kpa - start.vapour_kpa)
-        + frost(0, v.inside[0], now.ground_c, now.vapour_kpa)
-        + frost(1, v.inside[1], now.leaf_c, now.vapour_kpa);
-    let mut stored = (b.site.column.heat_j_m2(&now.soil) - b.site.column.heat_j_m2(&start.soil))
-        / b.site.column.step_s()
+        + frost(v.ratio[0], v.inside[0], es(now.ground_c), now.vapour_kpa)
+        + frost(v.ratio[1], v.inside[1], es(now.leaf_c), now.vapour_kpa);
+    let mut stored = soil_gained_j_m2 / b.site.column.step_s()
         + stores.leaf * (now.leaf_c - start.leaf_c)
         + stores.air * (now.air_c - start.air_c);
     if cover_nodes > 0 {
         sensible += g.outer * (force.air_c - now.outer_c);
-        latent += frost(2, v.inside[2], now.inner_c, now.vapour_kpa)
+        latent += frost(v.ratio[2], v.inside[2], es(now.inner_c), now.vapour_kpa)
             + v.ratio[3] * v.outer * (force.vapour_kpa - es(now.outer_c));
         stored += stores.cover * (now.inner_c - start.inner_c);
     }
@@ -67,8 +70,16 @@ pub fn close<R: Real>(b: &Balance<'_, R>, now: &State<R>) -> Result<Fluxes<R>, E
     if residual_w_m2.is_nan() || residual_w_m2 >= p::BUDGET_LIMIT_W_M2 {
         return Err(Error::Budget { residual_w_m2, limit_w_m2: p::BUDGET_LIMIT_W_M2 });
     }
-    if temperatures.iter().any(|t| (t.abs().max_lane() > 95.0) || !t.all_finite()) {
+    // A temperature that is no number has already opened the books.
+    let hottest = temperatures.iter().fold(R::of(0.0), |most, t| most.max(t.abs()));
+    if hottest.max_lane() > 95.0 {
         return Err(Error::OutOfRange);
     }
     Ok(Fluxes { sun, longwave, sensible, latent, stored, sky: b.longwave.sky, residual_w_m2 })
+}
+
+/// Heat of fusion that vapour gives a face as frost, above what it gives as dew.
+#[inline(always)]
+fn frost<R: Real>(ratio: R, conductance: R, saturation_kpa: R, vapour_kpa: R) -> R {
+    (ratio - R::of(1.0)) * conductance * (vapour_kpa - saturation_kpa)
 }

@@ -52,6 +52,7 @@ pub struct Warmth<R> {
 /// Leaf and ground clods: Campbell & Norman 1998, h = 29.3·1.4·0.135 √(u/d), or free 29.3·0.05 (ΔT/d)^¼
 /// where that is greater. Inside faces: h = C |ΔT|^(1/3). Outer face: Papadakis 1992,
 /// h = 0.95 + 6.76 u^0.49. Air above: log profile with the stability factor of [`stability`].
+#[inline(always)]
 pub fn conductances<R: Real>(
     bed: &Bed,
     cover: Option<&Cover>,
@@ -94,6 +95,7 @@ pub fn conductances<R: Real>(
     }
 }
 
+#[inline(always)]
 fn covered<R: Real>(
     bed: &Bed,
     cover: &Cover,
@@ -103,8 +105,7 @@ fn covered<R: Real>(
     speed_outside: R,
     aloft: R,
 ) -> Conductances<R> {
-    let free =
-        |dt: R| free_inside(draws.convection * p::INSIDE_CONVECTION, dt) + p::STILL_INSIDE_W_M2_K;
+    let coefficient = draws.convection * p::INSIDE_CONVECTION;
     let (r, contact, leak, between) = match cover {
         Cover::Cloth { fabric, layers, shape } => {
             let flow = air_change(fabric, *layers, shape, speed_outside, at) * draws.leak;
@@ -120,9 +121,9 @@ fn covered<R: Real>(
     let star = skin + leak + aloft;
     let speed_inside = leak / air_capacity * 2.0 + p::LEAST_AIR_M_S;
     Conductances {
-        ground: free(at.ground - at.air),
+        ground: free_inside(coefficient, at.ground - at.air) + p::STILL_INSIDE_W_M2_K,
         leaf: face(speed_inside, bed.canopy.leaf_m, at.leaf - at.air) * bed.canopy.ground_cover,
-        inner: free(at.inner - at.air) * r,
+        inner: (free_inside(coefficient, at.inner - at.air) + p::STILL_INSIDE_W_M2_K) * r,
         between,
         contact: R::of(p::CONTACT_W_M2_K * contact * bed.canopy.ground_cover),
         vent: leak * aloft / star,
@@ -134,11 +135,13 @@ fn covered<R: Real>(
 
 /// Free convection on the faces inside a cover h = C |ΔT|^(1/3), W m⁻² K⁻¹ (Takakura, *Climate under Cover*, ch. 4).
 /// Checked by `vectors/convection.toml`.
+#[inline(always)]
 pub fn free_inside<R: Real>(coefficient: R, dt: R) -> R {
     coefficient * dt.abs().cbrt()
 }
 
 /// Convection on the outside of an arched cover h = 0.95 + 6.76 u^0.49, W m⁻² K⁻¹ (Papadakis 1992, from memory; u < 6.3 m/s).
+#[inline(always)]
 pub fn outside<R: Real>(speed: R) -> R {
     speed.powf(0.49) * 6.76 + 0.95
 }
@@ -147,6 +150,7 @@ pub fn outside<R: Real>(speed: R) -> R {
 ///
 /// Forced h = 29.3·1.4·0.135 √(u/d); free h = 29.3·0.05 (ΔT/d)^¼; the greater. u in m/s, d in m, ΔT in K.
 /// Checked by `vectors/convection.toml`.
+#[inline(always)]
 pub fn face<R: Real>(speed: R, size_m: f64, dt: R) -> R {
     let forced = (speed / size_m).sqrt() * (29.3 * 1.4 * 0.135);
     let free = (dt.abs() / size_m).sqrt().sqrt() * (29.3 * 0.05);
@@ -157,6 +161,7 @@ pub fn face<R: Real>(speed: R, size_m: f64, dt: R) -> R {
 ///
 /// Δp = C_p ½ρ u² + ½ ρ g h |T_in − T_out|/T; cloth v = v200 (Δp/(200 m))^n for m layers; gaps C_d a √(2Δp/ρ).
 /// Checked by `laws::air_change_grows_with_wind_and_openness`.
+#[inline(always)]
 pub fn air_change<R: Real>(
     fabric: &Fabric,
     layers: u32,
@@ -180,6 +185,7 @@ pub fn air_change<R: Real>(
 /// Stability factor of the exchange aloft, Louis 1979 in bulk form (from memory):
 /// Ri = g z (T_air − T_s)/(T u²), z = 2 m and u there; stable 1/(1 + 10 Ri/√(1 + 5 Ri)), at least 0.3 because turbulence over
 /// uneven ground comes in bursts on the stillest nights; unstable √(1 + 16 |Ri|), at most 4.
+#[inline(always)]
 pub fn stability<R: Real>(air_c: R, surface_c: R, wind: R) -> R {
     let zero = R::of(0.0);
     let speed = wind.max(R::of(0.3));

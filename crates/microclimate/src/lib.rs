@@ -20,6 +20,7 @@ pub mod budget;
 pub mod column;
 pub mod constants;
 pub mod cover;
+mod dispatch;
 pub mod draws;
 pub mod error;
 pub mod exchange;

@@ -5,11 +5,13 @@
 use crate::real::Real;
 
 /// Saturation vapour pressure over water e° = 0.6108 exp[17.27 T/(T + 237.3)], kPa (FAO-56 eq. 11; −40 to 60 °C).
+#[inline(always)]
 pub fn saturation_vapour_pressure_kpa<R: Real>(celsius: R) -> R {
     (celsius * 17.27 / (celsius + 237.3)).exp() * 0.6108
 }
 
 /// Saturation vapour pressure over ice 0.6108 exp[21.875 T/(T + 265.5)], kPa (Murray 1967; −60 to 0 °C).
+#[inline(always)]
 pub fn saturation_over_ice_kpa<R: Real>(celsius: R) -> R {
     (celsius * 21.875 / (celsius + 265.5)).exp() * 0.6108
 }

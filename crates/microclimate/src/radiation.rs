@@ -23,6 +23,7 @@ pub struct Longwave<R> {
 }
 
 /// σ (T + 273.15)⁴ and its slope.
+#[inline(always)]
 pub fn emission<R: Real>(celsius: R) -> (R, R) {
     let k = celsius + 273.15;
     let k3 = k * k * k;
@@ -30,6 +31,7 @@ pub fn emission<R: Real>(celsius: R) -> (R, R) {
 }
 
 /// The long-wave exchange of a bed under the sky of this step.
+#[inline(always)]
 pub fn longwave<R: Real>(site: &Site<'_, R>, force: &Forcing<R>, state: &State<R>) -> Longwave<R> {
     let (black, _) = emission(force.air_c);
     let sky = force.sky_w_m2;
@@ -53,6 +55,7 @@ pub fn longwave<R: Real>(site: &Site<'_, R>, force: &Forcing<R>, state: &State<R
 }
 
 /// Net long-wave of every face at the given temperatures, worked out in one go: the check on the columns.
+#[inline(always)]
 pub fn direct<R: Real>(longwave: &Longwave<R>, emissions: [R; 4]) -> Net<R> {
     let mut net = longwave.outside;
     for (column, s) in longwave.columns.iter().zip(emissions) {
@@ -64,6 +67,7 @@ pub fn direct<R: Real>(longwave: &Longwave<R>, emissions: [R; 4]) -> Net<R> {
 }
 
 /// Sunlight taken up by every face, W per m² of ground.
+#[inline(always)]
 pub fn sunlight<R: Real>(site: &Site<'_, R>, force: &Forcing<R>) -> Net<R> {
     let zero = R::of(0.0);
     if force.sun_w_m2.max_lane() <= 0.0 {
@@ -84,6 +88,7 @@ pub fn sunlight<R: Real>(site: &Site<'_, R>, force: &Forcing<R>) -> Net<R> {
     exchange(&stack, &Sources { face: [zero; 4], sky: force.sun_w_m2, beside })
 }
 
+#[inline(always)]
 fn stack<R: Real>(
     site: &Site<'_, R>,
     ground: R,
@@ -110,6 +115,7 @@ fn stack<R: Real>(
     Stack { ground, leaf_cover: R::of(site.bed.canopy.ground_cover), leaf, roof, area_ratio }
 }
 
+#[inline(always)]
 fn blend<R: Real>(dry: Optics, wet: Optics, share: R, shift: R) -> LayerShares<R> {
     let dry_share = R::of(1.0) - share;
     let transmissivity =

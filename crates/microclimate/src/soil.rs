@@ -33,6 +33,8 @@ pub struct Column<R> {
     above: [R; CELLS],
     /// C Δz / Δt of each cell.
     store: [R; CELLS],
+    /// Its inverse.
+    per_store: [R; CELLS],
     /// 1 / pivot of each cell in the bottom-up elimination, none held.
     inverse: [R; CELLS],
     step_s: f64,
@@ -76,7 +78,8 @@ impl<R: Real> Column<R> {
         }
         let store = std::array::from_fn(|i| cells[i].capacity * (cells[i].thickness_m / step_s));
         let inverse = eliminate(&store, &above, &[zero; CELLS]);
-        Self { cells, above, store, inverse, step_s }
+        let per_store = store.map(|s| R::of(1.0) / s);
+        Self { cells, above, store, per_store, inverse, step_s }
     }
 
     /// Time step, s.
@@ -85,22 +88,28 @@ impl<R: Real> Column<R> {
         self.step_s
     }
 
-    /// The linear answer of the ground in this step; `ahead` is the state of the column as far as it can be foreseen.
+    /// The linear answer of the ground in this step; `ahead` is its ice at the end as far as it can be foreseen, kg/m².
     ///
     /// A cell that will hold both ice and water is held at 0 °C; one that will have frozen or thawed to the end gets the
     /// heat of that with its old temperature, T + L (ice' − ice)/(C Δz).
+    #[inline(always)]
     #[must_use]
-    pub fn respond(&self, state: &ColumnState<R>, ahead: &ColumnState<R>) -> Response<R> {
-        let held: [R; CELLS] = std::array::from_fn(|i| self.mixed(i, ahead));
-        let inverse = if held.iter().any(|h| h.max_lane() > 0.0) {
+    pub fn respond(&self, state: &ColumnState<R>, ahead: &[R; CELLS]) -> Response<R> {
+        let zero = R::of(0.0);
+        let (mut held, mut any) = ([zero; CELLS], zero);
+        for i in 0..CELLS {
+            held[i] = self.mixed(i, ahead[i]);
+            any += held[i];
+        }
+        let inverse = if any.max_lane() > 0.0 {
             eliminate(&self.store, &self.above, &held)
         } else {
             self.inverse
         };
-        let mut partial = [R::of(0.0); CELLS];
-        let mut from_below = R::of(0.0);
+        let mut partial = [zero; CELLS];
+        let mut from_below = zero;
         for i in (0..CELLS).rev() {
-            let fused = (ahead.ice_kg_m2[i] - state.ice_kg_m2[i]) * (FUSION / self.step_s);
+            let fused = (ahead[i] - state.ice_kg_m2[i]) * (FUSION / self.step_s);
             let kept = self.store[i] * state.temperature_c[i] + fused;
             partial[i] = (kept + from_below) * inverse[i];
             from_below = self.above[i] * partial[i];
@@ -115,11 +124,11 @@ impl<R: Real> Column<R> {
         }
     }
 
-    /// 1 where the cell holds both ice and water, else 0.
-    fn mixed(&self, i: usize, state: &ColumnState<R>) -> R {
+    /// 1 where cell `i` with this ice holds both ice and water, else 0.
+    #[inline(always)]
+    fn mixed(&self, i: usize, ice: R) -> R {
         let (zero, one) = (R::of(0.0), R::of(1.0));
-        let (ice, water) = (state.ice_kg_m2[i], self.cells[i].water_kg_m2);
-        R::select_lt(zero, ice, R::select_lt(ice, water, one, zero), zero)
+        R::select_lt(zero, ice, R::select_lt(ice, self.cells[i].water_kg_m2, one, zero), zero)
     }
 
     /// Moves the column on under a surface that `surface_c` finds from the column's answer, looking ahead once for cells
@@ -129,57 +138,75 @@ impl<R: Real> Column<R> {
         state: &mut ColumnState<R>,
         mut surface_c: impl FnMut(&Response<R>) -> R,
     ) -> R {
-        let first = self.respond(state, state);
-        let ahead = self.advanced(state, &first, surface_c(&first));
+        let first = self.respond(state, &state.ice_kg_m2);
+        let ahead = self.foresee(state, &first, surface_c(&first));
         let response = self.respond(state, &ahead);
         let surface = surface_c(&response);
-        *state = self.advanced(state, &response, surface);
+        self.advance(state, &response, surface);
         response.at_zero + response.slope * surface
     }
 
-    /// Where the column gets to under a surface temperature.
+    /// Ice at the end of the step under a surface temperature, kg/m².
+    #[inline(always)]
     #[must_use]
-    pub fn advanced(
+    pub fn foresee(
         &self,
         state: &ColumnState<R>,
         response: &Response<R>,
         surface_c: R,
-    ) -> ColumnState<R> {
-        let mut above_c = surface_c;
-        let new: [R; CELLS] = std::array::from_fn(|i| {
-            above_c = response.partial[i] + self.above[i] * response.inverse[i] * above_c;
-            above_c
-        });
-        let mut out = *state;
-        let mut down = self.above[0] * (surface_c - new[0]);
+    ) -> [R; CELLS] {
+        let (flux, mut ice) = (self.gains(response, surface_c), state.ice_kg_m2);
         for i in 0..CELLS {
-            let lost =
-                if i + 1 < CELLS { self.above[i + 1] * (new[i] - new[i + 1]) } else { R::of(0.0) };
-            out.temperature_c[i] += (down - lost) / self.store[i];
-            self.freeze_or_thaw(i, &mut out);
-            down = lost;
+            ice[i] = self.settle(i, state.temperature_c[i], ice[i], flux[i]).1;
         }
-        out
+        ice
     }
 
-    /// Water freezes while the cell is below 0 °C and ice melts while it is above, at constant heat content.
-    fn freeze_or_thaw(&self, i: usize, state: &mut ColumnState<R>) {
-        let zero = R::of(0.0);
-        let capacity = self.cells[i].capacity * self.cells[i].thickness_m;
-        let t = state.temperature_c[i];
-        let liquid = (self.cells[i].water_kg_m2 - state.ice_kg_m2[i]).max(zero);
-        let wanted = -(capacity * t) / FUSION;
-        let change = wanted.min(liquid).max(-state.ice_kg_m2[i]);
-        state.ice_kg_m2[i] += change;
-        state.temperature_c[i] = t + change * FUSION / capacity;
+    /// Moves the column to the end of the step under a surface temperature.
+    #[inline(always)]
+    pub fn advance(&self, state: &mut ColumnState<R>, response: &Response<R>, surface_c: R) {
+        let flux = self.gains(response, surface_c);
+        for (i, flux) in flux.iter().enumerate() {
+            (state.temperature_c[i], state.ice_kg_m2[i]) =
+                self.settle(i, state.temperature_c[i], state.ice_kg_m2[i], *flux);
+        }
+    }
+
+    /// Heat that every cell gains, W/m².
+    #[inline(always)]
+    fn gains(&self, response: &Response<R>, surface_c: R) -> [R; CELLS] {
+        let mut gains = [R::of(0.0); CELLS];
+        let mut above_c = surface_c;
+        for i in 0..CELLS {
+            let new = response.partial[i] + self.above[i] * response.inverse[i] * above_c;
+            let flux = self.above[i] * (above_c - new);
+            gains[i] += flux;
+            if i > 0 {
+                gains[i - 1] -= flux;
+            }
+            above_c = new;
+        }
+        gains
+    }
+
+    /// Temperature and ice of a cell after a heat flux for the length of the step: water freezes while the cell is
+    /// below 0 °C and ice melts while it is above, at constant heat content.
+    #[inline(always)]
+    fn settle(&self, i: usize, celsius: R, ice: R, flux: R) -> (R, R) {
+        let t = celsius + flux * self.per_store[i];
+        let liquid = (self.cells[i].water_kg_m2 - ice).max(R::of(0.0));
+        let wanted = -(self.store[i] * (self.step_s / FUSION) * t);
+        let change = wanted.min(liquid).max(-ice);
+        (t + change * self.per_store[i] * (FUSION / self.step_s), ice + change)
     }
 
     /// Heat held by the column relative to water at 0 °C, J/m².
     #[must_use]
+    #[inline(always)]
     pub fn heat_j_m2(&self, state: &ColumnState<R>) -> R {
         let mut sum = R::of(0.0);
-        for (i, cell) in self.cells.iter().enumerate() {
-            sum += cell.capacity * cell.thickness_m * state.temperature_c[i];
+        for i in 0..CELLS {
+            sum += self.store[i] * state.temperature_c[i] * self.step_s;
             sum -= state.ice_kg_m2[i] * FUSION;
         }
         sum
@@ -187,6 +214,7 @@ impl<R: Real> Column<R> {
 }
 
 /// 1 / pivot of each cell from the bottom up; 0 for a cell that is held at 0 °C.
+#[inline(always)]
 fn eliminate<R: Real>(store: &[R; CELLS], above: &[R; CELLS], held: &[R; CELLS]) -> [R; CELLS] {
     let one = R::of(1.0);
     let mut inverse = [R::of(0.0); CELLS];

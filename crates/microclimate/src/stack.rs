@@ -70,6 +70,7 @@ pub type Net<R> = [R; 4];
 /// ground upward, S sky, B beside. Sky radiation passed to the ground arrives as τ S.
 /// Linear in the sources. Checked by `laws::radiation_alone_conserves_energy` and
 /// `laws::a_perfectly_clear_cover_changes_nothing`.
+#[inline(always)]
 pub fn exchange<R: Real>(stack: &Stack<R>, from: &Sources<R>) -> Net<R> {
     let one = R::of(1.0);
     let (f, a_l, a_g) = (stack.leaf_cover, stack.leaf, stack.ground);
@@ -125,6 +126,7 @@ pub fn exchange<R: Real>(stack: &Stack<R>, from: &Sources<R>) -> Net<R> {
 
 /// Flux J leaving the inner face and flux H arriving on it, per m² of cover.
 #[expect(clippy::too_many_arguments, reason = "one closed formula; the caller names each symbol")]
+#[inline(always)]
 fn inside<R: Real>(c: R, rho: R, tau: R, sky: R, stray: R, u0: R, u1: R, r: f64) -> (R, R) {
     let self_view = 1.0 - 1.0 / r;
     let known = (u0 + u1 * tau * sky) / r + tau * stray;

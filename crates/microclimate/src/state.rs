@@ -28,7 +28,49 @@ pub struct State<R> {
     pub soil: ColumnState<R>,
 }
 
+/// What is sought in a step: temperatures and vapour above the soil.
+#[derive(Clone, Copy, Debug)]
+pub struct Nodes<R> {
+    /// Ground surface, °C.
+    pub ground_c: R,
+    /// Leaves, °C.
+    pub leaf_c: R,
+    /// Air among the plants, °C.
+    pub air_c: R,
+    /// Vapour pressure of that air, kPa.
+    pub vapour_kpa: R,
+    /// Inner face of the cover, °C.
+    pub inner_c: R,
+    /// Outer face, °C.
+    pub outer_c: R,
+}
+
 impl<R: Real> State<R> {
+    /// Temperatures and vapour above the soil.
+    #[inline(always)]
+    #[must_use]
+    pub fn nodes(&self) -> Nodes<R> {
+        Nodes {
+            ground_c: self.ground_c,
+            leaf_c: self.leaf_c,
+            air_c: self.air_c,
+            vapour_kpa: self.vapour_kpa,
+            inner_c: self.inner_c,
+            outer_c: self.outer_c,
+        }
+    }
+
+    /// Takes over temperatures and vapour.
+    #[inline(always)]
+    pub fn set_nodes(&mut self, now: &Nodes<R>) {
+        self.ground_c = now.ground_c;
+        self.leaf_c = now.leaf_c;
+        self.air_c = now.air_c;
+        self.vapour_kpa = now.vapour_kpa;
+        self.inner_c = now.inner_c;
+        self.outer_c = now.outer_c;
+    }
+
     /// A bed in which all is as warm as the air at 2 m, over a soil profile.
     #[must_use]
     pub fn resting(air_c: R, vapour_kpa: R, soil_c: [R; CELLS]) -> Self {

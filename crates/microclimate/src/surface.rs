@@ -1,7 +1,7 @@
 //! The coupled balance of ground, leaf, air, vapour and cover: residual, slope, Newton steps.
 
 use crate::cover::Cover;
-use crate::exchange::Conductances;
+use crate::exchange::{Conductances, Warmth, conductances};
 use crate::forcing::Forcing;
 use crate::moist_air::saturation_and_slope_kpa;
 use crate::parameters as p;
@@ -9,9 +9,9 @@ use crate::radiation::{Longwave, emission};
 use crate::real::Real;
 use crate::soil::Response;
 use crate::stack::Net;
-use crate::state::State;
+use crate::state::{Nodes, State};
 use crate::step::Site;
-use crate::water::Supply;
+use crate::water::{Supply, supply};
 
 /// Unknowns in this order; an open bed has the first four, one layer five, two layers six.
 const GROUND: usize = 0;
@@ -26,8 +26,8 @@ pub struct Balance<'a, R> {
     pub site: &'a Site<'a, R>,
     /// Weather.
     pub force: &'a Forcing<R>,
-    /// State at the start of the step.
-    pub start: &'a State<R>,
+    /// Temperatures and vapour at the start of the step.
+    pub start: &'a Nodes<R>,
     /// Long-wave exchange.
     pub longwave: &'a Longwave<R>,
     /// Sunlight taken up.
@@ -38,6 +38,8 @@ pub struct Balance<'a, R> {
     pub conductances: Conductances<R>,
     /// Latent-heat conductances.
     pub supply: Supply<R>,
+    /// Heat capacities over the time step.
+    pub stores: Stores<R>,
 }
 
 /// Heat capacities over the time step, W m⁻² K⁻¹ (vapour: W kPa⁻¹).
@@ -53,14 +55,13 @@ pub struct Stores<R> {
     pub cover: R,
 }
 
-impl<R: Real> Balance<'_, R> {
-    /// Heat capacities of this bed and cover.
-    #[must_use]
-    pub fn stores(&self) -> Stores<R> {
-        let bed = self.site.bed;
-        let step_s = self.site.column.step_s();
+impl<R: Real> Stores<R> {
+    /// Heat capacities of this bed and cover, with air of `air_capacity` J m⁻³ K⁻¹.
+    #[inline(always)]
+    fn of(site: &Site<'_, R>, air_capacity: R) -> Self {
+        let (bed, step_s) = (site.bed, site.column.step_s());
         let per_gamma = 1.0 / (0.665e-3 * bed.pressure_kpa);
-        let (height, mass) = match self.site.cover {
+        let (height, mass) = match site.cover {
             None => (bed.canopy.height_m.max(0.02), 0.0),
             Some(Cover::Cloth { fabric, shape, .. }) => {
                 (shape.mean_height_m.max(0.02), 1900.0 * fabric.mass_kg_m2 * shape.area_ratio)
@@ -68,21 +69,51 @@ impl<R: Real> Balance<'_, R> {
             // Half of the straw (15 kg/m³ from memory, 1500 J/kg K) belongs to each face.
             Some(Cover::Loose { depth_m, .. }) => (0.03, 0.5 * 15.0 * 1500.0 * depth_m),
         };
-        let air = self.conductances.air_capacity * (height / step_s);
-        Stores {
+        let air = air_capacity * (height / step_s);
+        Self {
             leaf: R::of(4180.0 * p::LEAF_WATER_KG_M2 * bed.canopy.ground_cover / step_s),
             air,
             vapour: air * per_gamma,
             cover: R::of(mass.max(1.0) / step_s),
         }
     }
+}
 
-    /// Residual F and slope ∂F/∂x at `x`, W/m².
-    #[inline]
-    fn linearise<const N: usize>(&self, x: &[R; N]) -> ([R; N], [[R; N]; N]) {
+impl<'a, R: Real> Balance<'a, R> {
+    /// The balance of a step with conductances and water supply as they are at the temperatures `now`.
+    #[inline(always)]
+    #[must_use]
+    #[expect(clippy::too_many_arguments, reason = "all that stands still in a step, named once")]
+    pub fn at(
+        site: &'a Site<'a, R>,
+        force: &'a Forcing<R>,
+        state: &State<R>,
+        start: &'a Nodes<R>,
+        now: &Nodes<R>,
+        longwave: &'a Longwave<R>,
+        sun: &'a Net<R>,
+        response: &'a Response<R>,
+    ) -> Self {
+        let warmth = Warmth {
+            ground: now.ground_c,
+            leaf: now.leaf_c,
+            air: now.air_c,
+            inner: now.inner_c,
+            outer: now.outer_c,
+            outside: force.air_c,
+        };
+        let conductances = conductances(site.bed, site.cover, site.draws, force, &warmth);
+        let supply = supply(site, force, state, now, &conductances);
+        let stores = Stores::of(site, conductances.air_capacity);
+        Self { site, force, start, longwave, sun, response, conductances, supply, stores }
+    }
+
+    /// Residual F and, where asked for, slope ∂F/∂x at `x`, W/m².
+    #[inline(always)]
+    fn linearise<const N: usize, const SLOPE: bool>(&self, x: &[R; N]) -> ([R; N], [[R; N]; N]) {
         let zero = R::of(0.0);
         let (g, v, force) = (&self.conductances, &self.supply, self.force);
-        let stores = self.stores();
+        let stores = &self.stores;
         let outer = N - 1;
         let mut f = [zero; N];
         let mut j = [[zero; N]; N];
@@ -97,29 +128,22 @@ impl<R: Real> Balance<'_, R> {
             let (s, slope) = emission(x[FACE[b]]);
             for a in 0..faces {
                 f[FACE[a]] += self.longwave.columns[b][a] * s;
-                j[FACE[a]][FACE[b]] += self.longwave.columns[b][a] * slope;
+                if SLOPE {
+                    j[FACE[a]][FACE[b]] += self.longwave.columns[b][a] * slope;
+                }
             }
         }
 
         // Sensible heat between two nodes, and to the outside.
-        let mut link = |a: usize, b: usize, h: R| {
-            let q = h * (x[b] - x[a]);
-            f[a] += q;
-            f[b] -= q;
-            j[a][a] -= h;
-            j[b][b] -= h;
-            j[a][b] += h;
-            j[b][a] += h;
-        };
-        link(GROUND, AIR, g.ground);
-        link(LEAF, AIR, g.leaf);
+        link::<R, N, SLOPE>(&mut f, &mut j, x, (GROUND, AIR), g.ground);
+        link::<R, N, SLOPE>(&mut f, &mut j, x, (LEAF, AIR), g.leaf);
         if N > INNER {
-            link(INNER, AIR, g.inner);
-            link(LEAF, INNER, g.contact);
-            link(outer, AIR, g.recirculated);
+            link::<R, N, SLOPE>(&mut f, &mut j, x, (INNER, AIR), g.inner);
+            link::<R, N, SLOPE>(&mut f, &mut j, x, (LEAF, INNER), g.contact);
+            link::<R, N, SLOPE>(&mut f, &mut j, x, (outer, AIR), g.recirculated);
         }
         if N > INNER + 1 {
-            link(INNER, outer, g.between);
+            link::<R, N, SLOPE>(&mut f, &mut j, x, (INNER, outer), g.between);
         }
         f[AIR] += g.vent * (force.air_c - x[AIR]);
         j[AIR][AIR] -= g.vent;
@@ -129,17 +153,20 @@ impl<R: Real> Balance<'_, R> {
         }
 
         // Latent heat inside, then on the outer face.
-        for (face, node) in [GROUND, LEAF, INNER].into_iter().enumerate().take(N.min(5) - 2) {
+        for face in 0..N.min(5) - 2 {
+            let node = [GROUND, LEAF, INNER][face];
             let (es, slope) = saturation_and_slope_kpa(x[node]);
             let c = v.inside[face];
             let e = c * (es - x[VAPOUR]);
             let heat = v.ratio[face];
             f[node] -= heat * e;
             f[VAPOUR] += e;
-            j[node][node] -= heat * c * slope;
-            j[node][VAPOUR] += heat * c;
-            j[VAPOUR][node] += c * slope;
-            j[VAPOUR][VAPOUR] -= c;
+            if SLOPE {
+                j[node][node] -= heat * c * slope;
+                j[node][VAPOUR] += heat * c;
+                j[VAPOUR][node] += c * slope;
+                j[VAPOUR][VAPOUR] -= c;
+            }
         }
         f[VAPOUR] += v.vent * (force.vapour_kpa - x[VAPOUR]);
         j[VAPOUR][VAPOUR] -= v.vent;
@@ -153,82 +180,120 @@ impl<R: Real> Balance<'_, R> {
         // Stores.
         f[GROUND] -= self.response.at_zero + self.response.slope * x[GROUND];
         j[GROUND][GROUND] -= self.response.slope;
-        let mut keep = |node: usize, c: R, before: R| {
-            f[node] -= c * (x[node] - before);
-            j[node][node] -= c;
-        };
-        keep(LEAF, stores.leaf, self.start.leaf_c);
-        keep(AIR, stores.air, self.start.air_c);
-        keep(VAPOUR, stores.vapour, self.start.vapour_kpa);
+        keep(&mut f, &mut j, x, LEAF, stores.leaf, self.start.leaf_c);
+        keep(&mut f, &mut j, x, AIR, stores.air, self.start.air_c);
+        keep(&mut f, &mut j, x, VAPOUR, stores.vapour, self.start.vapour_kpa);
         if N > INNER {
-            keep(INNER, stores.cover, self.start.inner_c);
+            keep(&mut f, &mut j, x, INNER, stores.cover, self.start.inner_c);
         }
         if N > INNER + 1 {
-            keep(outer, stores.cover, self.start.outer_c);
+            keep(&mut f, &mut j, x, outer, stores.cover, self.start.outer_c);
         }
         (f, j)
     }
 
-    /// Newton steps from `now` until every residual is below [`p::SOLVED_W_M2`], at most `most`;
-    /// returns the greatest residual, W/m².
-    pub fn solve(&self, now: &mut State<R>, most: usize) -> f64 {
+    /// One Newton step from `now`, for a first estimate.
+    #[inline(always)]
+    pub fn estimate(&self, now: &mut Nodes<R>) {
         match self.site.cover.map_or(0, Cover::nodes) {
-            0 => {
-                let mut x = [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa];
-                let residual = self.newton(&mut x, most);
-                [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa] = x;
-                residual
-            }
-            1 => {
-                let mut x = [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa, now.inner_c];
-                let residual = self.newton(&mut x, most);
-                [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa, now.inner_c] = x;
-                now.outer_c = now.inner_c;
-                residual
-            }
-            _ => {
-                let mut x =
-                    [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa, now.inner_c, now.outer_c];
-                let residual = self.newton(&mut x, most);
-                [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa, now.inner_c, now.outer_c] = x;
-                residual
-            }
+            0 => self.newton::<4>(now, 1, false),
+            1 => self.newton::<5>(now, 1, false),
+            _ => self.newton::<6>(now, 1, false),
         }
     }
 
-    fn newton<const N: usize>(&self, x: &mut [R; N], most: usize) -> f64 {
+    /// Newton steps from `now` until every residual is below [`p::SOLVED_W_M2`], at most [`p::MOST_ITERATIONS`].
+    #[inline(always)]
+    pub fn solve(&self, now: &mut Nodes<R>) {
+        match self.site.cover.map_or(0, Cover::nodes) {
+            0 => self.newton::<4>(now, p::MOST_ITERATIONS, true),
+            1 => self.newton::<5>(now, p::MOST_ITERATIONS, true),
+            _ => self.newton::<6>(now, p::MOST_ITERATIONS, true),
+        }
+    }
+
+    #[inline(always)]
+    fn newton<const N: usize>(&self, now: &mut Nodes<R>, most: usize, until_solved: bool) {
+        let all = [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa, now.inner_c, now.outer_c];
+        let mut x: [R; N] = std::array::from_fn(|i| all[i]);
         for _ in 0..most {
-            let (f, j) = self.linearise(x);
-            let worst = f.iter().fold(0.0_f64, |w, r| worse(w, r.abs().max_lane()));
-            if worst < p::SOLVED_W_M2 {
-                return worst;
+            let (mut f, mut j) = self.linearise::<N, true>(&x);
+            eliminate(&mut j, &mut f);
+            for (x, d) in x.iter_mut().zip(&f) {
+                *x -= *d;
             }
-            let dx = eliminate(j, f);
-            for (x, d) in x.iter_mut().zip(dx) {
-                *x -= d;
+            if until_solved && self.residual(&x) < p::SOLVED_W_M2 {
+                break;
             }
         }
-        let (f, _) = self.linearise(x);
-        f.iter().fold(0.0_f64, |w, r| worse(w, r.abs().max_lane()))
+        [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa] = [x[0], x[1], x[2], x[3]];
+        if N > INNER {
+            now.inner_c = x[INNER];
+            now.outer_c = x[N - 1];
+        }
+    }
+
+    /// Greatest residual of any node and member, W/m²; NaN when one is NaN.
+    #[inline(always)]
+    fn residual<const N: usize>(&self, x: &[R; N]) -> f64 {
+        let (f, _) = self.linearise::<N, false>(x);
+        // NaN spreads through a sum and not through a maximum: the sum is looked at for it.
+        let sum = f.iter().fold(R::of(0.0), |s, r| s + r.abs());
+        if sum.all_finite() {
+            f.iter().fold(R::of(0.0), |w, r| w.max(r.abs())).max_lane()
+        } else {
+            f64::NAN
+        }
     }
 }
 
-/// The greater of two, NaN winning.
-fn worse(a: f64, b: f64) -> f64 {
-    if a.is_nan() || b.is_nan() { f64::NAN } else { a.max(b) }
+/// Sensible heat h (x_b − x_a) from node b to node a.
+#[inline(always)]
+fn link<R: Real, const N: usize, const SLOPE: bool>(
+    f: &mut [R; N],
+    j: &mut [[R; N]; N],
+    x: &[R; N],
+    (a, b): (usize, usize),
+    h: R,
+) {
+    let q = h * (x[b] - x[a]);
+    f[a] += q;
+    f[b] -= q;
+    if SLOPE {
+        j[a][a] -= h;
+        j[b][b] -= h;
+        j[a][b] += h;
+        j[b][a] += h;
+    }
 }
 
-/// Solves J d = F by Gaussian elimination without pivoting: J is diagonally dominant because every
+/// What a node of capacity c keeps of its change since the start.
+#[inline(always)]
+fn keep<R: Real, const N: usize>(
+    f: &mut [R; N],
+    j: &mut [[R; N]; N],
+    x: &[R; N],
+    node: usize,
+    c: R,
+    before: R,
+) {
+    f[node] -= c * (x[node] - before);
+    j[node][node] -= c;
+}
+
+/// Solves J d = F for d, left in `f`, by Gaussian elimination without pivoting: J is diagonally dominant because every
 /// exchange appears with its full conductance on the diagonal.
-fn eliminate<R: Real, const N: usize>(mut j: [[R; N]; N], mut f: [R; N]) -> [R; N] {
+#[inline(always)]
+fn eliminate<R: Real, const N: usize>(j: &mut [[R; N]; N], f: &mut [R; N]) {
     for k in 0..N {
         let inverse = R::of(1.0) / j[k][k];
-        let (pivot, known) = (j[k], f[k]);
         for i in k + 1..N {
             let m = j[i][k] * inverse;
-            for (x, above) in j[i].iter_mut().zip(pivot).skip(k + 1) {
-                *x -= m * above;
+            let (above, row) = j.split_at_mut(i);
+            for (x, a) in row[0].iter_mut().zip(&above[k]).skip(k + 1) {
+                *x -= m * *a;
             }
+            let known = f[k];
             f[i] -= m * known;
         }
         j[k][k] = inverse;
@@ -240,5 +305,4 @@ fn eliminate<R: Real, const N: usize>(mut j: [[R; N]; N], mut f: [R; N]) -> [R; 
         }
         f[k] *= j[k][k];
     }
-    f
 }

@@ -6,7 +6,7 @@ use crate::forcing::Forcing;
 use crate::moist_air::saturation_over_water_or_ice_kpa;
 use crate::parameters as p;
 use crate::real::Real;
-use crate::state::State;
+use crate::state::{Nodes, State};
 use crate::step::Site;
 
 /// Latent heat of vaporisation near 0 °C, J/kg (FAO-56: 2.45 MJ at 20 °C; 2.501 at 0 °C).
@@ -34,11 +34,12 @@ pub struct Supply<R> {
 /// λE = β h/γ (e_s(T) − e), γ = 0.665·10⁻³ P (FAO-56 eq. 8); β = 1 while condensing; else for soil its supply, for
 /// leaf and cover w + d (1 − w), w the wet share, cut so that no more leaves the film than lies there, d the stomata.
 /// Checked by `checks/second` and `laws::the_budget_closes_for_every_cover`.
+#[inline(always)]
 pub fn supply<R: Real>(
     site: &Site<'_, R>,
     force: &Forcing<R>,
     start: &State<R>,
-    now: &State<R>,
+    now: &Nodes<R>,
     g: &Conductances<R>,
 ) -> Supply<R> {
     let one = R::of(1.0);
@@ -50,67 +51,94 @@ pub fn supply<R: Real>(
     let litter = if site.bed.ground.litter.is_some() { 0.2 } else { 1.0 };
     let breathes = if site.bed.ground.breathes { litter } else { 0.0 };
     let sunlit = (force.sun_w_m2 / 400.0).clamp(0.0, 1.0) * p::SUNLIT_LEAF_SUPPLY;
-    let wet_share = |water: R, area: f64| (water / (p::FULL_FILM_KG_M2 * area)).clamp(0.0, 1.0);
-    let step_s = site.column.step_s();
-    let full = |h: R, celsius: R, vapour: R| {
-        (h * per_gamma, saturation_over_water_or_ice_kpa(celsius) - vapour)
-    };
-    // From a film: all while condensing, else its wet share and in one step at most the water that lies there.
-    let film = |h: R, celsius: R, vapour: R, water: R, wet: R| {
-        let (full, lack) = full(h, celsius, vapour);
-        let most = water * (VAPORISATION_J_KG / step_s) / lack.max(R::of(1e-6));
-        R::select_lt(lack, R::of(0.0), full, (full * wet).min(most))
-    };
-    // Through pores: all while condensing, else the share `supply`.
-    let pores = |h: R, celsius: R, vapour: R, supply: R| {
-        let (full, lack) = full(h, celsius, vapour);
-        R::select_lt(lack, R::of(0.0), full, full * supply)
-    };
-    let ratio = |c: R| R::select_lt(c, R::of(0.0), R::of(FROST_RATIO), one);
+    let most_a_step = VAPORISATION_J_KG / site.column.step_s();
     let leaf_dry = (sunlit + p::DRY_LEAF_SUPPLY) * f64::from(site.bed.canopy.alive);
     let leaf_area = 2.0 * site.bed.canopy.ground_cover;
     let e = now.vapour_kpa;
     let wet_leaf = wet_share(start.leaf_water, leaf_area);
-    let leaf_film = film(g.leaf, now.leaf_c, e, start.leaf_water, wet_leaf);
+    let leaf = Exchange::of(g.leaf * per_gamma, now.leaf_c, e);
+    let leaf_film = leaf.film(start.leaf_water * most_a_step, wet_leaf);
     // Where dew forms, `leaf_film` is already all of the exchange.
-    let (leaf_full, leaf_lack) = full(g.leaf, now.leaf_c, e);
-    let stomata = leaf_full * (leaf_dry * (one - wet_leaf));
-    let leaf = leaf_film + R::select_lt(leaf_lack, R::of(0.0), R::of(0.0), stomata);
+    let stomata = leaf.full * (leaf_dry * (one - wet_leaf));
+    let ground = Exchange::of(g.ground * per_gamma, now.ground_c, e);
     let wet_cover = wet_share(start.cover_water, cover_area);
-    let half = start.cover_water * 0.5;
-    let nothing = R::of(0.0);
-    let (inner, outer) = if matches!(site.cover, Some(Cover::Cloth { .. })) {
-        (
-            film(g.inner, now.inner_c, e, half, wet_cover),
-            film(g.outer, now.outer_c, force.vapour_kpa, half, wet_cover),
-        )
-    } else {
-        (nothing, nothing)
-    };
+    let half = start.cover_water * (0.5 * most_a_step);
+    let (mut inner, mut outer) = (R::of(0.0), R::of(0.0));
+    if matches!(site.cover, Some(Cover::Cloth { .. })) {
+        inner = Exchange::of(g.inner * per_gamma, now.inner_c, e).film(half, wet_cover);
+        outer =
+            Exchange::of(g.outer * per_gamma, now.outer_c, force.vapour_kpa).film(half, wet_cover);
+    }
     Supply {
         leaf_film,
-        inside: [pores(g.ground, now.ground_c, e, site.draws.soil_supply * breathes), leaf, inner],
+        inside: [
+            ground.pores(site.draws.soil_supply * breathes),
+            leaf_film + R::select_lt(leaf.lack, R::of(0.0), R::of(0.0), stomata),
+            inner,
+        ],
         outer,
         ratio: [ratio(now.ground_c), ratio(now.leaf_c), ratio(now.inner_c), ratio(now.outer_c)],
         vent: g.vent * per_gamma,
     }
 }
 
+/// Latent exchange of a face with air: the full conductance h/γ and what the air lacks to saturation at the face, kPa.
+struct Exchange<R> {
+    full: R,
+    lack: R,
+}
+
+impl<R: Real> Exchange<R> {
+    #[inline(always)]
+    fn of(full: R, celsius: R, vapour: R) -> Self {
+        Self { full, lack: saturation_over_water_or_ice_kpa(celsius) - vapour }
+    }
+
+    /// From a film: all while condensing, else its wet share, and in one step at most the water that lies there.
+    #[inline(always)]
+    fn film(&self, water_w: R, wet: R) -> R {
+        let most = water_w / self.lack.max(R::of(1e-6));
+        R::select_lt(self.lack, R::of(0.0), self.full, (self.full * wet).min(most))
+    }
+
+    /// Through pores: all while condensing, else the share `supply`.
+    #[inline(always)]
+    fn pores(&self, supply: R) -> R {
+        R::select_lt(self.lack, R::of(0.0), self.full, self.full * supply)
+    }
+}
+
+/// Share of a face of `area` that its water wets.
+#[inline(always)]
+fn wet_share<R: Real>(water: R, area: f64) -> R {
+    (water / (p::FULL_FILM_KG_M2 * area)).clamp(0.0, 1.0)
+}
+
+/// Latent heat over that of vaporisation: 1 over water, [`FROST_RATIO`] over ice.
+#[inline(always)]
+fn ratio<R: Real>(celsius: R) -> R {
+    R::select_lt(celsius, R::of(0.0), R::of(FROST_RATIO), R::of(1.0))
+}
+
 /// Books the water of a step: condensation adds, evaporation takes what lay there; the rest drips off.
+#[inline(always)]
 pub fn book<R: Real>(
     site: &Site<'_, R>,
     supply: &Supply<R>,
     force: &Forcing<R>,
+    now: &Nodes<R>,
     state: &mut State<R>,
 ) {
     let step = site.column.step_s() / VAPORISATION_J_KG;
-    let es = saturation_over_water_or_ice_kpa;
-    let leaf = supply.leaf_film * (es(state.leaf_c) - state.vapour_kpa) * step;
+    let leaf =
+        supply.leaf_film * (saturation_over_water_or_ice_kpa(now.leaf_c) - now.vapour_kpa) * step;
     let most_leaf = 4.0 * p::FULL_FILM_KG_M2 * site.bed.canopy.ground_cover;
     state.leaf_water = (state.leaf_water - leaf).clamp(0.0, most_leaf);
     if let Some(Cover::Cloth { shape, .. }) = site.cover {
-        let inner = supply.inside[2] * (es(state.inner_c) - state.vapour_kpa);
-        let outer = supply.outer * (es(state.outer_c) - force.vapour_kpa);
+        let inner =
+            supply.inside[2] * (saturation_over_water_or_ice_kpa(now.inner_c) - now.vapour_kpa);
+        let outer =
+            supply.outer * (saturation_over_water_or_ice_kpa(now.outer_c) - force.vapour_kpa);
         let most = 2.0 * p::FULL_FILM_KG_M2 * shape.area_ratio;
         state.cover_water = (state.cover_water - (inner + outer) * step).clamp(0.0, most);
     }

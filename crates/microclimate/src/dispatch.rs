@@ -1,0 +1,52 @@
+//! The one place that asks what the processor can do: the same step compiled for vectors of two, four and eight.
+//!
+//! No variant fuses or reorders operations, so all give the same bits.
+
+use crate::budget::Fluxes;
+use crate::error::Error;
+use crate::forcing::Forcing;
+use crate::real::Real;
+use crate::state::State;
+use crate::step::{Site, advance};
+
+/// The step in the widest vectors there are; a single number needs none.
+pub(crate) fn step<R: Real>(
+    site: &Site<'_, R>,
+    force: &Forcing<R>,
+    state: &mut State<R>,
+) -> Result<Fluxes<R>, Error> {
+    #[cfg(target_arch = "x86_64")]
+    if R::MEMBERS > 1 {
+        if std::is_x86_feature_detected!("avx512f") {
+            // SAFETY: the processor has just been found to have these instructions.
+            #[expect(unsafe_code, reason = "the one dispatch on what the processor can do")]
+            return unsafe { eight_wide(site, force, state) };
+        }
+        if std::is_x86_feature_detected!("avx2") {
+            // SAFETY: as above.
+            #[expect(unsafe_code, reason = "the one dispatch on what the processor can do")]
+            return unsafe { four_wide(site, force, state) };
+        }
+    }
+    advance(site, force, state)
+}
+
+#[cfg(target_arch = "x86_64")]
+#[target_feature(enable = "avx512f")]
+fn eight_wide<R: Real>(
+    site: &Site<'_, R>,
+    force: &Forcing<R>,
+    state: &mut State<R>,
+) -> Result<Fluxes<R>, Error> {
+    advance(site, force, state)
+}
+
+#[cfg(target_arch = "x86_64")]
+#[target_feature(enable = "avx2")]
+fn four_wide<R: Real>(
+    site: &Site<'_, R>,
+    force: &Forcing<R>,
+    state: &mut State<R>,
+) -> Result<Fluxes<R>, Error> {
+    advance(site, force, state)
+}
