@@ -1,84 +1,20 @@
 //! Bed-hours a second on one core: eight members side by side through a spring night, ten-minute steps.
 
+mod spring;
+
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use microclimate::bed::{Bed, Canopy, Ground};
-use microclimate::cover::{Cover, Fabric, Shape};
-use microclimate::moist_air::{pressure_kpa, saturation_vapour_pressure_kpa};
-use microclimate::real::{Lanes, Real, WIDTH};
-use microclimate::soil::CELLS;
-use microclimate::{Draws, Forcing, Site, State, column, sky, step};
-
-/// Steps of a night of sixteen hours.
-const STEPS: usize = 96;
-
-fn bed() -> Bed {
-    Bed {
-        ground: Ground {
-            porosity: 0.46,
-            quartz: 0.4,
-            bulk_density_kg_m3: 1400.0,
-            organic: 0.02,
-            coarse: false,
-            litter: None,
-            emissivity: 0.95,
-            albedo: 0.17,
-            breathes: true,
-        },
-        canopy: Canopy { height_m: 0.15, ground_cover: 0.3, leaf_m: 0.05, alive: true },
-        wind_height_m: 10.0,
-        pressure_kpa: pressure_kpa(320.0),
-    }
-}
-
-/// Sunset to mid-morning, every lane a little different.
-fn night() -> Vec<Forcing<Lanes>> {
-    (0..STEPS)
-        .map(|k| {
-            let hours = k as f64 / 6.0;
-            let of = |f: &dyn Fn(f64) -> f64| Lanes::from_lanes(|m| f(m as f64 - 3.5));
-            let air = of(&|m| 6.0 - 8.0 * (hours / 16.0 * std::f64::consts::PI).sin() + 0.5 * m);
-            let vapour = saturation_vapour_pressure_kpa(of(&|m| -3.0 + 0.3 * m));
-            Forcing {
-                air_c: air,
-                vapour_kpa: vapour,
-                wind_m_s: of(&|m| 1.5 + 0.2 * m),
-                sky_w_m2: sky::longwave_w_m2(air, vapour, of(&|m| 0.2 + 0.05 * m), Lanes::of(0.0)),
-                sun_w_m2: Lanes::of((200.0 * (hours - 13.0)).max(0.0)),
-            }
-        })
-        .collect()
-}
+use microclimate::real::{Lanes, WIDTH};
+use microclimate::{Draws, Site, column};
 
 fn bed_hours(c: &mut Criterion) {
-    let (bed, night) = (bed(), night());
+    let (bed, night) = (spring::bed(), spring::night());
     let draws = Draws::<Lanes>::central(0.6);
     let column = column::build(&bed, &draws);
-    let shape = Shape {
-        area_ratio: 1.45,
-        mean_height_m: 0.38,
-        crown_m: 0.5,
-        gap_ratio: 0.007,
-        contact: 0.0,
-    };
-    let cloth = |layers| Cover::Cloth { fabric: Fabric::row_cover(50.0), layers, shape };
     let mut group = c.benchmark_group("bed-hours on one core");
-    group.throughput(Throughput::Elements((STEPS / 6 * WIDTH) as u64));
-    for (name, cover) in
-        [("open", None), ("50 g", Some(cloth(1))), ("50 g doubled", Some(cloth(2)))]
-    {
+    group.throughput(Throughput::Elements((spring::STEPS / 6 * WIDTH) as u64));
+    for (name, cover) in &spring::covers() {
         let site = Site { bed: &bed, cover: cover.as_ref(), column: &column, draws: &draws };
-        group.bench_function(name, |b| {
-            b.iter(|| {
-                let mut state =
-                    State::resting(Lanes::of(9.0), Lanes::of(0.6), [Lanes::of(9.0); CELLS]);
-                for force in &night {
-                    if let Err(open) = step(&site, force, &mut state) {
-                        eprintln!("{name}: {open}");
-                    }
-                }
-                state.leaf_c
-            });
-        });
+        group.bench_function(*name, |b| b.iter(|| spring::through(&site, &night)));
     }
     group.finish();
 }

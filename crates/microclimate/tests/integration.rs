@@ -4,4 +4,5 @@
 mod lanes;
 mod laws;
 mod scene;
+mod second;
 mod vectors;

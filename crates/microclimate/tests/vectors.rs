@@ -1,5 +1,6 @@
 //! Published check values, from data files: function, inputs, expected, tolerance, source, reason.
 
+use microclimate::cover::Fabric;
 use microclimate::{exchange, moist_air, sky, soil_properties, sun};
 use quantities::{Moment, Place};
 use serde::Deserialize;
@@ -39,6 +40,13 @@ fn compute(function: &str, x: &[f64]) -> f64 {
         "psychrometric_constant_kpa_k" => moist_air::psychrometric_constant_kpa_k(x[0]),
         "brutsaert" => sky::brutsaert(x[0], x[1]),
         "clear_sky_w_m2" => sky::clear_sky_w_m2(x[0], x[1]),
+        "longwave_w_m2" => sky::longwave_w_m2(x[0], x[1], x[2], x[3]),
+        "clear_sunlight_w_m2" => sky::clear_sunlight_w_m2(x[0]),
+        "cloud_light" => sky::cloud_light(x[0]),
+        "outside" => exchange::outside(x[0]),
+        "stability" => exchange::stability(x[0], x[1], x[2]),
+        "row_cover_transmissivity" => Fabric::row_cover(x[0]).longwave_dry.transmissivity,
+        "row_cover_permeability" => Fabric::row_cover(x[0]).permeability_m_s,
         "with_cloud" => sky::with_cloud(x[0], x[1]),
         "brunt" => sky::brunt(x[0]),
         "idso_jackson" => sky::idso_jackson(x[0]),

@@ -1,7 +1,4 @@
-//! Runs the scenarios of a file with steps of as many seconds as the second argument says and prints every temperature at every whole hour as JSON.
-//!
-//! The other half of a check: a slow second model in continuous time, `checks/second`, runs the same file.
-//! Backward Euler asks for the weather at the end of a step.
+//! The scenarios of a file as beds, covers, draws and weather, and one of them run from its start.
 
 use std::error::Error;
 
@@ -9,11 +6,31 @@ use microclimate::bed::{Bed, Canopy, Ground, Litter};
 use microclimate::cover::{Cover, Fabric, Shape};
 use microclimate::draws::soil_supply;
 use microclimate::moist_air::{pressure_kpa, saturation_vapour_pressure_kpa};
-use microclimate::parameters::STEP_S;
 use microclimate::sky::longwave_w_m2;
+use microclimate::soil::CELLS;
 use microclimate::{Draws, Forcing, Site, State, column, step};
 use serde::Deserialize;
-use serde_json::{Value, json};
+use serde_json::Value;
+
+/// A course: its name, the depths of its cells, and its state at every whole hour.
+pub struct Course {
+    pub name: String,
+    pub depths_m: [f64; CELLS],
+    pub hours: Vec<State<f64>>,
+}
+
+/// Every scenario of the text of a file, with steps of `step_s` seconds.
+///
+/// Backward Euler asks for the weather at the end of a step.
+pub fn courses(text: &str, step_s: f64) -> Result<Vec<Course>, Box<dyn Error>> {
+    let file: Scenarios = serde_json::from_str(text)?;
+    let mut all = Vec::new();
+    for value in &file.scenarios {
+        let scenario: Scenario = serde_json::from_value(merged(&file.defaults, value))?;
+        all.push(run(scenario, file.days, step_s)?);
+    }
+    Ok(all)
+}
 
 #[derive(Deserialize)]
 struct Scenarios {
@@ -219,45 +236,23 @@ fn merged(under: &Value, over: &Value) -> Value {
     }
 }
 
-fn hour(state: &State<f64>) -> Value {
-    json!({
-        "ground": state.ground_c, "leaf": state.leaf_c, "air": state.air_c,
-        "inner": state.inner_c, "outer": state.outer_c, "vapour": state.vapour_kpa,
-        "leaf_water": state.leaf_water, "cover_water": state.cover_water,
-        "soil": state.soil.temperature_c, "ice": state.soil.ice_kg_m2,
-    })
-}
-
-fn run(scenario: &Scenario, days: u32, step_s: f64) -> Result<Value, microclimate::Error> {
+fn run(scenario: Scenario, days: u32, step_s: f64) -> Result<Course, microclimate::Error> {
     let (bed, draws) = (scenario.bed.bed(), scenario.draws.draws());
     let cover = scenario.cover.as_ref().map(CoverWords::cover);
     let column = column::build_for(&bed, &draws, step_s);
     let site = Site { bed: &bed, cover: cover.as_ref(), column: &column, draws: &draws };
     let at = |hours| scenario.weather.at(hours, scenario.draws.sky_emissivity);
     let start = at(0.0);
-    let soil = [scenario.weather.soil_start_c; microclimate::soil::CELLS];
+    let soil = [scenario.weather.soil_start_c; CELLS];
     let mut state = State::resting(start.air_c, start.vapour_kpa, soil);
     let steps_an_hour = (3600.0 / step_s).round() as u32;
-    let mut hours = vec![hour(&state)];
+    let mut hours = vec![state];
     for k in 1..=days * 24 * steps_an_hour {
         let force = at(f64::from(k) * step_s / 3600.0);
         step(&site, &force, &mut state)?;
         if k % steps_an_hour == 0 {
-            hours.push(hour(&state));
+            hours.push(state);
         }
     }
-    Ok(json!({ "name": scenario.name, "depths_m": column::depths_m(&bed), "hours": hours }))
-}
-
-fn main() -> Result<(), Box<dyn Error>> {
-    let path = std::env::args().nth(1).ok_or("usage: five_days SCENARIOS.json STEP_S")?;
-    let step_s: f64 = std::env::args().nth(2).map_or(Ok(STEP_S), |s| s.parse())?;
-    let file: Scenarios = serde_json::from_str(&std::fs::read_to_string(path)?)?;
-    let mut all = Vec::new();
-    for value in &file.scenarios {
-        let scenario: Scenario = serde_json::from_value(merged(&file.defaults, value))?;
-        all.push(run(&scenario, file.days, step_s)?);
-    }
-    println!("{}", json!({ "step_s": step_s, "scenarios": all }));
-    Ok(())
+    Ok(Course { depths_m: column::depths_m(&bed), name: scenario.name, hours })
 }
