@@ -7,9 +7,7 @@ use weather::error_model::MEMORY_H;
 #[non_exhaustive]
 pub enum Error {
     /// The forecast ends before the night does, or begins after the question.
-    #[error(
-        "the forecast covers {from} to {to} hours from now, but tonight's plan needs 0 to {needed:.0}; fetch a newer forecast, or ask with --at at a time inside it"
-    )]
+    #[error("{}; fetch a newer forecast, or ask with --at at a time inside it", reach(*from, *to, *needed))]
     ForecastTooShort {
         /// Hours from now to its first hour.
         from: f64,
@@ -40,6 +38,24 @@ pub enum Error {
     /// The planner failed: our bug.
     #[error(transparent)]
     Plan(#[from] crate::plan::PlanError),
+}
+
+/// What a forecast from `from` to `to` hours after the question lacks.
+fn reach(from: f64, to: f64, needed: f64) -> String {
+    let span = |hours: f64| {
+        if hours.abs() < 48.0 {
+            format!("{hours:.0} hours")
+        } else {
+            format!("{:.0} days", hours / 24.0)
+        }
+    };
+    if to <= 0.0 {
+        format!("the forecast ended {} ago", span(-to))
+    } else if from > 2.0 {
+        format!("the forecast begins only in {}", span(from))
+    } else {
+        format!("the forecast ends in {}, tonight's plan needs {needed:.0}", span(to))
+    }
 }
 
 impl Error {

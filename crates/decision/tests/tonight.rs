@@ -185,7 +185,8 @@ fn a_forecast_that_ends_too_soon_or_has_no_temperature_is_refused() {
     let error = tonight(&g, &short, None, ASKED, Settings::default()).expect_err("too short");
     assert!(matches!(error, Error::ForecastTooShort { .. }) && !error.is_bug());
     let late = Moment(ASKED.0 + 40 * 86_400);
-    assert!(tonight(&g, &calm(), None, late, Settings::default()).is_err());
+    let error = tonight(&g, &calm(), None, late, Settings::default()).expect_err("over");
+    assert!(error.to_string().contains("days ago"), "{error}");
     let mut gap = calm();
     for hour in &mut gap.hours[8..17] {
         hour.air_temperature_c = None;
