@@ -7,6 +7,7 @@ use garden::crops::ColdLimits;
 /// f = 1/(1 + exp[k (T − T50)]), k = ln 81/(T10 − T90), T50 = (T10 + T90)/2; T in °C.
 /// Apple in full bloom (28/25 °F): T50 −3.06 °C, k 2.637 per K.
 /// Checked by `harm::the_worked_logistic_example_is_met`.
+/// Equation 20 of docs/science.md.
 #[must_use]
 pub fn share_lost(limits: &ColdLimits, tissue_c: f64) -> f64 {
     let middle = 0.5 * (limits.t10_c + limits.t90_c);

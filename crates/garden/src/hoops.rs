@@ -76,6 +76,7 @@ impl Hoops {
     ///
     /// Two-hinged semicircle under w per horizontal length: greatest moment 0.0901 w R² ≤ Mp, w = ρ g h s,
     /// s the hoop spacing. Checked by `hoops::the_snow_example_collapses_as_computed`.
+    /// Equation 23 of docs/science.md.
     #[must_use]
     pub fn snow_held_m(&self, density_kg_m3: f64) -> f64 {
         let radius = 0.5 * self.span_m;
@@ -115,6 +116,7 @@ pub fn pins_hold_gust_m_s(arch_m: f64, length_m: f64, pins: u32) -> f64 {
 }
 
 /// Rise over length of the pinned elastica with the given chord over length.
+/// Equation 22 of docs/science.md.
 #[must_use]
 pub fn elastica_rise(chord: f64) -> f64 {
     let (mut low, mut high) = (1e-9_f64, std::f64::consts::PI * 0.7262);

@@ -35,6 +35,7 @@ pub struct Fluxes<R> {
 ///
 /// # Errors
 /// [`Error::Budget`], [`Error::OutOfRange`].
+/// Equation 19 of docs/science.md.
 #[inline(always)]
 pub fn close<R: Real>(
     b: &Balance<'_, R>,

@@ -135,12 +135,14 @@ fn covered<R: Real>(
 
 /// Free convection on the faces inside a cover h = C |ΔT|^(1/3), W m⁻² K⁻¹ (Takakura, *Climate under Cover*, ch. 4).
 /// Checked by `vectors/convection.toml`.
+/// Equation 12 of docs/science.md.
 #[inline(always)]
 pub fn free_inside<R: Real>(coefficient: R, dt: R) -> R {
     coefficient * dt.abs().cbrt()
 }
 
 /// Convection on the outside of an arched cover h = 0.95 + 6.76 u^0.49, W m⁻² K⁻¹ (Papadakis 1992, from memory; u < 6.3 m/s).
+/// Equation 12 of docs/science.md.
 #[inline(always)]
 pub fn outside<R: Real>(speed: R) -> R {
     speed.powf(0.49) * 6.76 + 0.95
@@ -150,6 +152,7 @@ pub fn outside<R: Real>(speed: R) -> R {
 ///
 /// Forced h = 29.3·1.4·0.135 √(u/d); free h = 29.3·0.05 (ΔT/d)^¼; the greater. u in m/s, d in m, ΔT in K.
 /// Checked by `vectors/convection.toml`.
+/// Equation 11 of docs/science.md.
 #[inline(always)]
 pub fn face<R: Real>(speed: R, size_m: f64, dt: R) -> R {
     let forced = (speed / size_m).sqrt() * (29.3 * 1.4 * 0.135);
@@ -161,6 +164,7 @@ pub fn face<R: Real>(speed: R, size_m: f64, dt: R) -> R {
 ///
 /// Δp = C_p ½ρ u² + ½ ρ g h |T_in − T_out|/T; cloth v = v200 (Δp/(200 m))^n for m layers; gaps C_d a √(2Δp/ρ).
 /// Checked by `laws::air_change_grows_with_wind_and_openness`.
+/// Equation 13 of docs/science.md.
 #[inline(always)]
 pub fn air_change<R: Real>(
     fabric: &Fabric,
@@ -185,6 +189,7 @@ pub fn air_change<R: Real>(
 /// Stability factor of the exchange aloft, Louis 1979 in bulk form (from memory):
 /// Ri = g z (T_air − T_s)/(T u²), z = 2 m and u there; stable 1/(1 + 10 Ri/√(1 + 5 Ri)), at least 0.3 because turbulence over
 /// uneven ground comes in bursts on the stillest nights; unstable √(1 + 16 |Ri|), at most 4.
+/// Equation 14 of docs/science.md.
 #[inline(always)]
 pub fn stability<R: Real>(air_c: R, surface_c: R, wind: R) -> R {
     let zero = R::of(0.0);

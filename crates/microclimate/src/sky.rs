@@ -10,6 +10,7 @@ use crate::real::Real;
 
 /// Clear-sky long-wave 59.38 + 113.7 (T/273.16)⁶ + 96.96 √(w/25), w = 4650 e/T, W/m²; e in kPa, T in K, w in
 /// kg m⁻² (Dilley & O'Brien 1998).
+/// Equation 6 of docs/science.md.
 pub fn clear_sky_w_m2<R: Real>(air_c: R, vapour_kpa: R) -> R {
     let kelvin = air_c + 273.15;
     let warmth = kelvin / 273.16;
@@ -19,6 +20,7 @@ pub fn clear_sky_w_m2<R: Real>(air_c: R, vapour_kpa: R) -> R {
 }
 
 /// Emissivity under cloud c: (1 − 0.84 c) ε₀ + 0.84 c (Unsworth & Monteith 1975).
+/// Equation 7 of docs/science.md.
 pub fn with_cloud<R: Real>(clear: R, cloud: R) -> R {
     clear + cloud * 0.84 * (R::of(1.0) - clear)
 }
@@ -69,6 +71,7 @@ pub fn crawford_duchon(clear: f64, cloud: f64) -> f64 {
 }
 
 /// Clear-sky sunlight on the level G₀ = 1098 cos z exp(−0.059/cos z), W/m² (Haurwitz 1945, as printed in Reno, Hansen & Stein 2012, SAND2012-2389); 0 at night.
+/// Equation 8 of docs/science.md.
 #[must_use]
 pub fn clear_sunlight_w_m2(zenith_deg: f64) -> f64 {
     let cos_z = zenith_deg.to_radians().cos();
@@ -76,6 +79,7 @@ pub fn clear_sunlight_w_m2(zenith_deg: f64) -> f64 {
 }
 
 /// Share of sunlight that cloud c lets through: 1 − 0.75 c^3.4 (Kasten & Czeplak 1980, from memory).
+/// Equation 8 of docs/science.md.
 pub fn cloud_light<R: Real>(cloud: R) -> R {
     R::of(1.0) - cloud.powf(3.4) * 0.75
 }

@@ -26,6 +26,7 @@ pub struct Cell<R> {
 /// 0 °C in the elimination; then the fluxes move the heat content C Δz T − L ice, from which temperature and ice follow.
 /// Checked by `laws::a_soil_wave_is_damped_as_the_analytic_one`, `laws::freezing_conserves_heat` and, against the
 /// analytic freezing front, by `checks/references/soil.py`.
+/// Equation 18 of docs/science.md.
 #[derive(Clone, Debug)]
 pub struct Column<R> {
     cells: [Cell<R>; CELLS],

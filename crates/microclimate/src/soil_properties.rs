@@ -3,6 +3,7 @@
 use crate::bed::Ground;
 
 /// Volumetric heat capacity C = 1.92 x_m + 2.51 x_o + 4.18 θ, MJ m⁻³ K⁻¹ (de Vries 1963).
+/// Equation 16 of docs/science.md.
 #[must_use]
 pub fn heat_capacity_mj_m3_k(mineral: f64, organic: f64, water: f64) -> f64 {
     1.92 * mineral + 2.51 * organic + 4.18 * water
@@ -13,6 +14,7 @@ pub fn heat_capacity_mj_m3_k(mineral: f64, organic: f64, water: f64) -> f64 {
 /// k_dry = (0.135 ρb + 64.7)/(2700 − 0.947 ρb); k_s = 7.7^q k_o^(1−q), k_o = 2 (3 where q ≤ 0.2);
 /// k_sat = k_s^(1−n) 0.57^n; Ke = 0.7 log Sr + 1 (coarse, Sr > 0.05) or log Sr + 1 (fine, Sr > 0.1);
 /// k = k_dry + (k_sat − k_dry) Ke. Below those Sr, Ke = 0.
+/// Equation 17 of docs/science.md.
 #[must_use]
 pub fn johansen_w_m_k(
     bulk_density_kg_m3: f64,

@@ -70,6 +70,7 @@ pub type Net<R> = [R; 4];
 /// ground upward, S sky, B beside. Sky radiation passed to the ground arrives as τ S.
 /// Linear in the sources. Checked by `laws::radiation_alone_conserves_energy` and
 /// `laws::a_perfectly_clear_cover_changes_nothing`.
+/// Equation 10 of docs/science.md.
 #[inline(always)]
 pub fn exchange<R: Real>(stack: &Stack<R>, from: &Sources<R>) -> Net<R> {
     let one = R::of(1.0);

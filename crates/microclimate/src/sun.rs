@@ -22,6 +22,7 @@ pub struct SunPosition {
 }
 
 /// Position of the sun over `place` at `at`; `None` for a place off the globe.
+/// Equation 9 of docs/science.md.
 #[must_use]
 pub fn position(place: &Place, at: Moment) -> Option<SunPosition> {
     position_at(place, at.julian_date(), DELTA_T_S)

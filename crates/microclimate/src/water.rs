@@ -34,6 +34,7 @@ pub struct Supply<R> {
 /// λE = β h/γ (e_s(T) − e), γ = 0.665·10⁻³ P (FAO-56 eq. 8); β = 1 while condensing; else for soil its supply, for
 /// leaf and cover w + d (1 − w), w the wet share, cut so that no more leaves the film than lies there, d the stomata.
 /// Checked by `checks/second` and `laws::the_budget_closes_for_every_cover`.
+/// Equation 15 of docs/science.md.
 #[inline(always)]
 pub fn supply<R: Real>(
     site: &Site<'_, R>,

@@ -130,3 +130,45 @@ fn the_science_page_names_what_exists() {
         }
     }
 }
+
+/// Every row of docs/science.md names functions whose documentation names the row, and no documentation names another.
+#[test]
+fn equations_and_functions_name_each_other() {
+    let mut files = Vec::new();
+    sources(&root().join("crates"), &mut files);
+    let code: Vec<String> =
+        files.iter().filter(|p| !p.ends_with("rules.rs")).map(|p| read(p)).collect();
+    let named = |last: &str, number: &str| {
+        let mark = format!("/// Equation {number} of docs/science.md.");
+        let item = |line: &str| {
+            ["fn ", "struct "].iter().any(|kind| {
+                line.split_once(kind).is_some_and(|(_, rest)| {
+                    rest.strip_prefix(last).is_some_and(|after| after.starts_with(['(', '<', ' ']))
+                })
+            })
+        };
+        code.iter().any(|text| {
+            let mut marked = false;
+            text.lines().map(str::trim_start).any(|line| {
+                marked |= line == mark;
+                let found = marked && item(line);
+                // The mark holds until the item that it documents.
+                marked &= line.starts_with("///") || line.starts_with("#[") || line == mark;
+                found
+            })
+        })
+    };
+    let page = read(&root().join("docs/science.md"));
+    let mut functions = 0;
+    for row in page.lines().filter(|l| l.starts_with("| ") && !l.starts_with("| no.")) {
+        let cells: Vec<&str> = row.trim_matches('|').split(" | ").map(str::trim).collect();
+        assert_eq!(cells.len(), 6, "{row}");
+        for function in cells[4].split('`').skip(1).step_by(2) {
+            let last = function.rsplit("::").next().unwrap_or(function);
+            assert!(named(last, cells[0]), "{function} does not name equation {}", cells[0]);
+            functions += 1;
+        }
+    }
+    let marks: usize = code.iter().map(|t| t.matches("/// Equation ").count()).sum();
+    assert_eq!(marks, functions, "documentation names an equation that the page does not give it");
+}

@@ -45,6 +45,7 @@ pub struct HourError {
 ///
 /// xᵢ = φ xᵢ₋₁ + √(1 − φ²) ξ with φ = exp(−1/12), x₀ = ξ; the error is σ(lead) x.
 /// Checked by `error_model::spread_and_memory_are_as_stated`.
+/// Equation 21 of docs/science.md.
 pub fn draw(
     hours: &[WeatherHour],
     issued: Moment,
