@@ -6,11 +6,19 @@ use crate::budget::Fluxes;
 use crate::error::Error;
 use crate::forcing::Forcing;
 use crate::real::Real;
+use crate::site::Site;
 use crate::state::State;
-use crate::step::{Site, advance};
+use crate::step::advance;
 
-/// The step in the widest vectors there are; a single number needs none.
-pub(crate) fn step<R: Real>(
+/// Moves a bed on by the column's time step under `force`, the weather at its end.
+///
+/// Backward Euler on ground surface, leaf, air, vapour and cover with the soil column eliminated;
+/// conductances and water supply are taken at the start and once more at the first estimate.
+///
+/// # Errors
+/// [`Error::Budget`] when a residual stays above [`crate::parameters::BUDGET_LIMIT_W_M2`]; [`Error::OutOfRange`].
+/// Checked by `laws::the_budget_closes_for_every_cover`.
+pub fn step<R: Real>(
     site: &Site<'_, R>,
     force: &Forcing<R>,
     state: &mut State<R>,

@@ -1,6 +1,6 @@
 //! One night under one cover: sun, long-wave, moist air, exchange, cover, canopy, soil, budget.
 //!
-//! Start at [`step::step`]: it reads in the order of the physics. Everything per member is generic over
+//! Start at `step.rs`: it reads in the order of the physics. [`step()`] runs it. Everything per member is generic over
 //! [`real::Real`], so that the same lines compute one night or eight side by side.
 //!
 //! | module | holds |
@@ -11,7 +11,7 @@
 //! | [`exchange`] | wind, convection, air change |
 //! | [`moist_air`], [`water`] | vapour, dew, condensation |
 //! | [`soil`], [`soil_properties`] | heat in the ground, freezing |
-//! | [`surface`], [`mod@step`], [`budget`] | the coupled balance of one step and its books |
+//! | [`site`], [`surface`], `step`, [`budget`] | the coupled balance of one step and its books |
 //! | [`parameters`], [`constants`] | every number, with unit and source |
 //! | [`real`] | one number or eight at once |
 
@@ -29,20 +29,22 @@ pub mod moist_air;
 pub mod parameters;
 pub mod radiation;
 pub mod real;
+pub mod site;
 pub mod sky;
 pub mod soil;
 pub mod soil_properties;
 pub mod stack;
 pub mod state;
-pub mod step;
+mod step;
 pub mod sun;
 pub mod surface;
 pub mod water;
 
 pub use bed::Bed;
 pub use cover::Cover;
+pub use dispatch::step;
 pub use draws::Draws;
 pub use error::Error;
 pub use forcing::Forcing;
+pub use site::Site;
 pub use state::State;
-pub use step::{Site, step};

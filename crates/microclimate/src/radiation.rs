@@ -4,9 +4,9 @@ use crate::cover::{Cover, Fabric, Optics};
 use crate::forcing::Forcing;
 use crate::parameters as p;
 use crate::real::Real;
+use crate::site::Site;
 use crate::stack::{LayerShares, Net, Roof, Sources, Stack, exchange};
 use crate::state::State;
-use crate::step::Site;
 
 /// Stefan–Boltzmann constant, W m⁻² K⁻⁴ (CODATA 2018).
 const SIGMA: f64 = crate::constants::STEFAN_BOLTZMANN_W_M2_K4;

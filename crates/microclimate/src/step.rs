@@ -1,49 +1,16 @@
 //! ONE step under one cover: radiation, coefficients, the coupled balance, water, soil, budget, in that order.
 
-use crate::bed::Bed;
 use crate::budget::{self, Fluxes};
-use crate::cover::Cover;
-use crate::dispatch;
-use crate::draws::Draws;
 use crate::error::Error;
 use crate::forcing::Forcing;
 use crate::radiation;
 use crate::real::Real;
-use crate::soil::Column;
+use crate::site::Site;
 use crate::state::State;
 use crate::surface::Balance;
 use crate::water;
 
-/// Everything about a bed that a step reads and does not change.
-#[derive(Clone, Copy, Debug)]
-pub struct Site<'a, R> {
-    /// The bed.
-    pub bed: &'a Bed,
-    /// What lies over it.
-    pub cover: Option<&'a Cover>,
-    /// The soil column, worked out for the time step (by default [`crate::parameters::STEP_S`]).
-    pub column: &'a Column<R>,
-    /// The uncertain parameters.
-    pub draws: &'a Draws<R>,
-}
-
-/// Moves a bed on by the column's time step under `force`, the weather at its end.
-///
-/// Backward Euler on ground surface, leaf, air, vapour and cover with the soil column eliminated;
-/// conductances and water supply are taken at the start and once more at the first estimate.
-///
-/// # Errors
-/// [`Error::Budget`] when a residual stays above [`crate::parameters::BUDGET_LIMIT_W_M2`]; [`Error::OutOfRange`].
-/// Checked by `laws::the_budget_closes_for_every_cover`.
-pub fn step<R: Real>(
-    site: &Site<'_, R>,
-    force: &Forcing<R>,
-    state: &mut State<R>,
-) -> Result<Fluxes<R>, Error> {
-    dispatch::step(site, force, state)
-}
-
-/// The step itself, compiled into every variant of [`dispatch`].
+/// The step itself; [`crate::step`] runs it in the widest vectors the processor has.
 #[inline(always)]
 pub(crate) fn advance<R: Real>(
     site: &Site<'_, R>,

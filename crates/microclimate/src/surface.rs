@@ -7,10 +7,10 @@ use crate::moist_air::saturation_and_slope_kpa;
 use crate::parameters as p;
 use crate::radiation::{Longwave, emission};
 use crate::real::Real;
+use crate::site::Site;
 use crate::soil::Response;
 use crate::stack::Net;
 use crate::state::{Nodes, State};
-use crate::step::Site;
 use crate::water::{Supply, supply};
 
 /// Unknowns in this order; an open bed has the first four, one layer five, two layers six.

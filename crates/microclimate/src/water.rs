@@ -6,8 +6,8 @@ use crate::forcing::Forcing;
 use crate::moist_air::saturation_over_water_or_ice_kpa;
 use crate::parameters as p;
 use crate::real::Real;
+use crate::site::Site;
 use crate::state::{Nodes, State};
-use crate::step::Site;
 
 /// Latent heat of vaporisation near 0 °C, J/kg (FAO-56: 2.45 MJ at 20 °C; 2.501 at 0 °C).
 pub const VAPORISATION_J_KG: f64 = 2.501e6;
