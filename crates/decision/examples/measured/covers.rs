@@ -65,26 +65,43 @@ fn mulched() -> Bed {
 const LOW: Shape =
     Shape { area_ratio: 1.2, mean_height_m: 0.2, crown_m: 0.3, gap_ratio: 0.007, contact: 0.0 };
 
-/// Means of the minima that the trial printed, °C over bare ground: (spunbonded, perforated).
-fn oregon(data: &Path) -> Result<[(f64, f64); 2], Box<dyn Error>> {
+/// What the Oregon trial printed, K: least and greatest over its seasons or nights.
+struct Oregon {
+    /// Season means of spunbonded over mulch, over bare ground.
+    spunbonded: (f64, f64),
+    /// The same of perforated film.
+    perforated: (f64, f64),
+    /// Single nights of spunbonded over mulch, over mulch alone.
+    single_nights: (f64, f64),
+}
+
+fn oregon(data: &Path) -> Result<Oregon, Box<dyn Error>> {
     let mut table = csv::ReaderBuilder::new()
         .flexible(true)
         .from_path(data.join("covers/published_row_cover_minima.csv"))?;
-    let mut means = Vec::new();
+    let (mut spunbonded, mut perforated, mut single) = (Vec::new(), Vec::new(), Vec::new());
     for line in table.records() {
         let line = line?;
+        // Bare, mulch, mulch and spunbonded, mulch and perforated film: columns 8 to 11, °F; NR where none.
+        let get = |i: usize| line.get(i).and_then(|x| x.parse::<f64>().ok());
+        let gain = |i: usize, over: usize| Some((get(i)? - get(over)?) / 1.8);
         if line.get(6).is_some_and(|d| d.starts_with("MEAN")) {
-            let get = |i: usize| line.get(i).and_then(|x| x.parse::<f64>().ok()).ok_or("no number");
-            let kelvin = |i: usize| Ok::<f64, &str>((get(i)? - get(8)?) / 1.8);
-            means.push((kelvin(10)?, kelvin(11)?));
+            spunbonded.extend(gain(10, 8));
+            perforated.extend(gain(11, 8));
+        } else {
+            single.extend(gain(10, 9));
         }
     }
-    let least = |f: fn(&(f64, f64)) -> f64| means.iter().map(f).fold(f64::MAX, f64::min);
-    let most = |f: fn(&(f64, f64)) -> f64| means.iter().map(f).fold(f64::MIN, f64::max);
-    if means.is_empty() {
-        return Err("no means in the table of minima".into());
+    let range =
+        |all: &[f64]| all.iter().fold((f64::MAX, f64::MIN), |(a, b), x| (a.min(*x), b.max(*x)));
+    if spunbonded.is_empty() || perforated.is_empty() || single.is_empty() {
+        return Err("the table of minima lacks its columns".into());
     }
-    Ok([(least(|m| m.0), most(|m| m.0)), (least(|m| m.1), most(|m| m.1))])
+    Ok(Oregon {
+        spunbonded: range(&spunbonded),
+        perforated: range(&perforated),
+        single_nights: range(&single),
+    })
 }
 
 fn facts(data: &Path) -> Result<Vec<Fact>, Box<dyn Error>> {
@@ -105,7 +122,7 @@ fn facts(data: &Path) -> Result<Vec<Fact>, Box<dyn Error>> {
     let mulch = mulched();
     let spunbonded = cloth(Fabric::row_cover(17.0), 1, LOW);
     let perforated = cloth(Fabric::film(50.0).with_holes(0.04), 1, LOW);
-    let [spun, perf] = oregon(data)?;
+    let measured = oregon(data)?;
     let oregon_source = "Oregon State University, North Willamette 1988, tables 1 and 2";
     let trial = |cover: &Cover, s: &Scene| {
         let gain = |s: &Scene| {
@@ -118,14 +135,22 @@ fn facts(data: &Path) -> Result<Vec<Fact>, Box<dyn Error>> {
     let may = Scene { mean_c: 11.0, swing_k: 6.0, ..CLEAR_CALM };
     add(
         "mean minimum, black mulch and spunbonded over bare, K",
-        spun,
+        measured.spunbonded,
         over(&may, &|s| trial(&spunbonded, s))?,
         oregon_source,
     );
     add(
         "mean minimum, black mulch and perforated film over bare, K",
-        perf,
+        measured.perforated,
         over(&may, &|s| trial(&perforated, s))?,
+        oregon_source,
+    );
+    add(
+        "single cool clear nights, spunbonded over mulch alone, K",
+        measured.single_nights,
+        over(&may, &|s| {
+            Ok(under(&mulch, &spunbonded, Laid::LeftOn, s)?.air_c - open(&mulch, s)?.air_c)
+        })?,
         oregon_source,
     );
 
