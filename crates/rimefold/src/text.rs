@@ -378,13 +378,13 @@ fn driver_words(d: Driver) -> &'static str {
             "Clear and calm: open leaves lose their heat to the sky and run colder than the air; cloth stops most of that, so covers gain much tonight."
         }
         Driver::Wind => {
-            "Windy: moving air keeps open leaves near air temperature and blows through cloth, so covers gain little tonight."
+            "Windy: moving air keeps open leaves near air temperature and blows through cloth, so covers gain less than on a calm night."
         }
         Driver::Cloud => {
-            "Cloudy: the sky sends back most of the heat, open leaves stay near air temperature, so covers gain little tonight."
+            "Cloudy: the sky sends back most of the heat, open leaves stay near air temperature, so covers gain less than under a clear sky."
         }
         Driver::WindAndCloud => {
-            "Wind and cloud: open leaves stay near air temperature and air blows through the cloth, so covers gain very little tonight."
+            "Wind and cloud: open leaves stay near air temperature and air blows through the cloth, so covers gain less than on a clear calm night."
         }
         Driver::Mixed => {
             "Neither clear calm nor wind or cloud stand out: covers gain something in between."
