@@ -37,6 +37,14 @@ proptest! {
 }
 
 #[test]
+fn clamping_keeps_between_its_bounds() {
+    for (x, kept) in [(-3.0, -1.0), (-1.0, -1.0), (0.5, 0.5), (2.0, 2.0), (7.0, 2.0)] {
+        assert_eq!(Real::clamp(x, -1.0, 2.0).to_bits(), f64::to_bits(kept));
+        assert_eq!(Lanes([x; 8]).clamp(-1.0, 2.0), Lanes([kept; 8]));
+    }
+}
+
+#[test]
 fn nan_is_never_hidden() {
     let mut x = [1.0; 8];
     x[3] = f64::NAN;

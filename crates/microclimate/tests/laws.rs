@@ -116,6 +116,17 @@ fn an_insect_net_gains_less_than_three_fifths_of_a_sheet() {
     assert!(leaf(Fabric::insect_net()) < 0.6 * leaf(Fabric::row_cover(50.0)));
 }
 
+#[test]
+fn a_torn_sheet_leaks_and_gains_less() {
+    let whole = Fabric::row_cover(50.0);
+    let torn = whole.with_holes(0.05);
+    // Five hundredths of a sharp hole at 200 Pa, C_d √(2 Δp/ρ) = 10.7 m/s, and the rest as before.
+    let through = 0.95 * whole.permeability_m_s + 0.05 * 10.7;
+    assert!((torn.permeability_m_s - through).abs() < 1e-9);
+    let coldest = |f| run(&bed(), Some(&tunnel(f, 1)), &CALM_CLEAR, &central(), false).leaf;
+    assert!(coldest(torn) < coldest(whole));
+}
+
 /// Common practice, no source: 1.5 oz/yd² cloth passes about half the light.
 #[test]
 fn cloth_of_50_grams_passes_about_half_the_light() {
