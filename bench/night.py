@@ -1,4 +1,4 @@
-"""The bed, the covers, the eight members and the weather of the night that the rivals run: the same formulas as the
+"""The bed, the covers, the sixteen members and the weather of the night that the rivals run: the same formulas as the
 Rust example `night`. Materials, soil and moist air come from `checks/second`."""
 
 import math
@@ -15,7 +15,7 @@ import moist_air  # noqa: E402
 import soil  # noqa: E402
 from parameters import ROUGHNESS_M, SIGMA, STEP_S  # noqa: E402
 
-STEPS, LANES = 96, 8
+STEPS, LANES = 96, 16
 BED_HOURS = STEPS * STEP_S / 3600.0
 SATURATION = 0.6
 EARTH = {
@@ -84,7 +84,7 @@ def column(members):
 
 def forcing(members):
     """Sunset to mid-morning: a list of `Forcing`, arrays over the members; every eight members are alike."""
-    m = np.arange(members) % LANES - 3.5
+    m = 0.5 * (np.arange(members) % LANES) - 3.75
     over_water = np.vectorize(moist_air.saturation_over_water_kpa)
     vapour, wind, cloud = over_water(-3.0 + 0.3 * m), 1.5 + 0.2 * m, 0.2 + 0.05 * m
     night = []

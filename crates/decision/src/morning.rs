@@ -2,8 +2,9 @@
 
 use garden::crops;
 use microclimate::cover::Cover;
+use microclimate::lanes::Lanes;
 use microclimate::parameters::STEP_S;
-use microclimate::real::{Lanes, Real};
+use microclimate::real::Real;
 use microclimate::{Forcing, Site, State, step};
 use quantities::Moment;
 

@@ -5,7 +5,8 @@ use garden::crops::{ColdLimits, cold_limits};
 use garden::fit::{Cover as Fit, covers};
 use garden::garden::Garden;
 use microclimate::cover::Cover;
-use microclimate::real::{Lanes, Real, WIDTH};
+use microclimate::lanes::{Lanes, WIDTH};
+use microclimate::real::Real;
 use microclimate::soil::{CELLS, Column};
 use microclimate::{Bed, Forcing, Site, State, column, parameters::STEP_S, step};
 use quantities::Moment;
@@ -260,7 +261,7 @@ struct Block {
 
 fn gather(blocks: &[Block]) -> Coldest {
     let all = |get: &dyn Fn(&Block) -> Lanes| -> Vec<f64> {
-        blocks.iter().flat_map(|b| get(b).0).collect()
+        blocks.iter().flat_map(|b| (0..WIDTH).map(|m| get(b).lane(m)).collect::<Vec<_>>()).collect()
     };
     let steps = blocks.first().map_or(0, |b| b.course.len());
     let n = blocks.len().max(1) as f64;
@@ -274,7 +275,7 @@ fn gather(blocks: &[Block]) -> Coldest {
 }
 
 fn mean(x: Lanes) -> f64 {
-    x.0.iter().sum::<f64>() / WIDTH as f64
+    (0..WIDTH).map(|m| x.lane(m)).sum::<f64>() / WIDTH as f64
 }
 
 /// The 10, 50 and 90 % points of a sample, linear between its sorted values.

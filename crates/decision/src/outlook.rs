@@ -4,8 +4,9 @@
 
 use garden::bed::Wetness;
 use garden::garden::Site;
+use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::moist_air::saturation_vapour_pressure_kpa;
-use microclimate::real::{Lanes, Real, WIDTH};
+use microclimate::real::Real;
 use microclimate::{Draws, Forcing, parameters::STEP_S, sky, sun};
 use quantities::{Moment, Place, WeatherHour};
 use rand::SeedableRng;

@@ -5,8 +5,9 @@
 use garden::bed::Wetness;
 use garden::garden::{Exposure, Site};
 use microclimate::draws::{Draws, soil_supply};
+use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::parameters::STILL_AIR_W_M2_K;
-use microclimate::real::{Lanes, Real, WIDTH};
+use microclimate::real::Real;
 
 /// Standard normal numbers that [`draws`] takes for each member.
 pub const UNKNOWNS: usize = 5;

@@ -2,7 +2,8 @@
 
 use garden::fit::{Cover as Fit, Item};
 use garden::garden::Garden;
-use microclimate::real::Lanes;
+use microclimate::lanes::{Lanes, WIDTH};
+use microclimate::real::Real;
 use microclimate::{Forcing, State, parameters::STEP_S, sun};
 use quantities::{Interval, Moment};
 use rayon::prelude::*;
@@ -440,8 +441,8 @@ fn summary(
         .forcing
         .iter()
         .flat_map(|block| {
-            block[steps.clone()].iter().fold([f64::INFINITY; 8], |low, f| {
-                std::array::from_fn(|i| low[i].min(f.air_c.0[i]))
+            block[steps.clone()].iter().fold([f64::INFINITY; WIDTH], |low, f| {
+                std::array::from_fn(|i| low[i].min(f.air_c.lane(i)))
             })
         })
         .collect();

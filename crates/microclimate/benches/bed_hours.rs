@@ -3,7 +3,7 @@
 mod spring;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use microclimate::real::{Lanes, WIDTH};
+use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::{Draws, Site, column};
 
 fn bed_hours(c: &mut Criterion) {

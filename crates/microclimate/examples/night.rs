@@ -8,7 +8,8 @@ use std::error::Error;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use microclimate::real::{Lanes, Real, WIDTH};
+use microclimate::lanes::{Lanes, WIDTH};
+use microclimate::real::Real;
 use microclimate::{Draws, Forcing, Site, column};
 use serde_json::{Value, json};
 

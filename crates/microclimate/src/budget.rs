@@ -2,12 +2,12 @@
 
 use crate::cover::Cover;
 use crate::error::Error;
-use crate::moist_air::saturation_over_water_or_ice_kpa;
 use crate::parameters as p;
 use crate::radiation::{self, emission};
 use crate::real::Real;
 use crate::state::Nodes;
 use crate::surface::Balance;
+use crate::water::Saturation;
 
 /// Heat fluxes of a step, W per m² of ground, toward the bed, and how well the books close.
 #[derive(Clone, Copy, Debug)]
@@ -39,7 +39,7 @@ pub struct Fluxes<R> {
 #[inline(always)]
 pub fn close<R: Real>(
     b: &Balance<'_, R>,
-    now: &Nodes<R>,
+    (now, saturation): (&Nodes<R>, &Saturation<R>),
     soil_gained_j_m2: R,
 ) -> Result<Fluxes<R>, Error> {
     let sum = |net: [R; 4]| net[0] + net[1] + net[2] + net[3];
@@ -50,18 +50,18 @@ pub fn close<R: Real>(
     let longwave = sum(radiation::direct(b.longwave, temperatures.map(|t| emission(t).0)));
     let mut sensible = g.vent * (force.air_c - now.air_c);
     let stores = &b.stores;
-    let es = saturation_over_water_or_ice_kpa;
+    let es = &saturation.kpa;
     let mut latent = v.vent * (force.vapour_kpa - now.vapour_kpa)
         - stores.vapour * (now.vapour_kpa - start.vapour_kpa)
-        + frost(v.ratio[0], v.inside[0], es(now.ground_c), now.vapour_kpa)
-        + frost(v.ratio[1], v.inside[1], es(now.leaf_c), now.vapour_kpa);
+        + frost(v.ratio[0], v.inside[0], es[0], now.vapour_kpa)
+        + frost(v.ratio[1], v.inside[1], es[1], now.vapour_kpa);
     let mut stored = soil_gained_j_m2 / b.site.column.step_s()
         + stores.leaf * (now.leaf_c - start.leaf_c)
         + stores.air * (now.air_c - start.air_c);
     if cover_nodes > 0 {
         sensible += g.outer * (force.air_c - now.outer_c);
-        latent += frost(v.ratio[2], v.inside[2], es(now.inner_c), now.vapour_kpa)
-            + v.ratio[3] * v.outer * (force.vapour_kpa - es(now.outer_c));
+        latent += frost(v.ratio[2], v.inside[2], es[2], now.vapour_kpa)
+            + v.ratio[3] * v.outer * (force.vapour_kpa - es[3]);
         stored += stores.cover * (now.inner_c - start.inner_c);
     }
     if cover_nodes > 1 {

@@ -1,7 +1,7 @@
 //! One night under one cover: sun, long-wave, moist air, exchange, cover, canopy, soil, budget.
 //!
 //! Start at `step.rs`: it reads in the order of the physics. [`step()`] runs it. Everything per member is generic over
-//! [`real::Real`], so that the same lines compute one night or eight side by side.
+//! [`real::Real`], so that the same lines compute one night or many side by side.
 //!
 //! | module | holds |
 //! |---|---|
@@ -13,7 +13,7 @@
 //! | [`soil`], [`soil_properties`] | heat in the ground, freezing |
 //! | [`site`], [`surface`], `step`, [`budget`] | the coupled balance of one step and its books |
 //! | [`parameters`], [`constants`] | every number, with unit and source |
-//! | [`real`] | one number or eight at once |
+//! | [`real`], `double`, [`lanes`] | one number or many at once |
 
 pub mod bed;
 pub mod budget;
@@ -21,10 +21,12 @@ pub mod column;
 pub mod constants;
 pub mod cover;
 mod dispatch;
+mod double;
 pub mod draws;
 pub mod error;
 pub mod exchange;
 pub mod forcing;
+pub mod lanes;
 pub mod moist_air;
 pub mod parameters;
 pub mod radiation;

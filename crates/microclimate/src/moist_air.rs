@@ -29,12 +29,6 @@ pub fn saturation_and_slope_kpa<R: Real>(celsius: R) -> (R, R) {
     (e, e * a * b * below * below)
 }
 
-/// Over ice below 0 °C, over water above, kPa.
-#[inline(always)]
-pub fn saturation_over_water_or_ice_kpa<R: Real>(celsius: R) -> R {
-    saturation_and_slope_kpa(celsius).0
-}
-
 /// Dew point over water, the exact inverse of FAO-56 eq. 11: Td = 237.3 L/(17.27 − L), L = ln(e/0.6108); e > 0.
 /// Equation 3 of docs/science.md.
 #[must_use]

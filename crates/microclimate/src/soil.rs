@@ -78,7 +78,8 @@ impl<R: Real> Column<R> {
             above[i] = R::of(1.0) / (half(&cells[i - 1]) + half(&cells[i]));
         }
         let store = std::array::from_fn(|i| cells[i].capacity * (cells[i].thickness_m / step_s));
-        let inverse = eliminate(&store, &above, &[zero; CELLS]);
+        let mut inverse = [zero; CELLS];
+        eliminate(&store, &above, &[zero; CELLS], &mut inverse);
         let per_store = store.map(|s| R::of(1.0) / s);
         Self { cells, above, store, per_store, inverse, step_s }
     }
@@ -97,32 +98,56 @@ impl<R: Real> Column<R> {
     #[must_use]
     pub fn respond(&self, state: &ColumnState<R>, ahead: &[R; CELLS]) -> Response<R> {
         let zero = R::of(0.0);
+        let mut answer = Response {
+            conductance: self.above[0],
+            slope: zero,
+            at_zero: zero,
+            partial: [zero; CELLS],
+            inverse: self.inverse,
+        };
+        self.answer(state, ahead, &mut answer);
+        answer
+    }
+
+    #[inline(always)]
+    fn answer(&self, state: &ColumnState<R>, ahead: &[R; CELLS], out: &mut Response<R>) {
+        let zero = R::of(0.0);
         let (mut held, mut any) = ([zero; CELLS], zero);
         for i in 0..CELLS {
             held[i] = self.mixed(i, ahead[i]);
             any += held[i];
         }
-        let inverse = if any.max_lane() > 0.0 {
-            eliminate(&self.store, &self.above, &held)
+        if any.max_lane() > 0.0 {
+            eliminate(&self.store, &self.above, &held, &mut out.inverse);
         } else {
-            self.inverse
-        };
-        let mut partial = [zero; CELLS];
+            out.inverse = self.inverse;
+        }
         let mut from_below = zero;
         for i in (0..CELLS).rev() {
             let fused = (ahead[i] - state.ice_kg_m2[i]) * (FUSION / self.step_s);
             let kept = self.store[i] * state.temperature_c[i] + fused;
-            partial[i] = (kept + from_below) * inverse[i];
-            from_below = self.above[i] * partial[i];
+            out.partial[i] = (kept + from_below) * out.inverse[i];
+            from_below = self.above[i] * out.partial[i];
         }
         let g = self.above[0];
-        Response {
-            conductance: g,
-            slope: g * (R::of(1.0) - g * inverse[0]),
-            at_zero: -(g * partial[0]),
-            partial,
-            inverse,
+        out.slope = g * (R::of(1.0) - g * out.inverse[0]);
+        out.at_zero = -(g * out.partial[0]);
+    }
+
+    /// Answers once more, with the ice foreseen under the estimated surface temperature; `answer` is the one with the ice of
+    /// the start, and holds where neither ground nor surface reaches 0 °C: heat flow alone makes no new extremes.
+    #[inline(always)]
+    pub fn look_ahead(&self, state: &ColumnState<R>, answer: &mut Response<R>, surface_c: R) {
+        let (mut coldest, mut ice) = (surface_c, R::of(0.0));
+        for i in 0..CELLS {
+            coldest = coldest.min(state.temperature_c[i]);
+            ice += state.ice_kg_m2[i];
         }
+        if (-coldest).max_lane() < 0.0 && ice.max_lane() <= 0.0 {
+            return;
+        }
+        let ahead = self.foresee(state, answer, surface_c);
+        self.answer(state, &ahead, answer);
     }
 
     /// 1 where cell `i` with this ice holds both ice and water, else 0.
@@ -139,9 +164,9 @@ impl<R: Real> Column<R> {
         state: &mut ColumnState<R>,
         mut surface_c: impl FnMut(&Response<R>) -> R,
     ) -> R {
-        let first = self.respond(state, &state.ice_kg_m2);
-        let ahead = self.foresee(state, &first, surface_c(&first));
-        let response = self.respond(state, &ahead);
+        let mut response = self.respond(state, &state.ice_kg_m2);
+        let estimate = surface_c(&response);
+        self.look_ahead(state, &mut response, estimate);
         let surface = surface_c(&response);
         self.advance(state, &response, surface);
         response.at_zero + response.slope * surface
@@ -214,11 +239,15 @@ impl<R: Real> Column<R> {
     }
 }
 
-/// 1 / pivot of each cell from the bottom up; 0 for a cell that is held at 0 °C.
+/// 1 / pivot of each cell from the bottom up, into `inverse`; 0 for a cell that is held at 0 °C.
 #[inline(always)]
-fn eliminate<R: Real>(store: &[R; CELLS], above: &[R; CELLS], held: &[R; CELLS]) -> [R; CELLS] {
+fn eliminate<R: Real>(
+    store: &[R; CELLS],
+    above: &[R; CELLS],
+    held: &[R; CELLS],
+    inverse: &mut [R; CELLS],
+) {
     let one = R::of(1.0);
-    let mut inverse = [R::of(0.0); CELLS];
     for i in (0..CELLS).rev() {
         let mut pivot = store[i] + above[i];
         if i + 1 < CELLS {
@@ -226,7 +255,6 @@ fn eliminate<R: Real>(store: &[R; CELLS], above: &[R; CELLS], held: &[R; CELLS])
         }
         inverse[i] = (one - held[i]) / pivot;
     }
-    inverse
 }
 
 /// Cell thicknesses that grow from `first_m` at the top to a total of `total_m`, geometric.

@@ -1,6 +1,7 @@
 //! ONE step under one cover: radiation, coefficients, the coupled balance, water, soil, budget, in that order.
 
 use crate::budget::{self, Fluxes};
+use crate::cover::Cover;
 use crate::error::Error;
 use crate::forcing::Forcing;
 use crate::radiation;
@@ -8,7 +9,7 @@ use crate::real::Real;
 use crate::site::Site;
 use crate::state::State;
 use crate::surface::Balance;
-use crate::water;
+use crate::water::{self, Saturation};
 
 /// The step itself; [`crate::step`] runs it in the widest vectors the processor has.
 #[inline(always)]
@@ -22,16 +23,19 @@ pub(crate) fn advance<R: Real>(
     let start = state.nodes();
     let heat_before = site.column.heat_j_m2(&state.soil);
     let mut now = start;
-    let first = site.column.respond(&state.soil, &state.soil.ice_kg_m2);
-    Balance::at(site, force, state, &start, &now, &longwave, &sun, &first).estimate(&mut now);
-    let ahead = site.column.foresee(&state.soil, &first, now.ground_c);
-    let response = site.column.respond(&state.soil, &ahead);
-    let settled = Balance::at(site, force, state, &start, &now, &longwave, &sun, &response);
-    settled.solve(&mut now);
-    water::book(site, &settled.supply, force, &now, state);
-    site.column.advance(&mut state.soil, &response, now.ground_c);
+    let mut saturation = Saturation::at(&now, site.cover.map_or(0, Cover::nodes));
+    let mut answer = site.column.respond(&state.soil, &state.soil.ice_kg_m2);
+    let early =
+        Balance::at(site, force, state, &start, (&now, &saturation), &longwave, &sun, &answer);
+    early.estimate(&mut now, &mut saturation);
+    site.column.look_ahead(&state.soil, &mut answer, now.ground_c);
+    let settled =
+        Balance::at(site, force, state, &start, (&now, &saturation), &longwave, &sun, &answer);
+    settled.solve(&mut now, &mut saturation);
+    water::book(site, &settled.supply, force, (&now, &saturation), state);
+    site.column.advance(&mut state.soil, &answer, now.ground_c);
     state.set_nodes(&now);
     let soil_gained = site.column.heat_j_m2(&state.soil) - heat_before;
-    let fluxes = budget::close(&settled, &now, soil_gained)?;
+    let fluxes = budget::close(&settled, (&now, &saturation), soil_gained)?;
     Ok(fluxes)
 }

@@ -3,7 +3,6 @@
 use crate::cover::Cover;
 use crate::exchange::{Conductances, Warmth, conductances};
 use crate::forcing::Forcing;
-use crate::moist_air::saturation_and_slope_kpa;
 use crate::parameters as p;
 use crate::radiation::{Longwave, emission};
 use crate::real::Real;
@@ -11,7 +10,7 @@ use crate::site::Site;
 use crate::soil::Response;
 use crate::stack::Net;
 use crate::state::{Nodes, State};
-use crate::water::{Supply, supply};
+use crate::water::{Saturation, Supply, supply};
 
 /// Unknowns in this order; an open bed has the first four, one layer five, two layers six.
 const GROUND: usize = 0;
@@ -89,7 +88,7 @@ impl<'a, R: Real> Balance<'a, R> {
         force: &'a Forcing<R>,
         state: &State<R>,
         start: &'a Nodes<R>,
-        now: &Nodes<R>,
+        (now, saturation): (&Nodes<R>, &Saturation<R>),
         longwave: &'a Longwave<R>,
         sun: &'a Net<R>,
         response: &'a Response<R>,
@@ -103,20 +102,26 @@ impl<'a, R: Real> Balance<'a, R> {
             outside: force.air_c,
         };
         let conductances = conductances(site.bed, site.cover, site.draws, force, &warmth);
-        let supply = supply(site, force, state, now, &conductances);
+        let supply = supply(site, force, state, (now, saturation), &conductances);
         let stores = Stores::of(site, conductances.air_capacity);
         Self { site, force, start, longwave, sun, response, conductances, supply, stores }
     }
 
     /// Residual F and, where asked for, slope ∂F/∂x at `x`, W/m².
     #[inline(always)]
-    fn linearise<const N: usize, const SLOPE: bool>(&self, x: &[R; N]) -> ([R; N], [[R; N]; N]) {
+    fn linearise<const N: usize, const SLOPE: bool>(
+        &self,
+        x: &[R; N],
+        saturation: &Saturation<R>,
+        f: &mut [R; N],
+        j: &mut [[R; N]; N],
+    ) {
         let zero = R::of(0.0);
         let (g, v, force) = (&self.conductances, &self.supply, self.force);
         let stores = &self.stores;
         let outer = N - 1;
-        let mut f = [zero; N];
-        let mut j = [[zero; N]; N];
+        *f = [zero; N];
+        *j = [[zero; N]; N];
 
         // Radiation: faces are ground, leaf, inner, outer.
         const FACE: [usize; 4] = [GROUND, LEAF, INNER, INNER + 1];
@@ -135,15 +140,15 @@ impl<'a, R: Real> Balance<'a, R> {
         }
 
         // Sensible heat between two nodes, and to the outside.
-        link::<R, N, SLOPE>(&mut f, &mut j, x, (GROUND, AIR), g.ground);
-        link::<R, N, SLOPE>(&mut f, &mut j, x, (LEAF, AIR), g.leaf);
+        link::<R, N, SLOPE>(f, j, x, (GROUND, AIR), g.ground);
+        link::<R, N, SLOPE>(f, j, x, (LEAF, AIR), g.leaf);
         if N > INNER {
-            link::<R, N, SLOPE>(&mut f, &mut j, x, (INNER, AIR), g.inner);
-            link::<R, N, SLOPE>(&mut f, &mut j, x, (LEAF, INNER), g.contact);
-            link::<R, N, SLOPE>(&mut f, &mut j, x, (outer, AIR), g.recirculated);
+            link::<R, N, SLOPE>(f, j, x, (INNER, AIR), g.inner);
+            link::<R, N, SLOPE>(f, j, x, (LEAF, INNER), g.contact);
+            link::<R, N, SLOPE>(f, j, x, (outer, AIR), g.recirculated);
         }
         if N > INNER + 1 {
-            link::<R, N, SLOPE>(&mut f, &mut j, x, (INNER, outer), g.between);
+            link::<R, N, SLOPE>(f, j, x, (INNER, outer), g.between);
         }
         f[AIR] += g.vent * (force.air_c - x[AIR]);
         j[AIR][AIR] -= g.vent;
@@ -155,7 +160,7 @@ impl<'a, R: Real> Balance<'a, R> {
         // Latent heat inside, then on the outer face.
         for face in 0..N.min(5) - 2 {
             let node = [GROUND, LEAF, INNER][face];
-            let (es, slope) = saturation_and_slope_kpa(x[node]);
+            let (es, slope) = (saturation.kpa[face], saturation.slope[face]);
             let c = v.inside[face];
             let e = c * (es - x[VAPOUR]);
             let heat = v.ratio[face];
@@ -171,7 +176,7 @@ impl<'a, R: Real> Balance<'a, R> {
         f[VAPOUR] += v.vent * (force.vapour_kpa - x[VAPOUR]);
         j[VAPOUR][VAPOUR] -= v.vent;
         if N > INNER {
-            let (es, slope) = saturation_and_slope_kpa(x[outer]);
+            let (es, slope) = (saturation.kpa[3], saturation.slope[3]);
             let c = v.ratio[3] * v.outer;
             f[outer] -= c * (es - force.vapour_kpa);
             j[outer][outer] -= c * slope;
@@ -180,63 +185,71 @@ impl<'a, R: Real> Balance<'a, R> {
         // Stores.
         f[GROUND] -= self.response.at_zero + self.response.slope * x[GROUND];
         j[GROUND][GROUND] -= self.response.slope;
-        keep(&mut f, &mut j, x, LEAF, stores.leaf, self.start.leaf_c);
-        keep(&mut f, &mut j, x, AIR, stores.air, self.start.air_c);
-        keep(&mut f, &mut j, x, VAPOUR, stores.vapour, self.start.vapour_kpa);
+        keep(f, j, x, LEAF, stores.leaf, self.start.leaf_c);
+        keep(f, j, x, AIR, stores.air, self.start.air_c);
+        keep(f, j, x, VAPOUR, stores.vapour, self.start.vapour_kpa);
         if N > INNER {
-            keep(&mut f, &mut j, x, INNER, stores.cover, self.start.inner_c);
+            keep(f, j, x, INNER, stores.cover, self.start.inner_c);
         }
         if N > INNER + 1 {
-            keep(&mut f, &mut j, x, outer, stores.cover, self.start.outer_c);
+            keep(f, j, x, outer, stores.cover, self.start.outer_c);
         }
-        (f, j)
     }
 
-    /// One Newton step from `now`, for a first estimate.
+    /// One Newton step from `now`, for a first estimate; `saturation` goes with `now`, before and after.
     #[inline(always)]
-    pub fn estimate(&self, now: &mut Nodes<R>) {
+    pub fn estimate(&self, now: &mut Nodes<R>, saturation: &mut Saturation<R>) {
         match self.site.cover.map_or(0, Cover::nodes) {
-            0 => self.newton::<4>(now, 1, false),
-            1 => self.newton::<5>(now, 1, false),
-            _ => self.newton::<6>(now, 1, false),
+            0 => self.newton::<4>(now, saturation, 1, false),
+            1 => self.newton::<5>(now, saturation, 1, false),
+            _ => self.newton::<6>(now, saturation, 1, false),
         }
     }
 
     /// Newton steps from `now` until every residual is below [`p::SOLVED_W_M2`], at most [`p::MOST_ITERATIONS`].
     #[inline(always)]
-    pub fn solve(&self, now: &mut Nodes<R>) {
+    pub fn solve(&self, now: &mut Nodes<R>, saturation: &mut Saturation<R>) {
         match self.site.cover.map_or(0, Cover::nodes) {
-            0 => self.newton::<4>(now, p::MOST_ITERATIONS, true),
-            1 => self.newton::<5>(now, p::MOST_ITERATIONS, true),
-            _ => self.newton::<6>(now, p::MOST_ITERATIONS, true),
+            0 => self.newton::<4>(now, saturation, p::MOST_ITERATIONS, true),
+            1 => self.newton::<5>(now, saturation, p::MOST_ITERATIONS, true),
+            _ => self.newton::<6>(now, saturation, p::MOST_ITERATIONS, true),
         }
     }
 
     #[inline(always)]
-    fn newton<const N: usize>(&self, now: &mut Nodes<R>, most: usize, until_solved: bool) {
+    fn newton<const N: usize>(
+        &self,
+        now: &mut Nodes<R>,
+        saturation: &mut Saturation<R>,
+        most: usize,
+        until_solved: bool,
+    ) {
         let all = [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa, now.inner_c, now.outer_c];
         let mut x: [R; N] = std::array::from_fn(|i| all[i]);
+        let (mut f, mut j) = ([x[0]; N], [[x[0]; N]; N]);
         for _ in 0..most {
-            let (mut f, mut j) = self.linearise::<N, true>(&x);
+            self.linearise::<N, true>(&x, saturation, &mut f, &mut j);
             eliminate(&mut j, &mut f);
             for (x, d) in x.iter_mut().zip(&f) {
                 *x -= *d;
             }
-            if until_solved && self.residual(&x) < p::SOLVED_W_M2 {
+            [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa] = [x[0], x[1], x[2], x[3]];
+            if N > INNER {
+                now.inner_c = x[INNER];
+                now.outer_c = x[N - 1];
+            }
+            *saturation = Saturation::at(now, N - INNER);
+            if until_solved && self.residual(&x, saturation) < p::SOLVED_W_M2 {
                 break;
             }
-        }
-        [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa] = [x[0], x[1], x[2], x[3]];
-        if N > INNER {
-            now.inner_c = x[INNER];
-            now.outer_c = x[N - 1];
         }
     }
 
     /// Greatest residual of any node and member, W/m²; NaN when one is NaN.
     #[inline(always)]
-    fn residual<const N: usize>(&self, x: &[R; N]) -> f64 {
-        let (f, _) = self.linearise::<N, false>(x);
+    fn residual<const N: usize>(&self, x: &[R; N], saturation: &Saturation<R>) -> f64 {
+        let (mut f, mut j) = ([x[0]; N], [[x[0]; N]; N]);
+        self.linearise::<N, false>(x, saturation, &mut f, &mut j);
         // NaN spreads through a sum and not through a maximum: the sum is looked at for it.
         let sum = f.iter().fold(R::of(0.0), |s, r| s + r.abs());
         if sum.all_finite() {
@@ -284,24 +297,36 @@ fn keep<R: Real, const N: usize>(
 /// Solves J d = F for d, left in `f`, by Gaussian elimination without pivoting: J is diagonally dominant because every
 /// exchange appears with its full conductance on the diagonal.
 #[inline(always)]
+#[expect(
+    clippy::needless_range_loop,
+    reason = "rows of the same matrix are read and written together"
+)]
 fn eliminate<R: Real, const N: usize>(j: &mut [[R; N]; N], f: &mut [R; N]) {
+    // Whole loops with a question inside are unrolled by the compiler; loops from k + 1 are not.
     for k in 0..N {
         let inverse = R::of(1.0) / j[k][k];
-        for i in k + 1..N {
-            let m = j[i][k] * inverse;
-            let (above, row) = j.split_at_mut(i);
-            for (x, a) in row[0].iter_mut().zip(&above[k]).skip(k + 1) {
-                *x -= m * *a;
+        for i in 0..N {
+            if i > k {
+                let m = j[i][k] * inverse;
+                for c in 0..N {
+                    if c > k {
+                        let above = j[k][c];
+                        j[i][c] -= m * above;
+                    }
+                }
+                let known = f[k];
+                f[i] -= m * known;
             }
-            let known = f[k];
-            f[i] -= m * known;
         }
         j[k][k] = inverse;
     }
-    for k in (0..N).rev() {
-        for c in k + 1..N {
-            let known = f[c];
-            f[k] -= j[k][c] * known;
+    for back in 0..N {
+        let k = N - 1 - back;
+        for c in 0..N {
+            if c > k {
+                let known = f[c];
+                f[k] -= j[k][c] * known;
+            }
         }
         f[k] *= j[k][k];
     }

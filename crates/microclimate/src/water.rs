@@ -3,7 +3,7 @@
 use crate::cover::Cover;
 use crate::exchange::Conductances;
 use crate::forcing::Forcing;
-use crate::moist_air::saturation_over_water_or_ice_kpa;
+use crate::moist_air::saturation_and_slope_kpa;
 use crate::parameters as p;
 use crate::real::Real;
 use crate::site::Site;
@@ -13,6 +13,33 @@ use crate::state::{Nodes, State};
 pub const VAPORISATION_J_KG: f64 = 2.501e6;
 /// Latent heat of sublimation over that of vaporisation.
 pub const FROST_RATIO: f64 = 2.834 / 2.501;
+
+/// Saturation vapour pressure at ground, leaf, inner and outer cover face, over ice below 0 °C.
+#[derive(Clone, Copy, Debug)]
+pub struct Saturation<R> {
+    /// kPa; 0 for a face that is not there.
+    pub kpa: [R; 4],
+    /// Its slope, kPa K⁻¹.
+    pub slope: [R; 4],
+}
+
+impl<R: Real> Saturation<R> {
+    /// At the temperatures `now` of a bed under a cover of so many nodes.
+    #[inline(always)]
+    #[must_use]
+    pub fn at(now: &Nodes<R>, cover_nodes: usize) -> Self {
+        let zero = R::of(0.0);
+        let mut out = Self { kpa: [zero; 4], slope: [zero; 4] };
+        let faces = [now.ground_c, now.leaf_c, now.inner_c, now.outer_c];
+        for (i, face) in faces.into_iter().enumerate().take(2 + cover_nodes) {
+            (out.kpa[i], out.slope[i]) = saturation_and_slope_kpa(face);
+        }
+        if cover_nodes == 1 {
+            (out.kpa[3], out.slope[3]) = (out.kpa[2], out.slope[2]);
+        }
+        out
+    }
+}
 
 /// Latent-heat conductances per m² of ground, W kPa⁻¹, and latent-heat ratio of each face.
 #[derive(Clone, Copy, Debug)]
@@ -40,7 +67,7 @@ pub fn supply<R: Real>(
     site: &Site<'_, R>,
     force: &Forcing<R>,
     start: &State<R>,
-    now: &Nodes<R>,
+    (now, saturation): (&Nodes<R>, &Saturation<R>),
     g: &Conductances<R>,
 ) -> Supply<R> {
     let one = R::of(1.0);
@@ -57,18 +84,18 @@ pub fn supply<R: Real>(
     let leaf_area = 2.0 * site.bed.canopy.ground_cover;
     let e = now.vapour_kpa;
     let wet_leaf = wet_share(start.leaf_water, leaf_area);
-    let leaf = Exchange::of(g.leaf * per_gamma, now.leaf_c, e);
+    let leaf = Exchange::of(g.leaf * per_gamma, saturation.kpa[1], e);
     let leaf_film = leaf.film(start.leaf_water * most_a_step, wet_leaf);
     // Where dew forms, `leaf_film` is already all of the exchange.
     let stomata = leaf.full * (leaf_dry * (one - wet_leaf));
-    let ground = Exchange::of(g.ground * per_gamma, now.ground_c, e);
+    let ground = Exchange::of(g.ground * per_gamma, saturation.kpa[0], e);
     let wet_cover = wet_share(start.cover_water, cover_area);
     let half = start.cover_water * (0.5 * most_a_step);
     let (mut inner, mut outer) = (R::of(0.0), R::of(0.0));
     if matches!(site.cover, Some(Cover::Cloth { .. })) {
-        inner = Exchange::of(g.inner * per_gamma, now.inner_c, e).film(half, wet_cover);
-        outer =
-            Exchange::of(g.outer * per_gamma, now.outer_c, force.vapour_kpa).film(half, wet_cover);
+        inner = Exchange::of(g.inner * per_gamma, saturation.kpa[2], e).film(half, wet_cover);
+        outer = Exchange::of(g.outer * per_gamma, saturation.kpa[3], force.vapour_kpa)
+            .film(half, wet_cover);
     }
     Supply {
         leaf_film,
@@ -91,8 +118,8 @@ struct Exchange<R> {
 
 impl<R: Real> Exchange<R> {
     #[inline(always)]
-    fn of(full: R, celsius: R, vapour: R) -> Self {
-        Self { full, lack: saturation_over_water_or_ice_kpa(celsius) - vapour }
+    fn of(full: R, saturation: R, vapour: R) -> Self {
+        Self { full, lack: saturation - vapour }
     }
 
     /// From a film: all while condensing, else its wet share, and in one step at most the water that lies there.
@@ -127,19 +154,16 @@ pub fn book<R: Real>(
     site: &Site<'_, R>,
     supply: &Supply<R>,
     force: &Forcing<R>,
-    now: &Nodes<R>,
+    (now, saturation): (&Nodes<R>, &Saturation<R>),
     state: &mut State<R>,
 ) {
     let step = site.column.step_s() / VAPORISATION_J_KG;
-    let leaf =
-        supply.leaf_film * (saturation_over_water_or_ice_kpa(now.leaf_c) - now.vapour_kpa) * step;
+    let leaf = supply.leaf_film * (saturation.kpa[1] - now.vapour_kpa) * step;
     let most_leaf = 4.0 * p::FULL_FILM_KG_M2 * site.bed.canopy.ground_cover;
     state.leaf_water = (state.leaf_water - leaf).clamp(0.0, most_leaf);
     if let Some(Cover::Cloth { shape, .. }) = site.cover {
-        let inner =
-            supply.inside[2] * (saturation_over_water_or_ice_kpa(now.inner_c) - now.vapour_kpa);
-        let outer =
-            supply.outer * (saturation_over_water_or_ice_kpa(now.outer_c) - force.vapour_kpa);
+        let inner = supply.inside[2] * (saturation.kpa[2] - now.vapour_kpa);
+        let outer = supply.outer * (saturation.kpa[3] - force.vapour_kpa);
         let most = 2.0 * p::FULL_FILM_KG_M2 * shape.area_ratio;
         state.cover_water = (state.cover_water - (inner + outer) * step).clamp(0.0, most);
     }

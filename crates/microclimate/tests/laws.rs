@@ -2,9 +2,11 @@
 
 use microclimate::cover::{Cover, Fabric, Optics, Shape};
 use microclimate::exchange::{Warmth, air_change};
+use microclimate::lanes::{Abreast, Lanes, WIDTH};
+use microclimate::real::Real;
 use microclimate::soil::{CELLS, Cell, Column, ColumnState};
 use microclimate::stack::{LayerShares, Roof, Sources, Stack, exchange};
-use microclimate::{Draws, parameters};
+use microclimate::{Draws, Forcing, Site, State, column, parameters, step};
 use proptest::prelude::*;
 
 use crate::scene::{CALM_CLEAR, Weather, bed, covers, flat, run, straw, tunnel};
@@ -287,33 +289,67 @@ fn every_step_is_ten_minutes_or_less() {
     const { assert!(parameters::STEP_S <= 600.0) };
 }
 
-/// The same night alone and as one of eight: the same bits.
-#[test]
-fn a_member_alone_and_among_eight_has_the_same_night() {
-    use microclimate::real::{Lanes, Real};
-    use microclimate::{Forcing, Site, State, column, step};
+/// A day and a night of one bed in the arithmetic `R`, starting with soil at `start_c`, under the weather of `weather`.
+fn night_in<R: Real>(cover: Option<&Cover>, weather: &Weather, start_c: f64) -> State<R> {
     let b = bed();
-    let cover = tunnel(Fabric::row_cover(50.0), 2);
-    let (one, eight) = (Draws::<f64>::central(0.6), Draws::<Lanes>::central(0.6));
-    let (soil_1, soil_8) = (column::build(&b, &one), column::build(&b, &eight));
-    let mut alone = State::resting(6.0, 0.6, [6.0; CELLS]);
-    let mut among = State::resting(Lanes::of(6.0), Lanes::of(0.6), [Lanes::of(6.0); CELLS]);
+    let draws = Draws::<R>::central(0.6);
+    let column = column::build(&b, &draws);
+    let site = Site { bed: &b, cover, column: &column, draws: &draws };
+    let start = R::of(start_c);
+    let mut state = State::resting(start, R::of(0.6), [start; CELLS]);
     for k in 0..144 {
-        let f = CALM_CLEAR.at(f64::from(k) / 6.0);
-        let wide = |x: f64| Lanes::of(x);
-        let f8 = Forcing {
-            air_c: wide(f.air_c),
-            vapour_kpa: wide(f.vapour_kpa),
-            wind_m_s: wide(f.wind_m_s),
-            sky_w_m2: wide(f.sky_w_m2),
-            sun_w_m2: wide(f.sun_w_m2),
+        let f = weather.at(f64::from(k) / 6.0);
+        let force = Forcing {
+            air_c: R::of(f.air_c),
+            vapour_kpa: R::of(f.vapour_kpa),
+            wind_m_s: R::of(f.wind_m_s),
+            sky_w_m2: R::of(f.sky_w_m2),
+            sun_w_m2: R::of(f.sun_w_m2),
         };
-        let site = Site { bed: &b, cover: Some(&cover), column: &soil_1, draws: &one };
-        let site8 = Site { bed: &b, cover: Some(&cover), column: &soil_8, draws: &eight };
-        assert!(step(&site, &f, &mut alone).is_ok() && step(&site8, &f8, &mut among).is_ok());
+        assert!(step(&site, &force, &mut state).is_ok());
     }
-    for lane in 0..8 {
-        assert_eq!(alone.leaf_c.to_bits(), among.leaf_c.lane(lane).to_bits());
-        assert_eq!(alone.cover_water.to_bits(), among.cover_water.lane(lane).to_bits());
+    state
+}
+
+/// The same night alone and as one of many: the same bits.
+#[test]
+fn a_member_alone_and_among_others_has_the_same_night() {
+    let cover = tunnel(Fabric::row_cover(50.0), 2);
+    let alone = night_in::<Abreast<1>>(Some(&cover), &CALM_CLEAR, 6.0);
+    let among = night_in::<Lanes>(Some(&cover), &CALM_CLEAR, 6.0);
+    for lane in 0..WIDTH {
+        assert_eq!(alone.leaf_c.lane(0).to_bits(), among.leaf_c.lane(lane).to_bits());
+        assert_eq!(alone.cover_water.lane(0).to_bits(), among.cover_water.lane(lane).to_bits());
+    }
+}
+
+/// Single precision against double, open and covered, over warm soil and over soil that freezes: within 0.01 K and a gram.
+#[test]
+fn single_precision_is_close() {
+    let cloth = Fabric::row_cover(50.0);
+    let covers = [
+        None,
+        Some(tunnel(cloth, 1)),
+        Some(tunnel(cloth, 2)),
+        Some(tunnel(Fabric::film(100.0), 1)),
+        Some(straw()),
+    ];
+    for cover in &covers {
+        for start in [12.0, 6.0, 0.5, -1.5] {
+            let (single, double) = (
+                night_in::<Lanes>(cover.as_ref(), &CALM_CLEAR, start),
+                night_in::<f64>(cover.as_ref(), &CALM_CLEAR, start),
+            );
+            for (a, b) in [
+                (single.ground_c, double.ground_c),
+                (single.leaf_c, double.leaf_c),
+                (single.air_c, double.air_c),
+                (single.soil.temperature_c[3], double.soil.temperature_c[3]),
+            ] {
+                assert!((a.lane(0) - b).abs() < 0.01, "{cover:?} from {start}: {} {b}", a.lane(0));
+            }
+            assert!((single.leaf_water.lane(0) - double.leaf_water).abs() < 1e-3);
+            assert!((single.soil.ice_kg_m2[0].lane(0) - double.soil.ice_kg_m2[0]).abs() < 1e-2);
+        }
     }
 }

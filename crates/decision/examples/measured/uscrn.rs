@@ -9,9 +9,10 @@ use std::path::Path;
 
 use decision::priors::{self, UNKNOWNS};
 use microclimate::bed::{Bed, Canopy, Ground, Litter};
+use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::moist_air::pressure_kpa;
 use microclimate::parameters::STEP_S;
-use microclimate::real::{Lanes, Real, WIDTH};
+use microclimate::real::Real;
 use microclimate::soil::CELLS;
 use microclimate::{Forcing, Site, State, column, sky, step};
 use quantities::{Moment, Place};

@@ -2,8 +2,9 @@
 
 use microclimate::bed::{Bed, Canopy, Ground};
 use microclimate::cover::{Cover, Fabric, Shape};
+use microclimate::lanes::Lanes;
 use microclimate::moist_air::{pressure_kpa, saturation_vapour_pressure_kpa};
-use microclimate::real::{Lanes, Real};
+use microclimate::real::Real;
 use microclimate::soil::CELLS;
 use microclimate::{Error, Forcing, Site, State, sky, step};
 
@@ -35,7 +36,7 @@ pub fn night() -> Vec<Forcing<Lanes>> {
     (0..STEPS)
         .map(|k| {
             let hours = k as f64 / 6.0;
-            let of = |f: &dyn Fn(f64) -> f64| Lanes::from_lanes(|m| f(m as f64 - 3.5));
+            let of = |f: &dyn Fn(f64) -> f64| Lanes::from_lanes(|m| f(0.5 * (m as f64) - 3.75));
             let air = of(&|m| 6.0 - 8.0 * (hours / 16.0 * std::f64::consts::PI).sin() + 0.5 * m);
             let vapour = saturation_vapour_pressure_kpa(of(&|m| -3.0 + 0.3 * m));
             Forcing {
