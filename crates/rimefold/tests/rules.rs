@@ -5,11 +5,12 @@ use std::path::{Path, PathBuf};
 
 use crate::harness::root;
 
-const EDGES: [(&str, &[&str]); 6] = [
+const EDGES: [(&str, &[&str]); 7] = [
     ("quantities", &[]),
     ("weather", &["quantities"]),
     ("garden", &["quantities"]),
     ("microclimate", &["quantities"]),
+    ("structure", &[]),
     ("decision", &["garden", "microclimate", "quantities", "weather"]),
     ("rimefold", &["decision", "garden", "quantities", "weather"]),
 ];

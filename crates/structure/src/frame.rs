@@ -1,0 +1,286 @@
+//! How a hoop gives way under a growing load: equilibrium in the displaced position, step by step, until none is left.
+
+use crate::band::Band;
+use crate::bending::Rod;
+use crate::chain::{Chain, Held};
+use crate::error::Error;
+use crate::load::Load;
+use crate::outline::Outline;
+
+/// Most iterations of Newton's method in one step.
+const ITERATIONS: usize = 14;
+/// Most steps of load tried in one analysis.
+const STEPS: usize = 250;
+/// Steps smaller than this part of the load end the analysis.
+const SHARP: f64 = 2e-4;
+/// Movement that the first step aims at, over the rise or a twentieth of the length.
+const FIRST_MOVE: f64 = 0.03;
+
+/// How a hoop gave way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Failure {
+    /// It lost its stiffness while the material was still elastic.
+    Buckled,
+    /// It lost its stiffness after it had begun to yield.
+    Folded,
+    /// The brittle rod broke.
+    Broke,
+    /// It still stood, but some point had moved by half the rise (of a beam: an eighth of its length).
+    Flattened,
+    /// The steady load alone was too much.
+    SteadyLoad,
+    /// It stood under every factor tried.
+    Stood,
+}
+
+/// What one growing load does to a hoop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Collapse {
+    /// Factor at which the outermost fibre first yields; none if it gives way before.
+    pub yield_factor: Option<f64>,
+    /// Greatest factor at which it stands.
+    pub collapse_factor: f64,
+    /// How it gave way.
+    pub failure: Failure,
+    /// Greatest movement of any point when it first yields (or gives way before), m.
+    pub yield_movement_m: f64,
+}
+
+/// What one given load does to a hoop that stands under it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Standing {
+    /// Where the points are: x and z, m.
+    pub points_m: Vec<[f64; 2]>,
+    /// Moment at each point, N m, positive where it straightens the hoop.
+    pub moments_n_m: Vec<f64>,
+    /// Thrust in each piece, N.
+    pub thrusts_n: Vec<f64>,
+    /// Greatest stress over the yield stress.
+    pub use_of_strength: f64,
+}
+
+/// One hoop, ready for loads.
+pub struct Frame {
+    chain: Chain,
+    /// Movement at which it counts as flattened, m.
+    most_m: f64,
+    first_move_m: f64,
+}
+
+/// A position in equilibrium.
+#[derive(Clone)]
+struct State {
+    factor: f64,
+    place: Vec<f64>,
+    used: f64,
+    iterations: usize,
+}
+
+impl Frame {
+    /// The hoop along `outline`, of `rod`, held as `held` says.
+    #[must_use]
+    pub fn new(outline: &Outline, rod: &Rod, held: Held) -> Self {
+        let rise = outline.points().iter().map(|p| p.z_m).fold(0.0, f64::max);
+        let size = rise.max(0.25 * outline.span_m());
+        let most_m = 0.5 * size;
+        Self { chain: Chain::new(outline, rod, held), most_m, first_move_m: FIRST_MOVE * size }
+    }
+
+    /// Lets `growing` grow on top of `steady` until the hoop gives way.
+    ///
+    /// The load grows in steps; in each, Newton's method seeks equilibrium in the displaced position. A step fails where
+    /// it finds none, or where the stiffness there is not positive (buckling of either kind). Steps that fail are cut
+    /// until they are 1/5000 of the load. Yielding rods follow M(κ) of [`Rod::moment_n_m`] also where they unload and
+    /// without the thrust, which at garden sizes takes less than 1/1000 off the plastic moment.
+    /// Checked by `frame::arches_under_pressure_buckle_as_published` and `frame::a_fixed_beam_collapses`.
+    ///
+    /// # Errors
+    /// [`Error::NoLoad`] and [`Error::OtherOutline`] for such loads.
+    pub fn collapse(&self, steady: &Load, growing: &Load) -> Result<Collapse, Error> {
+        self.accept(steady)?;
+        self.accept(growing)?;
+        if growing.down_n().iter().chain(growing.inward_n_m()).all(|f| *f == 0.0) {
+            return Err(Error::NoLoad);
+        }
+        let Some(start) = self.loaded(steady, growing) else {
+            return Ok(Collapse {
+                yield_factor: None,
+                collapse_factor: 0.0,
+                failure: Failure::SteadyLoad,
+                yield_movement_m: 0.0,
+            });
+        };
+        Ok(self.follow(start, steady, growing, f64::INFINITY).0)
+    }
+
+    /// The hoop under one load; none if it does not stand.
+    ///
+    /// # Errors
+    /// [`Error::OtherOutline`] for such a load.
+    pub fn standing(&self, load: &Load) -> Result<Option<Standing>, Error> {
+        self.accept(load)?;
+        Ok(self.loaded(load, load).map(|state| {
+            let (moments_n_m, thrusts_n) = self.chain.forces(&state.place);
+            Standing {
+                points_m: state.place.chunks_exact(2).map(|p| [p[0], p[1]]).collect(),
+                moments_n_m,
+                thrusts_n,
+                use_of_strength: state.used,
+            }
+        }))
+    }
+
+    fn accept(&self, load: &Load) -> Result<(), Error> {
+        let (got, wanted) = (load.down_n().len(), self.chain.unknowns() / 2);
+        if got == wanted { Ok(()) } else { Err(Error::OtherOutline { got, wanted }) }
+    }
+
+    /// Equilibrium under the steady load, at once or in steps.
+    fn loaded(&self, steady: &Load, growing: &Load) -> Option<State> {
+        let none = State { factor: 0.0, place: self.chain.drawn.clone(), used: 0.0, iterations: 0 };
+        if let Some(state) = self.equilibrium(&none, (steady, growing), 0.0) {
+            return Some(state);
+        }
+        let zero = Load::like(steady);
+        let empty = self.equilibrium(&none, (&zero, steady), 0.0)?;
+        let (_, last) = self.follow(empty, &zero, steady, 1.0);
+        (last.factor >= 1.0).then_some(State { factor: 0.0, ..last })
+    }
+
+    /// Raises the factor from a state of equilibrium until the hoop gives way or `most` is reached.
+    fn follow(&self, start: State, steady: &Load, growing: &Load, most: f64) -> (Collapse, State) {
+        let mut out = Collapse {
+            yield_factor: (start.used >= 1.0).then_some(start.factor),
+            collapse_factor: start.factor,
+            failure: Failure::Stood,
+            yield_movement_m: self.moved_m(&start.place),
+        };
+        let first = self.first_step(&start, (steady, growing));
+        let (mut state, mut step, mut failed_before) = (start, first, false);
+        for _ in 0..STEPS {
+            let factor = (state.factor + step).min(most);
+            match self.stands(&state, (steady, growing), factor) {
+                Ok(next) => {
+                    if out.yield_factor.is_none() {
+                        let at = if next.used < 1.0 {
+                            next.clone()
+                        } else {
+                            let at = self.first_yield(&state, &next, (steady, growing));
+                            out.yield_factor = Some(at.factor);
+                            at
+                        };
+                        out.yield_movement_m = self.moved_m(&at.place);
+                    }
+                    if next.iterations <= 5 && !failed_before {
+                        step *= 1.6;
+                    }
+                    state = next;
+                    if state.factor >= most {
+                        break;
+                    }
+                }
+                Err(failure) => {
+                    out.failure = match failure {
+                        Failure::Buckled if state.used >= 1.0 => Failure::Folded,
+                        other => other,
+                    };
+                    failed_before = true;
+                    step *= 0.4;
+                }
+            }
+            if step < SHARP * state.factor.max(0.01 * first) || !step.is_finite() {
+                break;
+            }
+        }
+        out.collapse_factor = state.factor;
+        (out, state)
+    }
+
+    /// Equilibrium at a higher factor that counts as standing.
+    fn stands(&self, from: &State, loads: (&Load, &Load), factor: f64) -> Result<State, Failure> {
+        let next = self.equilibrium(from, loads, factor).ok_or(Failure::Buckled)?;
+        if !self.chain.rod.ductile && next.used >= 1.0 {
+            return Err(Failure::Broke);
+        }
+        if self.moved_m(&next.place) > self.most_m {
+            return Err(Failure::Flattened);
+        }
+        Ok(next)
+    }
+
+    /// The state between two where the use of strength passes 1, by false position.
+    fn first_yield(&self, before: &State, after: &State, loads: (&Load, &Load)) -> State {
+        let (mut low, mut high) = (before.clone(), after.clone());
+        for _ in 0..12 {
+            let part = ((1.0 - low.used) / (high.used - low.used)).clamp(0.02, 0.98);
+            let factor = low.factor + part * (high.factor - low.factor);
+            let Some(state) = self.equilibrium(&low, loads, factor) else { break };
+            let done = (state.used - 1.0).abs() < 1e-4;
+            if state.used < 1.0 {
+                low = state;
+            } else {
+                high = state;
+            }
+            if done {
+                break;
+            }
+        }
+        if (low.used - 1.0).abs() < (high.used - 1.0).abs() { low } else { high }
+    }
+
+    /// A step that moves the hoop by little, from its stiffness at the start.
+    fn first_step(&self, start: &State, loads: (&Load, &Load)) -> f64 {
+        let (steady, growing) = loads;
+        let size = self.chain.unknowns();
+        let (mut stiffness, mut at, mut more) =
+            (Band::zero(size), vec![0.0; size], vec![0.0; size]);
+        let place = &start.place;
+        self.chain.assemble(place, (steady, growing, start.factor), &mut stiffness, &mut at);
+        self.chain.assemble(
+            place,
+            (steady, growing, start.factor + 1.0),
+            &mut stiffness,
+            &mut more,
+        );
+        self.chain.assemble(place, (steady, growing, start.factor), &mut stiffness, &mut at);
+        for (m, a) in more.iter_mut().zip(&at) {
+            *m -= a;
+        }
+        let solved = stiffness.solve(&mut more);
+        let moves = more.iter().fold(0.0, |a: f64, b| a.max(b.abs()));
+        if solved && moves > 0.0 { self.first_move_m / moves } else { f64::INFINITY }
+    }
+
+    /// Newton's method from a state; none without convergence or where the stiffness found is not positive.
+    fn equilibrium(&self, from: &State, loads: (&Load, &Load), factor: f64) -> Option<State> {
+        let size = self.chain.unknowns();
+        let (mut stiffness, mut force) = (Band::zero(size), vec![0.0; size]);
+        let mut place = from.place.clone();
+        let small_n = self.chain.small_n();
+        for iterations in 0..ITERATIONS {
+            let load = (loads.0, loads.1, factor);
+            self.chain.assemble(&place, load, &mut stiffness, &mut force);
+            let open = force.iter().fold(0.0, |a: f64, b| a.max(b.abs()));
+            if !stiffness.solve(&mut force) {
+                return None;
+            }
+            if open <= small_n {
+                let used = self.chain.use_of_strength(&place);
+                return Some(State { factor, place, used, iterations });
+            }
+            let longest = force.iter().fold(0.0, |a: f64, b| a.max(b.abs()));
+            if longest > self.most_m {
+                return None;
+            }
+            for (p, u) in place.iter_mut().zip(&force) {
+                *p += u;
+            }
+        }
+        None
+    }
+
+    fn moved_m(&self, place: &[f64]) -> f64 {
+        let pairs = place.chunks_exact(2).zip(self.chain.drawn.chunks_exact(2));
+        pairs.map(|(p, d)| (p[0] - d[0]).hypot(p[1] - d[1])).fold(0.0, f64::max)
+    }
+}

@@ -1,0 +1,11 @@
+//! One test binary: published tables, closed forms, laws that must hold.
+#![expect(clippy::panic, reason = "a test says what went wrong by failing")]
+
+mod anchors;
+mod bending;
+mod frame;
+mod laws;
+mod loads;
+mod sections;
+mod shapes;
+mod stand;
