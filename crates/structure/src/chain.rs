@@ -191,6 +191,12 @@ impl Chain {
             .fold(0.0, f64::max)
     }
 
+    /// Greatest thrust or pull of a link over what its section bears without any bending.
+    pub fn greatest_axial_use(&self, place: &[f64]) -> f64 {
+        let most = self.rod.yield_pa * self.rod.section.area_m2();
+        self.forces(place).1.iter().fold(0.0, |a: f64, n| a.max(n.abs() / most))
+    }
+
     /// Writes the unbalanced force on every unknown and the stiffness in position `place`, under `steady` +
     /// `factor` × `growing`.
     pub fn assemble(

@@ -65,6 +65,8 @@ pub struct Frame {
     /// Movement at which it counts as flattened, m.
     most_m: f64,
     first_move_m: f64,
+    /// Most that a point may move in one step, so that none jumps to another shape, m.
+    step_m: f64,
 }
 
 /// A position in equilibrium.
@@ -83,7 +85,8 @@ impl Frame {
         let rise = outline.points().iter().map(|p| p.z_m).fold(0.0, f64::max);
         let size = rise.max(0.25 * outline.span_m());
         let most_m = 0.5 * size;
-        Self { chain: Chain::new(outline, rod, held), most_m, first_move_m: FIRST_MOVE * size }
+        let (first_move_m, step_m) = (FIRST_MOVE * size, 4.0 * FIRST_MOVE * size);
+        Self { chain: Chain::new(outline, rod, held), most_m, first_move_m, step_m }
     }
 
     /// Lets `growing` grow on top of `steady` until the hoop gives way.
@@ -102,7 +105,7 @@ impl Frame {
         if growing.down_n().iter().chain(growing.inward_n_m()).all(|f| *f == 0.0) {
             return Err(Error::NoLoad);
         }
-        let Some(start) = self.loaded(steady, growing) else {
+        let Some(start) = self.loaded(steady) else {
             return Ok(Collapse {
                 yield_factor: None,
                 collapse_factor: 0.0,
@@ -119,7 +122,7 @@ impl Frame {
     /// [`Error::OtherOutline`] for such a load.
     pub fn standing(&self, load: &Load) -> Result<Option<Standing>, Error> {
         self.accept(load)?;
-        Ok(self.loaded(load, load).map(|state| {
+        Ok(self.loaded(load).map(|state| {
             let (moments_n_m, thrusts_n) = self.chain.forces(&state.place);
             Standing {
                 points_m: state.place.chunks_exact(2).map(|p| [p[0], p[1]]).collect(),
@@ -135,15 +138,16 @@ impl Frame {
         if got == wanted { Ok(()) } else { Err(Error::OtherOutline { got, wanted }) }
     }
 
-    /// Equilibrium under the steady load, at once or in steps.
-    fn loaded(&self, steady: &Load, growing: &Load) -> Option<State> {
-        let none = State { factor: 0.0, place: self.chain.drawn.clone(), used: 0.0, iterations: 0 };
-        if let Some(state) = self.equilibrium(&none, (steady, growing), 0.0) {
-            return Some(state);
-        }
+    /// Equilibrium under the steady load, at once if that moves the hoop by little, else in steps.
+    fn loaded(&self, steady: &Load) -> Option<State> {
+        let drawn =
+            State { factor: 0.0, place: self.chain.drawn.clone(), used: 0.0, iterations: 0 };
         let zero = Load::like(steady);
-        let empty = self.equilibrium(&none, (&zero, steady), 0.0)?;
-        let (_, last) = self.follow(empty, &zero, steady, 1.0);
+        let empty = self.equilibrium(&drawn, (&zero, steady), 0.0)?;
+        let last = match self.stands(&empty, (&zero, steady), 1.0) {
+            Ok(state) => state,
+            Err(_) => self.follow(empty, &zero, steady, 1.0).1,
+        };
         (last.factor >= 1.0).then_some(State { factor: 0.0, ..last })
     }
 
@@ -179,7 +183,8 @@ impl Frame {
                         break;
                     }
                 }
-                Err(failure) => {
+                Err(None) => step *= 0.4,
+                Err(Some(failure)) => {
                     out.failure = match failure {
                         Failure::Buckled if state.used >= 1.0 => Failure::Folded,
                         other => other,
@@ -188,7 +193,7 @@ impl Frame {
                     step *= 0.4;
                 }
             }
-            if step < SHARP * state.factor.max(0.01 * first) || !step.is_finite() {
+            if step < SHARP * state.factor || step < 1e-12 * first || !step.is_finite() {
                 break;
             }
         }
@@ -196,14 +201,26 @@ impl Frame {
         (out, state)
     }
 
-    /// Equilibrium at a higher factor that counts as standing.
-    fn stands(&self, from: &State, loads: (&Load, &Load), factor: f64) -> Result<State, Failure> {
+    /// Equilibrium at a higher factor that counts as standing; else how it failed, or nothing if it only moved too far in
+    /// one step.
+    fn stands(
+        &self,
+        from: &State,
+        loads: (&Load, &Load),
+        factor: f64,
+    ) -> Result<State, Option<Failure>> {
         let next = self.equilibrium(from, loads, factor).ok_or(Failure::Buckled)?;
+        if farthest_m(&next.place, &from.place) > self.step_m {
+            return Err(None);
+        }
         if !self.chain.rod.ductile && next.used >= 1.0 {
-            return Err(Failure::Broke);
+            return Err(Some(Failure::Broke));
+        }
+        if self.chain.greatest_axial_use(&next.place) >= 1.0 {
+            return Err(Some(Failure::Buckled));
         }
         if self.moved_m(&next.place) > self.most_m {
-            return Err(Failure::Flattened);
+            return Err(Some(Failure::Flattened));
         }
         Ok(next)
     }
@@ -280,7 +297,12 @@ impl Frame {
     }
 
     fn moved_m(&self, place: &[f64]) -> f64 {
-        let pairs = place.chunks_exact(2).zip(self.chain.drawn.chunks_exact(2));
-        pairs.map(|(p, d)| (p[0] - d[0]).hypot(p[1] - d[1])).fold(0.0, f64::max)
+        farthest_m(place, &self.chain.drawn)
     }
+}
+
+/// Greatest distance between the points of two positions, m.
+fn farthest_m(place: &[f64], from: &[f64]) -> f64 {
+    let pairs = place.chunks_exact(2).zip(from.chunks_exact(2));
+    pairs.map(|(p, d)| (p[0] - d[0]).hypot(p[1] - d[1])).fold(0.0, f64::max)
 }

@@ -14,7 +14,7 @@ use crate::material::Material;
 use crate::outline::Outline;
 use crate::range::Range;
 use crate::section::Section;
-use crate::shape::Arch;
+use crate::shape::{Arch, Shape};
 use crate::snow::{GRAVITY_M_S2, Lie, Snow, depth_m, own_weight, snow};
 use crate::wind;
 
@@ -29,7 +29,7 @@ pub struct Hoop {
     pub material: Material,
     /// Its cross-section.
     pub section: Section,
-    /// Its curve above ground; what springs back stands as [`crate::Shape::Elastica`] and settles to that from any other.
+    /// Its curve above ground; what springs back stands as the elastica of that length and span, whatever is given.
     pub arch: Arch,
     /// Distance to the next hoop, m, 0.05 to 10.
     pub spacing_m: f64,
@@ -80,7 +80,7 @@ impl Hoop {
     /// [`Error::OutOfRange`] for spacing or cloth.
     pub fn snow_pa(&self) -> Result<Carried, Error> {
         self.check()?;
-        let outline = self.arch.outline(PIECES);
+        let (_, outline) = self.curve()?;
         let lies = [Lie::Even, Lie::HalfOnOneSide].map(|l| snow(&outline, 1.0, self.spacing_m, l));
         self.carried(&outline, &self.own(&outline), &lies)
     }
@@ -98,8 +98,8 @@ impl Hoop {
     pub fn gust_m_s(&self, air_kg_m3: f64) -> Result<Carried, Error> {
         self.check()?;
         let air_kg_m3 = within("the density of air", air_kg_m3, "kg/m³", (0.5, 2.0))?;
-        let outline = self.arch.outline(PIECES);
-        let load = wind::crosswind(&outline, self.arch.rise_m(), 1.0, self.spacing_m);
+        let (arch, outline) = self.curve()?;
+        let load = wind::crosswind(&outline, arch.rise_m(), 1.0, self.spacing_m);
         let carried = self.carried(&outline, &self.own(&outline), &[load])?;
         Ok(carried.map(|q_pa| wind::wind_m_s(air_kg_m3, q_pa)))
     }
@@ -117,7 +117,7 @@ impl Hoop {
         let density = kind.density_kg_m3().0;
         // Of the central snow; the range of density is laid on the spacing.
         let weight_pa = depth_m * density.central * GRAVITY_M_S2;
-        let outline = self.arch.outline(PIECES);
+        let (_, outline) = self.curve()?;
         let cloth = own_weight(&outline, 0.0, self.cloth_kg_m2, 1.0);
         let lies =
             [Lie::Even, Lie::HalfOnOneSide].map(|l| snow(&outline, weight_pa, 1.0, l).and(&cloth));
@@ -140,9 +140,9 @@ impl Hoop {
         let gust_m_s = within("the gust", gust_m_s, "m/s", (1.0, 100.0))?;
         let air_kg_m3 = within("the density of air", air_kg_m3, "kg/m³", (0.5, 2.0))?;
         let q_pa = wind::stagnation_pa(air_kg_m3, gust_m_s);
-        let outline = self.arch.outline(PIECES);
+        let (arch, outline) = self.curve()?;
         let cloth = own_weight(&outline, 0.0, self.cloth_kg_m2, 1.0);
-        let load = wind::crosswind(&outline, self.arch.rise_m(), q_pa, 1.0).and(&cloth);
+        let load = wind::crosswind(&outline, arch.rise_m(), q_pa, 1.0).and(&cloth);
         self.carried(&outline, &own_weight(&outline, self.rod_kg_m(), 0.0, 1.0), &[load])
     }
 
@@ -151,6 +151,18 @@ impl Hoop {
     pub fn rod(&self, yield_pa: f64) -> Rod {
         let p = self.material.properties();
         Rod { section: self.section, modulus_pa: p.modulus_pa, yield_pa, ductile: p.ductile }
+    }
+
+    /// The curve in which it stands: a rod that springs back is an elastica of the length and span of any other.
+    fn curve(&self) -> Result<(Arch, Outline), Error> {
+        let keeps = self.material.properties().keeps_shape || self.arch.shape() == Shape::Elastica;
+        let (length_m, span_m) = (self.arch.length_m(), self.arch.span_m());
+        let arch = if keeps {
+            self.arch
+        } else {
+            Arch::from_length_and_span(Shape::Elastica, length_m, span_m)?
+        };
+        Ok((arch, arch.outline(PIECES)))
     }
 
     fn rod_kg_m(&self) -> f64 {
@@ -186,11 +198,14 @@ impl Hoop {
         let free = worst(Base::Pinned, strength.central, loads)?;
         let fixed = worst(Base::Fixed, strength.central, loads)?;
         let high = worst(Base::Fixed, strength.high, loads.get(..1).unwrap_or(loads))?;
-        Ok(Carried {
-            yields: Range::new(low.0, (free.0 * fixed.0).sqrt(), high.0),
-            collapses: Range::new(low.1, (free.1 * fixed.1).sqrt(), high.1),
-            failure: free.2,
-        })
+        // Of tall or heavily clad hoops a foot free to turn is sometimes the better one: then it gives the high value.
+        let spread = |of: fn(&Factors) -> f64| {
+            let all = [&low, &free, &fixed, &high].map(of);
+            let least = all.iter().fold(f64::INFINITY, |a, b| a.min(*b));
+            let greatest = all.iter().fold(0.0, |a: f64, b| a.max(*b));
+            Range::new(least, (of(&free) * of(&fixed)).sqrt(), greatest)
+        };
+        Ok(Carried { yields: spread(|f| f.0), collapses: spread(|f| f.1), failure: free.2 })
     }
 
     fn held(&self, base: Base) -> Held {

@@ -70,7 +70,9 @@ fn moments_of_a_half_circle() {
     ] {
         let stands = frame.standing(&load).expect("a load").expect("a standing arch");
         let m: Vec<f64> = stands.moments_n_m.iter().map(|m| m / small).collect();
-        near(stands.thrusts_n[90] / small, thrust, 0.01, "thrust at the crown");
+        // The piece beside the crown leans by half a degree and carries half of what weighs on the crown.
+        let on_crown = 0.5 * load.down_n()[90] / small * (PI / 360.0).sin();
+        near(stands.thrusts_n[90] / small - on_crown, thrust, 0.002, "thrust at the crown");
         near(m[90], crown, 0.01, "crown");
         let lowest = (0..=90).min_by(|a, b| m[*a].total_cmp(&m[*b])).expect("a point");
         near(m[lowest], least, 0.01, "least");
@@ -116,29 +118,21 @@ fn a_fixed_beam_collapses() {
     near(got.yield_factor.expect("yields"), 12.0 * 3.0 * PI / 16.0, 0.01, "yield");
 }
 
-/// A two-hinged half circle of stout wire, under w per horizontal metre, collapses with hinges at the crown and at both
-/// haunches: of all mechanisms with haunches at the angle φ the least w R²/Mp (upper bound theorem, worked here).
+/// A two-hinged half circle under w per horizontal metre folds with hinges at the crown and where s = sin φ = √2 − 1 above
+/// each springing: w/2 − H = m and w s²/2 − H s = −m (m = Mp/R) give w R²/Mp = 2(1 + s)/(s(1 − s)), least 6 + 4√2 = 11.66
+/// (upper bound theorem of plastic design, worked here).
 #[test]
 fn a_half_circle_folds_at_its_plastic_load() {
     let outline = circle(90.0, 1.0, 128);
-    let rod =
-        Rod { section: Section::round(0.02).expect("a section"), yield_pa: 20e6, ..elastic() };
+    // So soft that it yields long before it could buckle.
+    let rod = Rod { section: Section::round(0.02).expect("a section"), yield_pa: 2e6, ..elastic() };
     let load = Load::down_per_span(&outline, |_, _| rod.plastic_moment_n_m());
     let got = alone(&Frame::new(&outline, &rod, PINNED), &outline, &load);
-    // Equilibrium with hinges at crown and haunches: H from M(crown) = Mp, M(φ) = −Mp, greatest over φ.
-    // w/2 − H = m and w sin²φ/2 − H sin φ = −m with m = Mp/R = 1; φ over the ground.
-    let at = |phi: f64| {
-        let (s, c2) = (phi.sin(), phi.cos().powi(2));
-        // M(φ) = w(1 − c²)/2 … with x = cos φ: simple beam w (1 − x²)/2.
-        (1.0 + s) / (s * 0.5 - (1.0 - c2) * 0.5)
-    };
-    let wanted = (1..900).map(|i| at(f64::from(i) * 1e-3 * PI / 2.0)).fold(f64::INFINITY, f64::min);
-    println!("{got:?} {wanted}");
-    near(got.collapse_factor, wanted, 0.02, "plastic load");
+    near(got.collapse_factor, 6.0 + 4.0 * 2f64.sqrt(), 0.02, "plastic load");
     assert_eq!(got.failure, Failure::Folded);
 }
 
-/// Factors of a point load on the tip of nothing: loads of another outline and loads of nothing are refused.
+/// Loads of another outline and loads of nothing are refused.
 #[test]
 fn wrong_loads_are_refused() {
     let outline = circle(60.0, 1.0, 20);
