@@ -281,16 +281,16 @@ impl Frame {
             if !stiffness.solve(&mut force) {
                 return None;
             }
-            if open <= small_n {
-                let used = self.chain.use_of_strength(&place);
-                return Some(State { factor, place, used, iterations });
-            }
             let longest = force.iter().fold(0.0, |a: f64, b| a.max(b.abs()));
             if longest > self.most_m {
                 return None;
             }
             for (p, u) in place.iter_mut().zip(&force) {
                 *p += u;
+            }
+            if open <= small_n {
+                let used = self.chain.use_of_strength(&place);
+                return Some(State { factor, place, used, iterations });
             }
         }
         None

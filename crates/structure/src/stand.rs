@@ -3,6 +3,8 @@
 //! Low: feet free to turn, least strength, heaviest snow, the worse of even snow and a drift. High: feet fixed, greatest
 //! strength, lightest snow, even. Central: central strength and density, the worse of even and drift, and the geometric
 //! mean of free and fixed feet, as the ground lies between the two.
+//! Cloth is a load and nothing else: pulled tight along the tunnel it steadies hoops that sway, and that is not counted, so
+//! that taut and well pinned tunnels stand longer than this says. Snow may lie and gusts may come unlike any of the cases.
 //! It is a calculation, not a promise: where a collapse can hurt someone, local codes and licensed engineers decide.
 
 use crate::bending::Rod;

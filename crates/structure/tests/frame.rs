@@ -101,21 +101,28 @@ fn a_sprung_rod_is_the_elastica() {
     }
 }
 
-/// A fixed-ended straight beam under w per metre: elastic moment wL²/12 at the ends, collapse at 16 Mp/L² (any handbook of
-/// plastic design). Its sag is small here, so the catenary adds little.
+/// A fixed-ended straight beam under w per metre: elastic moment wL²/12 at the ends, first yield at 12 My/L², collapse at
+/// 16 Mp/L² (any handbook of plastic design). Held feet let it hang on as a rope, so that the collapse shows in the pull
+/// times sag: nothing before 16, all that is beyond 16 after.
 #[test]
 fn a_fixed_beam_collapses() {
     let outline = Outline::straight(1.0, 100);
-    let rod =
-        Rod { section: Section::round(0.05).expect("a section"), yield_pa: 50e6, ..elastic() };
+    let section = Section::round(0.05).expect("a section");
+    let rod = Rod { section, yield_pa: 50e6, ..elastic() };
     let frame = Frame::new(&outline, &rod, FIXED);
-    let unit = Load::down_per_length(&outline, rod.plastic_moment_n_m());
-    let half = Load::down_per_length(&outline, 5.0 * rod.plastic_moment_n_m());
-    let stands = frame.standing(&half).expect("a load").expect("stands");
-    near(stands.moments_n_m[0].abs(), 5.0 / 12.0 * rod.plastic_moment_n_m(), 0.01, "end");
-    let got = alone(&frame, &outline, &unit);
-    println!("{got:?}");
+    let plastic = rod.plastic_moment_n_m();
+    let at = |w: f64| {
+        let load = Load::down_per_length(&outline, w * plastic);
+        frame.standing(&load).expect("a load").expect("stands")
+    };
+    near(at(5.0).moments_n_m[0].abs(), 5.0 / 12.0 * plastic, 0.01, "end");
+    let got = alone(&frame, &outline, &Load::down_per_length(&outline, plastic));
     near(got.yield_factor.expect("yields"), 12.0 * 3.0 * PI / 16.0, 0.01, "yield");
+    for (w, hangs) in [(15.0, 0.0), (17.0, 0.125), (18.0, 0.25)] {
+        let stands = at(w);
+        let rope = stands.thrusts_n[50] * stands.points_m[50][1] / plastic;
+        assert!((rope - hangs).abs() < 0.02, "{w}: {rope}");
+    }
 }
 
 /// A two-hinged half circle under w per horizontal metre folds with hinges at the crown and where s = sin φ = √2 − 1 above

@@ -117,6 +117,7 @@ fn pins_and_hoops_in_a_gust() {
         lets_go(Ground::Moist),
         lets_go(Ground::Firm)
     );
+    assert!(lets_go(Ground::Soaked) < gust.collapses.low);
     assert!(lets_go(Ground::Soaked) < lets_go(Ground::Moist));
     assert!(lets_go(Ground::Moist) < lets_go(Ground::Firm));
 }
