@@ -65,4 +65,35 @@ pub enum ReadError {
         /// Name of the format.
         format: &'static str,
     },
+    /// A station record without a byte.
+    #[error("the station record is empty; fetch or save it again")]
+    EmptyRecord,
+    /// Text that is no station record.
+    #[error("this is {found}, not a station record that is read; {hint}")]
+    NotARecord {
+        /// What it seems to be.
+        found: String,
+        /// What to do.
+        hint: String,
+    },
+    /// No temperature in a station record.
+    #[error(
+        "{format}: there is no minimum and no maximum in this record; fetch it again with TMIN and TMAX"
+    )]
+    NoDays {
+        /// Name of the format.
+        format: &'static str,
+    },
+    /// A station record that does not name its unit, and whose numbers fit two.
+    #[error(
+        "line 1, column minimum and maximum: no unit is named, and {count} values of {lowest} to {highest} fit more than one; expected a unit in the column's name, such as tmin_f, tmin_c or tmin_tenths_c"
+    )]
+    UnitUnknown {
+        /// Lowest number in the file.
+        lowest: f64,
+        /// Highest number in the file.
+        highest: f64,
+        /// How many numbers.
+        count: usize,
+    },
 }

@@ -1,4 +1,4 @@
-//! Bytes in, hours and notices out: forecast readers and the forecast-error model.
+//! Bytes in, hours, days and notices out: forecast and station readers, frost dates, the forecast-error model.
 //!
 //! ```
 //! let csv = b"time,air_temperature_c\n2027-05-14T20:00Z,4.5\n2027-05-14T21:00Z,3.0\n";
@@ -15,17 +15,22 @@
 //! | [`formats`] | one file per format; conventions in `docs/formats.md` |
 //! | [`timeline`] | hours gathered by quantity, checked against believable bounds |
 //! | [`error_model`] | how wrong a forecast is by lead time |
+//! | [`station`] | [`StationRecord`]: a station's days, refused values counted; lists of stations |
+//! | [`frost`] | dates of the last and first frost, how sure and whether they move |
+//! | [`hours`] | a station's days made into hours, always marked as derived |
 
 pub mod error;
 pub mod error_model;
 pub mod forecast;
 pub mod formats;
 mod json;
+pub mod station;
 pub mod timeline;
 mod units;
 
 pub use error::ReadError;
 pub use forecast::{Forecast, Notice, to_csv};
+pub use station::{Station, StationRecord};
 
 /// Reads a forecast of any known format, told apart by content.
 ///

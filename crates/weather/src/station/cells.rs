@@ -1,0 +1,143 @@
+//! Lines, cells, numbers and dates out of plain bytes.
+
+use super::calendar;
+use crate::error::ReadError;
+
+/// Lines with their numbers from 1; a carriage return at the end is dropped.
+pub fn lines(bytes: &[u8]) -> impl Iterator<Item = (u64, &[u8])> {
+    bytes
+        .split(|b| *b == b'\n')
+        .enumerate()
+        .map(|(i, l)| (i as u64 + 1, l.strip_suffix(b"\r").unwrap_or(l)))
+}
+
+/// Cells of a comma-separated line; quotes around a cell and blanks are taken off.
+pub fn comma(line: &[u8]) -> Comma<'_> {
+    Comma { rest: Some(line) }
+}
+
+/// The cells of one line.
+pub struct Comma<'a> {
+    rest: Option<&'a [u8]>,
+}
+
+impl<'a> Iterator for Comma<'a> {
+    type Item = &'a [u8];
+
+    fn next(&mut self) -> Option<&'a [u8]> {
+        let rest = self.rest?;
+        let lead = rest.iter().take_while(|b| **b == b' ').count();
+        let quoted = rest.get(lead) == Some(&b'"');
+        let from = if quoted {
+            let inner = &rest[lead + 1..];
+            lead + 1 + inner.iter().position(|b| *b == b'"').unwrap_or(inner.len())
+        } else {
+            0
+        };
+        let end = rest[from..].iter().position(|b| *b == b',').map(|p| from + p);
+        self.rest = end.map(|e| &rest[e + 1..]);
+        let cell = &rest[..end.unwrap_or(rest.len())];
+        Some(if quoted { &rest[lead + 1..from] } else { cell }.trim_ascii())
+    }
+}
+
+/// A number in hundredths, and whether it carried the noise of binary fractions (more than six decimals).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Hundredths {
+    /// The number times 100, rounded; numbers beyond a million are held at a million.
+    pub value: i32,
+    /// More than six decimals were written.
+    pub noisy: bool,
+}
+
+/// Greatest number that is told apart from greater ones, in hundredths.
+const MOST: i32 = 100_000_000;
+
+/// A decimal number, with or without sign, point and exponent.
+pub fn number(cell: &[u8]) -> Option<Hundredths> {
+    let (negative, digits) = match cell.first()? {
+        b'-' => (true, &cell[1..]),
+        b'+' => (false, &cell[1..]),
+        _ => (false, cell),
+    };
+    let (mut value, mut decimals, mut point, mut any, mut up) = (0_i32, 0_u32, false, false, false);
+    for b in digits {
+        match b {
+            b'0'..=b'9' => {
+                any = true;
+                decimals += u32::from(point);
+                if decimals <= 2 {
+                    value = value.saturating_mul(10).saturating_add(i32::from(b - b'0')).min(MOST);
+                } else if decimals == 3 {
+                    up = *b >= b'5';
+                }
+            }
+            b'.' if !point => point = true,
+            b'e' | b'E' if any => return exponent(cell),
+            _ => return None,
+        }
+    }
+    for _ in decimals..2 {
+        value = value.saturating_mul(10).min(MOST);
+    }
+    let value = value + i32::from(up);
+    any.then_some(Hundredths { value: if negative { -value } else { value }, noisy: decimals > 6 })
+}
+
+fn exponent(cell: &[u8]) -> Option<Hundredths> {
+    let x: f64 = std::str::from_utf8(cell).ok()?.parse().ok()?;
+    let most = f64::from(MOST);
+    x.is_finite()
+        .then(|| Hundredths { value: (x * 100.0).round().clamp(-most, most) as i32, noisy: true })
+}
+
+/// Whether a cell says that nothing was measured: empty, NA, NaN, null, M, −9999 or −999 (and all of CRN's nines).
+pub fn missing(cell: &[u8]) -> bool {
+    if cell.is_empty() {
+        return true;
+    }
+    if matches!(cell[0], b'N' | b'n' | b'M' | b'm' | b'-' | b'9') {
+        let word = |w: &str| cell.eq_ignore_ascii_case(w.as_bytes());
+        let nines = cell.strip_prefix(b"-").unwrap_or(cell);
+        let nines = nines.split(|b| *b == b'.').next().unwrap_or(nines);
+        return ["na", "nan", "null", "none", "m", "-"].into_iter().any(word)
+            || (nines.len() >= 4 && nines.iter().all(|b| *b == b'9'))
+            || (cell[0] == b'-' && nines == b"999");
+    }
+    false
+}
+
+/// A whole number without sign.
+pub fn digits(cell: &[u8]) -> Option<i32> {
+    if cell.is_empty() || cell.len() > 8 {
+        return None;
+    }
+    cell.iter().try_fold(0, |n, b| b.is_ascii_digit().then(|| n * 10 + i32::from(b - b'0')))
+}
+
+/// A day number from `YYYYMMDD` or `YYYY-MM-DD` (a time after it is left out).
+pub fn date(cell: &[u8]) -> Option<i32> {
+    let dashed = cell.get(4) == Some(&b'-') && cell.get(7) == Some(&b'-');
+    let (y, m, d) = if dashed {
+        if cell.len() > 10 && !matches!(cell[10], b'T' | b' ') {
+            return None;
+        }
+        (cell.get(..4)?, cell.get(5..7)?, cell.get(8..10)?)
+    } else if cell.len() == 8 {
+        (&cell[..4], &cell[4..6], &cell[6..])
+    } else {
+        return None;
+    };
+    calendar::checked(digits(y)?, digits(m)?, digits(d)?)
+}
+
+/// What stands in a cell, shortened for a message.
+pub fn shown(cell: &[u8]) -> String {
+    let text: String = String::from_utf8_lossy(cell).chars().take(40).collect();
+    format!("`{}`", text.escape_debug())
+}
+
+/// A [`ReadError::Row`].
+pub fn wrong(line: u64, column: &str, found: String, expected: &str) -> ReadError {
+    ReadError::Row { line, column: column.to_owned(), found, expected: expected.to_owned() }
+}
