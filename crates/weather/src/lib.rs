@@ -23,6 +23,8 @@ pub mod error;
 pub mod error_model;
 pub mod forecast;
 pub mod formats;
+pub mod frost;
+pub mod hours;
 mod json;
 pub mod station;
 pub mod timeline;

@@ -1,0 +1,312 @@
+//! The dates of one kind of event over the years, and what can be asked of them.
+
+use std::ops::RangeInclusive;
+
+use super::bootstrap::{self, Interval};
+use super::seasons::{Hemisphere, SEASON_DAYS};
+use super::trend::{Trend, trend};
+use super::{normal, quantile};
+
+/// Which event.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Which {
+    /// Last of the spring.
+    LastSpring,
+    /// First of the autumn.
+    FirstAutumn,
+}
+
+impl Which {
+    /// The year in which the growing season that it bounds ends, from the year in which its cold season begins.
+    pub(super) fn year(self, season: i16) -> i16 {
+        season + i16::from(self == Self::LastSpring)
+    }
+
+    pub(super) fn of<T>(self, first: T, last: T) -> T {
+        if self == Self::FirstAutumn { first } else { last }
+    }
+}
+
+/// What a counted year brought.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Event {
+    /// Year in which the growing season ends: of a spring event in the north its own year, in the south the next.
+    pub year: i16,
+    /// Day from the start of the cold season, 1 to 365; `None` where the threshold was not reached.
+    pub season_day: Option<u16>,
+}
+
+/// How dates are spread between the years that have one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Method {
+    /// As they came (type-7 quantiles).
+    Empirical,
+    /// As they came, at Weibull's plotting positions.
+    Weibull,
+    /// Normal with their mean and standard deviation (Thom).
+    Normal,
+}
+
+/// How much a number of years can carry, after the completeness flags of NOAA's climate normals: 24 years or more
+/// "standard", 10 or more "representative", 2 or more "estimated". Source: the readme of the 1991–2020 normals.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Standing {
+    /// Fewer than 2 years: nothing can be said.
+    None,
+    /// 2 to 9 years.
+    Estimated,
+    /// 10 to 23 years.
+    Representative,
+    /// 24 years or more.
+    Standard,
+}
+
+impl Standing {
+    /// Of a number of counted years.
+    #[must_use]
+    pub fn of_years(count: usize) -> Self {
+        match count {
+            0..=1 => Self::None,
+            2..=9 => Self::Estimated,
+            10..=23 => Self::Representative,
+            _ => Self::Standard,
+        }
+    }
+}
+
+/// Dates of one event over the years.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dates {
+    which: Which,
+    hemisphere: Hemisphere,
+    events: Vec<Event>,
+    ascending: Vec<f64>,
+}
+
+impl Dates {
+    pub(super) fn new(which: Which, hemisphere: Hemisphere, events: Vec<Event>) -> Self {
+        let mut ascending: Vec<f64> =
+            events.iter().filter_map(|e| e.season_day).map(f64::from).collect();
+        ascending.sort_unstable_by(f64::total_cmp);
+        Self { which, hemisphere, events, ascending }
+    }
+
+    /// Every counted year in order.
+    #[must_use]
+    pub fn events(&self) -> &[Event] {
+        &self.events
+    }
+
+    /// Years that count.
+    #[must_use]
+    pub fn counted(&self) -> usize {
+        self.events.len()
+    }
+
+    /// How much they can carry.
+    #[must_use]
+    pub fn standing(&self) -> Standing {
+        Standing::of_years(self.counted())
+    }
+
+    /// Share of counted years that reach the threshold, 0 to 1; `None` where no year counts.
+    #[must_use]
+    pub fn share(&self) -> Option<f64> {
+        (self.counted() > 0).then(|| self.ascending.len() as f64 / self.counted() as f64)
+    }
+
+    /// Mean date of the years that have one, as a day of the season.
+    #[must_use]
+    pub fn mean(&self) -> Option<f64> {
+        quantile::mean(&self.ascending)
+    }
+
+    /// Standard deviation of the date, days.
+    #[must_use]
+    pub fn sd(&self) -> Option<f64> {
+        quantile::sd(&self.ascending)
+    }
+
+    /// Conditional: in years that reach the threshold, the day that a share `p` of the dates does not pass.
+    ///
+    /// NOAA's published tables are conditional in this sense, with `p` counted from the late end for the last of spring.
+    /// Checked by `frost::fort_collins_tables`.
+    #[must_use]
+    pub fn conditional(&self, p: f64, method: Method) -> Option<f64> {
+        match method {
+            Method::Empirical => quantile::type_7(&self.ascending, p),
+            Method::Weibull => quantile::weibull(&self.ascending, p),
+            Method::Normal => Some(self.mean()? + normal::quantile(p) * self.sd()?),
+        }
+    }
+
+    /// F: share of the dates at or before `season_day`, in years that have one.
+    fn by(&self, season_day: f64, method: Method) -> Option<f64> {
+        let n = self.ascending.len();
+        if n == 0 {
+            return None;
+        }
+        let at_most = self.ascending.partition_point(|d| *d <= season_day) as f64;
+        Some(match method {
+            Method::Empirical => at_most / n as f64,
+            Method::Weibull => at_most / (n as f64 + 1.0),
+            Method::Normal => {
+                let (mean, sd) = (self.mean()?, self.sd()?);
+                if sd > 0.0 { normal::cdf((season_day - mean) / sd) } else { at_most.min(1.0) }
+            }
+        })
+    }
+
+    /// Unconditional: the chance, years without any event included, that the event is still to come after
+    /// `season_day` (last of spring: share · (1 − F)) or has come by it (first of autumn: share · F).
+    ///
+    /// G(x) = q + (1 − q) F(x) with q the share of years without an event (Thom 1959). `None` where no year counts.
+    /// Checked by `frost::the_mixed_distribution_of_a_rare_threshold`.
+    #[must_use]
+    pub fn chance(&self, season_day: f64, method: Method) -> Option<f64> {
+        let share = self.share()?;
+        if share == 0.0 {
+            return Some(0.0);
+        }
+        let f = self.by(season_day, method)?;
+        Some(share * self.which.of(f, 1.0 - f))
+    }
+
+    /// Unconditional: the day at which [`Dates::chance`] is `chance`; `None` where it never reaches so much.
+    #[must_use]
+    pub fn day_of_chance(&self, chance: f64, method: Method) -> Option<f64> {
+        let of_those = chance / self.share().filter(|s| *s >= chance && *s > 0.0)?;
+        self.conditional(self.which.of(of_those, 1.0 - of_those), method)
+    }
+
+    /// How sure the conditional empirical quantiles are: seeded bootstrap over the counted years, 5 to 95 %.
+    #[must_use]
+    pub fn intervals(&self, ps: &[f64], draws: usize, seed: u64) -> Vec<Option<Interval>> {
+        let days: Vec<Option<f64>> =
+            self.events.iter().map(|e| e.season_day.map(f64::from)).collect();
+        bootstrap::of_quantiles(&days, ps, draws, seed)
+    }
+
+    /// Whether the dates move, in days for ten years; years without an event are left out.
+    #[must_use]
+    pub fn trend(&self) -> Option<Trend> {
+        let dated = |e: &Event| Some((f64::from(e.year), f64::from(e.season_day?)));
+        trend(&self.events.iter().filter_map(dated).collect::<Vec<_>>())
+    }
+
+    /// The last `years` calendar years before and with the last counted one, to be held against all.
+    #[must_use]
+    pub fn recent(&self, years: i16) -> Self {
+        let last = self.events.last().map_or(0, |e| e.year);
+        self.between(&(last.saturating_sub(years - 1)..=last))
+    }
+
+    /// Only these years.
+    #[must_use]
+    pub fn between(&self, years: &RangeInclusive<i16>) -> Self {
+        let events = self.events.iter().filter(|e| years.contains(&e.year)).copied().collect();
+        Self::new(self.which, self.hemisphere, events)
+    }
+
+    /// Day of the year on a calendar of 365 days, 1 up to 366 (a fraction is kept), of a day of the season.
+    #[must_use]
+    pub fn day_of_year(&self, season_day: f64) -> f64 {
+        let day = season_day + f64::from(self.hemisphere.start_day()) - 2.0;
+        day.rem_euclid(f64::from(SEASON_DAYS)) + 1.0
+    }
+
+    /// Day of the season of a month and day; `None` where there is no such day. 29 February counts as the 28th.
+    #[must_use]
+    pub fn season_day(&self, month: i8, day: i8) -> Option<f64> {
+        let day = if (month, day) == (2, 29) { 28 } else { day };
+        let of_year = jiff::civil::Date::new(2001, month, day).ok()?.day_of_year();
+        let place = f64::from(of_year) - f64::from(self.hemisphere.start_day());
+        Some(place.rem_euclid(f64::from(SEASON_DAYS)) + 1.0)
+    }
+
+    /// Month and day of a day of the season, rounded to a whole day (halves go up).
+    #[must_use]
+    pub fn month_day(&self, season_day: f64) -> (i8, i8) {
+        let day = self.day_of_year((season_day + 0.5).floor()) as i32;
+        let date = crate::station::calendar::date_of(NEW_YEAR_2001 + day - 1);
+        (date.month(), date.day())
+    }
+}
+
+/// Day number of 1 January 2001, a year of 365 days.
+const NEW_YEAR_2001: i32 = 11_323;
+
+/// Lengths of the growing season, each its own number: not the difference of two quantiles.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lengths {
+    years: Vec<(i16, u16)>,
+    ascending: Vec<f64>,
+}
+
+impl Lengths {
+    /// Days strictly between the last event of spring and the first of autumn; 365 at most, and where either cold season
+    /// had no event. Checked by `frost::fort_collins_lists`.
+    pub(super) fn between_events(last: &Dates, first: &Dates) -> Vec<(i16, u16)> {
+        let mut autumn = first.events.iter().peekable();
+        let mut years = Vec::new();
+        for spring in &last.events {
+            while autumn.peek().is_some_and(|a| a.year < spring.year) {
+                autumn.next();
+            }
+            let Some(a) = autumn.peek().filter(|a| a.year == spring.year) else { continue };
+            let days = match (spring.season_day, a.season_day) {
+                (Some(s), Some(a)) => (SEASON_DAYS + a - s).saturating_sub(1).min(SEASON_DAYS),
+                _ => SEASON_DAYS,
+            };
+            years.push((spring.year, days));
+        }
+        years
+    }
+
+    pub(super) fn between(&self, years: &RangeInclusive<i16>) -> Self {
+        Self::new(self.years.iter().filter(|y| years.contains(&y.0)).copied().collect())
+    }
+
+    pub(super) fn new(years: Vec<(i16, u16)>) -> Self {
+        let mut ascending: Vec<f64> = years.iter().map(|y| f64::from(y.1)).collect();
+        ascending.sort_unstable_by(f64::total_cmp);
+        Self { years, ascending }
+    }
+
+    /// Year and length in days, in order.
+    #[must_use]
+    pub fn years(&self) -> &[(i16, u16)] {
+        &self.years
+    }
+
+    /// Mean length, days.
+    #[must_use]
+    pub fn mean(&self) -> Option<f64> {
+        quantile::mean(&self.ascending)
+    }
+
+    /// Standard deviation, days.
+    #[must_use]
+    pub fn sd(&self) -> Option<f64> {
+        quantile::sd(&self.ascending)
+    }
+
+    /// The length that a share `p` of the years does not pass (type 7), days.
+    #[must_use]
+    pub fn quantile(&self, p: f64) -> Option<f64> {
+        quantile::type_7(&self.ascending, p)
+    }
+
+    /// How sure the quantiles are, as [`Dates::intervals`].
+    #[must_use]
+    pub fn intervals(&self, ps: &[f64], draws: usize, seed: u64) -> Vec<Option<Interval>> {
+        let days: Vec<Option<f64>> = self.years.iter().map(|y| Some(f64::from(y.1))).collect();
+        bootstrap::of_quantiles(&days, ps, draws, seed)
+    }
+
+    /// Whether the season grows, in days for ten years.
+    #[must_use]
+    pub fn trend(&self) -> Option<Trend> {
+        trend(&self.years.iter().map(|y| (f64::from(y.0), f64::from(y.1))).collect::<Vec<_>>())
+    }
+}

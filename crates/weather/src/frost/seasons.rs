@@ -1,0 +1,183 @@
+//! Cold seasons of a record: their first and last event, and whether enough days are there to believe them.
+
+use std::ops::RangeInclusive;
+
+use jiff::civil::{Date, date};
+
+use super::dates::{Dates, Event, Lengths, Which};
+use crate::station::StationRecord;
+use crate::station::calendar::day_number;
+
+/// A season is not counted with more missing days than this between an event and the edge of the dates at which the
+/// threshold was ever reached. Source: a state's published rule, "invalid if ≥ 10 missing days before a freeze".
+pub const MOST_MISSING_DAYS: usize = 9;
+/// Days by which those dates are widened on both sides. Common practice, no source.
+const MARGIN_DAYS: u16 = 7;
+/// Days of a cold season.
+pub(super) const SEASON_DAYS: u16 = 365;
+
+/// Which half of the year is cold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hemisphere {
+    /// The cold season begins on 1 August.
+    North,
+    /// The cold season begins on 1 February.
+    South,
+}
+
+impl Hemisphere {
+    /// By latitude; the equator counts as north.
+    #[must_use]
+    pub fn of_latitude(latitude_deg: f64) -> Self {
+        if latitude_deg < 0.0 { Self::South } else { Self::North }
+    }
+
+    fn start(self, year: i16) -> Date {
+        date(year, if self == Self::North { 8 } else { 2 }, 1)
+    }
+
+    /// Day of the year (365-day calendar) on which the season begins.
+    pub(super) fn start_day(self) -> u16 {
+        if self == Self::North { 213 } else { 32 }
+    }
+
+    /// Places (from 0) of 29 February in a season of 366 days.
+    fn leap_place(self) -> usize {
+        if self == Self::North { 212 } else { 28 }
+    }
+}
+
+/// One cold season seen through a record; days from 1 on the 365-day calendar.
+struct Season {
+    year: i16,
+    first_day: i32,
+    leap: bool,
+    first: Option<u16>,
+    last: Option<u16>,
+    whole: bool,
+}
+
+impl Season {
+    fn of(record: &StationRecord, year: i16, hemisphere: Hemisphere, threshold: i16) -> Self {
+        let first_day = day_number(hemisphere.start(year));
+        let end = day_number(hemisphere.start(year + 1));
+        let leap = end - first_day == 366;
+        let from = (first_day - record.first).max(0) as usize;
+        let to = ((end - record.first).max(0) as usize).min(record.days.len());
+        let days = record.days.get(from..to).unwrap_or_default();
+        let event = |t: &crate::station::Tenths| t.known_at_most(threshold);
+        let mut season = Self { year, first_day, leap, first: None, last: None, whole: false };
+        season.whole = days.len() as i32 == end - first_day;
+        let number = |i: usize| {
+            let place = (record.first - first_day) + (from + i) as i32;
+            season.day_of(place as usize, hemisphere)
+        };
+        let (first, last) = (days.iter().position(event), days.iter().rposition(event));
+        (season.first, season.last) = (first.map(number), last.map(number));
+        season
+    }
+
+    /// 1 to 365 from a place in the season.
+    fn day_of(&self, place: usize, hemisphere: Hemisphere) -> u16 {
+        let before = usize::from(self.leap && place >= hemisphere.leap_place());
+        (place + 1 - before) as u16
+    }
+
+    fn number_of(&self, day: u16, hemisphere: Hemisphere) -> i32 {
+        let after = i32::from(self.leap && usize::from(day) > hemisphere.leap_place());
+        self.first_day + i32::from(day) - 1 + after
+    }
+
+    /// Days without a minimum from `from` to `to`, both within the season and both counted.
+    fn missing(&self, record: &StationRecord, days: RangeInclusive<u16>, h: Hemisphere) -> usize {
+        (self.number_of(*days.start(), h)..=self.number_of(*days.end(), h))
+            .filter(|n| record.min_at(*n) == crate::station::ABSENT)
+            .count()
+    }
+
+    /// Whether the record covers the days and lacks at most [`MOST_MISSING_DAYS`] of those that could hide another event.
+    fn counts(
+        &self,
+        record: &StationRecord,
+        window: (u16, u16),
+        which: Which,
+        h: Hemisphere,
+    ) -> bool {
+        let (lo, hi) = window;
+        let covered = record.first <= self.number_of(lo, h)
+            && self.number_of(hi, h) < record.first + record.days.len() as i32;
+        let unsure = match which {
+            Which::FirstAutumn => lo..=self.first.unwrap_or(hi),
+            Which::LastSpring => self.last.unwrap_or(lo)..=hi,
+        };
+        covered && self.missing(record, unsure, h) <= MOST_MISSING_DAYS
+    }
+}
+
+/// Dates of frost at one threshold.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FrostDates {
+    /// The threshold, °C.
+    pub threshold_c: f64,
+    /// Last event of each spring that counts.
+    pub last_spring: Dates,
+    /// First event of each autumn that counts.
+    pub first_autumn: Dates,
+    /// Days between them, for years in which both count.
+    pub season: Lengths,
+}
+
+impl FrostDates {
+    /// All years of a record that count.
+    ///
+    /// Minima are kept in tenths of °C and the threshold is rounded to one, so that whole °F compare exactly
+    /// (28 °F is −2.2 °C on both sides). Spring and autumn count on their own; both need the record to cover the dates
+    /// at which the threshold was ever reached (a week more on both sides) with at most [`MOST_MISSING_DAYS`] missing
+    /// days that could hide an earlier first or a later last event.
+    /// Checked by `frost::fort_collins_lists`, `frost::published_dates_of_two_stations`, `frost::missing_days_discount_a_year`.
+    #[must_use]
+    pub fn of(record: &StationRecord, threshold_c: f64, latitude_deg: f64) -> Self {
+        let h = Hemisphere::of_latitude(latitude_deg);
+        let threshold = (threshold_c * 10.0).round().clamp(-32_000.0, 32_000.0) as i16;
+        let years = record.years();
+        let seasons: Vec<Season> = (years.start() - 1..=*years.end())
+            .map(|year| Season::of(record, year, h, threshold))
+            .collect();
+        let counted = |which: Which| {
+            let window = window(&seasons, which);
+            let events = seasons
+                .iter()
+                .filter(|s| s.counts(record, window, which, h))
+                .map(|s| Event { year: which.year(s.year), season_day: which.of(s.first, s.last) })
+                .collect();
+            Dates::new(which, h, events)
+        };
+        let last_spring = counted(Which::LastSpring);
+        let first_autumn = counted(Which::FirstAutumn);
+        let season = Lengths::new(Lengths::between_events(&last_spring, &first_autumn));
+        Self { threshold_c, last_spring, first_autumn, season }
+    }
+
+    /// Only these calendar years.
+    #[must_use]
+    pub fn between(&self, years: RangeInclusive<i16>) -> Self {
+        Self {
+            threshold_c: self.threshold_c,
+            last_spring: self.last_spring.between(&years),
+            first_autumn: self.first_autumn.between(&years),
+            season: self.season.between(&years),
+        }
+    }
+}
+
+/// Earliest and latest date of the event in whole seasons (in all, where none is whole), widened by a week;
+/// the whole season where it never came.
+fn window(seasons: &[Season], which: Which) -> (u16, u16) {
+    let days = |whole: bool| {
+        let of = move |s: &Season| which.of(s.first, s.last).filter(|_| s.whole || !whole);
+        let (lo, hi) = (seasons.iter().filter_map(of).min(), seasons.iter().filter_map(of).max());
+        lo.zip(hi)
+    };
+    let Some((lo, hi)) = days(true).or_else(|| days(false)) else { return (1, SEASON_DAYS) };
+    (lo.saturating_sub(MARGIN_DAYS).max(1), (hi + MARGIN_DAYS).min(SEASON_DAYS))
+}
