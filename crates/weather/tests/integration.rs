@@ -1,6 +1,10 @@
-//! One test binary: real files, malformed files, the error model.
+//! One test binary: real files, malformed files, the error model, station records, frost dates, hours out of days.
 #![expect(clippy::expect_used, clippy::panic, reason = "a test says what went wrong by failing")]
 
 mod error_model;
+mod frost;
+mod hours;
 mod malformed;
 mod readers;
+mod recorded;
+mod station;

@@ -3,8 +3,6 @@
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::{Rng, SeedableRng};
 
-use super::sun;
-
 /// Spread of the cloud about what the daily range says, of 1. Measured against cloud from solar radiation at Champaign
 /// 1998 (0.12) and Dinosaur 2018–19 (0.13 to 0.15). Printed by `hours::draws_beside_measured_days`.
 const SIGMA_CLOUD: f64 = 0.15;
@@ -50,12 +48,8 @@ pub struct DayDraw {
 pub struct DayFacts {
     /// Day number, which picks the draw.
     pub number: i32,
-    /// Day of the year.
-    pub day_of_year: f64,
     /// 0 for January.
     pub month: usize,
-    /// Degrees north.
-    pub latitude_deg: f64,
     /// Metres above sea level.
     pub elevation_m: f64,
     /// Maximum, °C.
@@ -71,14 +65,14 @@ pub struct DayFacts {
 #[must_use]
 pub fn cloud_fraction(fall_k: f64, elevation_m: f64) -> f64 {
     let clear = 0.75 + 2e-5 * elevation_m;
-    let share = (0.16 * fall_k.max(0.0).sqrt() / clear).clamp(0.25, 1.0);
+    let share = (sun_share(fall_k) / clear).clamp(0.25, 1.0);
     ((1.0 - share) / 0.75).powf(1.0 / 3.4)
 }
 
-/// Rs = 0.16 √(Tx − Tn) Ra, MJ m⁻² d⁻¹ (Hargreaves inland, FAO-56 eq. 50). Checked by `hours::cloud_and_sun_of_the_handbook`.
+/// Rs/Ra = 0.16 √(Tx − Tn) (Hargreaves inland, FAO-56 eq. 50). Checked by `hours::cloud_and_sun_of_the_handbook`.
 #[must_use]
-pub fn solar_mj_m2(range_k: f64, latitude_deg: f64, day_of_year: f64) -> f64 {
-    0.16 * range_k.max(0.0).sqrt() * sun::above_the_air_mj_m2(latitude_deg, day_of_year)
+pub fn sun_share(range_k: f64) -> f64 {
+    0.16 * range_k.max(0.0).sqrt()
 }
 
 impl Priors {

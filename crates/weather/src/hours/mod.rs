@@ -156,12 +156,9 @@ impl Hours<'_> {
             })
         })();
         let draw = self.priors.zip(span).map(|(priors, span)| {
-            let date = date_of(number);
             priors.draw(&DayFacts {
                 number,
-                day_of_year: f64::from(date.day_of_year()),
-                month: usize::from(date.month().unsigned_abs()) - 1,
-                latitude_deg: self.place.latitude_deg,
+                month: usize::from(date_of(number).month().unsigned_abs()) - 1,
                 elevation_m: self.place.elevation_m,
                 max_c: span.max_c,
                 next_min_c: span.next_min_c,

@@ -1,0 +1,330 @@
+//! Days into hours: the handbook's sun, the published curve, and measured hours rebuilt from their own extremes.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::{Date, date};
+use quantities::{Origin, Place};
+use weather::hours::curve::{PUBLISHED_POWER, Span};
+use weather::hours::draws::{Priors, WindPrior, cloud_fraction, sun_share};
+use weather::hours::{COOLING_POWER, hours_of, sun};
+use weather::{StationRecord, station};
+
+use crate::recorded;
+
+/// FAO-56 examples 8, 9 and 18 (tolerance: the handbook's own rounding) and a table calculated from its formulas.
+#[test]
+fn sun_of_the_handbook() {
+    assert!((sun::relative_distance(246.0) - 0.985).abs() < 6e-4);
+    assert!((sun::declination_rad(246.0) - 0.120).abs() < 6e-4);
+    assert!((sun::sunset_angle_rad(-20.0, 246.0) - 1.527).abs() < 6e-4);
+    assert!((sun::above_the_air_mj_m2(-20.0, 246.0) - 32.2).abs() < 0.05);
+    assert!((sun::day_length_h(-20.0, 246.0) - 11.7).abs() < 0.05);
+    assert!((sun::above_the_air_mj_m2(50.8, 187.0) - 41.09).abs() < 0.01);
+    const DAYS: [f64; 8] = [15.0, 46.0, 75.0, 105.0, 258.0, 288.0, 319.0, 355.0];
+    for (latitude, lengths, sums) in [
+        (
+            35.0,
+            [9.90, 10.74, 11.78, 12.90, 12.20, 11.08, 10.12, 9.64],
+            [18.08, 23.18, 29.68, 35.89, 31.74, 25.07, 19.25, 16.62],
+        ),
+        (
+            50.0,
+            [8.33, 9.84, 11.63, 13.53, 12.34, 10.44, 8.73, 7.85],
+            [8.89, 14.45, 22.55, 31.52, 25.61, 16.83, 10.17, 7.44],
+        ),
+    ] {
+        for ((j, n), ra) in DAYS.into_iter().zip(lengths).zip(sums) {
+            assert!((sun::day_length_h(latitude, j) - n).abs() < 0.0051, "{latitude} {j}");
+            assert!((sun::above_the_air_mj_m2(latitude, j) - ra).abs() < 0.0051, "{latitude} {j}");
+        }
+    }
+    assert_eq!(sun::day_length_h(80.0, 172.0), 24.0);
+    assert_eq!(sun::day_length_h(80.0, 355.0), 0.0);
+    // The sun is 16 minutes early in early November and 14 late in mid-February (almanac, from memory).
+    assert!((sun::equation_of_time_h(307.0) * 60.0 - 16.4).abs() < 0.5);
+    assert!((sun::equation_of_time_h(42.0) * 60.0 + 14.2).abs() < 0.5);
+}
+
+/// The example that the source's method documents (17.65367) and the night calculated from the same formulas.
+#[test]
+fn the_published_curve() {
+    let span = Span {
+        sunrise_h: 6.0,
+        sunset_h: 18.0,
+        next_sunrise_h: 30.0,
+        min_c: 10.0,
+        max_c: 30.0,
+        next_min_c: 12.0,
+    };
+    let at = |t| span.temperature_c(t, PUBLISHED_POWER);
+    assert!((at(8.0) - 17.65367).abs() < 1e-4);
+    assert!((at(18.0) - 22.98).abs() < 1e-9);
+    assert!((at(22.0) - 16.6407).abs() < 1e-3);
+    for power in [PUBLISHED_POWER, COOLING_POWER] {
+        assert!((span.temperature_c(6.0, power) - 10.0).abs() < 1e-9);
+        assert!((span.temperature_c(14.0, power) - 30.0).abs() < 1e-9);
+        assert!((span.temperature_c(30.0, power) - 12.0).abs() < 1e-9);
+    }
+}
+
+/// FAO-56 example 15: Lyon, July, 26.6 and 14.8 °C, Ra 40.6 give Rs 22.3; a clear day has no cloud, a flat one is covered.
+#[test]
+fn cloud_and_sun_of_the_handbook() {
+    assert!((sun_share(26.6 - 14.8) * 40.6 - 22.3).abs() < 0.05);
+    assert_eq!(cloud_fraction(25.0, 0.0), 0.0);
+    assert!(cloud_fraction(2.0, 0.0) > 0.95);
+    assert!(cloud_fraction(-3.0, 0.0) <= 1.0);
+}
+
+fn short() -> StationRecord {
+    let csv = b"date,tmin_c,tmax_c\n1990-05-01,0,20\n1990-05-02,2,20\n1990-05-03,NA,20\n1990-05-04,2,20\n1990-05-05,2,20\n";
+    station::read(csv).expect("reads")
+}
+
+const DENVER: Place = Place { latitude_deg: 40.0, longitude_deg: -105.0, elevation_m: 1600.0 };
+
+#[test]
+fn a_hole_stays_a_hole() {
+    let record = short();
+    let hours: Vec<_> = hours_of(&record, &DENVER, date(1990, 5, 1), date(1990, 5, 5)).collect();
+    assert_eq!(hours.len(), 120);
+    for hour in &hours {
+        // The second day lacks its next minimum, the third its own, the fifth has no next day; nothing precedes the first.
+        let known = matches!(hour.date, d if d == date(1990, 5, 1) || d == date(1990, 5, 4));
+        assert_eq!(hour.air_temperature_c.is_some(), known, "{hour:?}");
+        assert_eq!(hour.dew_point_c, None, "nothing is drawn unasked");
+    }
+    assert_eq!(
+        hours[0].interval.start.0,
+        641_545_200 - 3600 * 0,
+        "midnight at 105° W is 07:00 UTC"
+    );
+}
+
+#[test]
+fn draws_are_marked_repeat_and_stay_in_bounds() {
+    let record = short();
+    let wind = WindPrior { day_m_s: [4.0; 12], night_m_s: [2.0; 12], sigma_ln: 0.5 };
+    let priors = Priors { seed: 7, dew_below_min_k: 0.0, dew_sigma_k: 2.0, wind: Some(wind) };
+    let hours =
+        |from| hours_of(&record, &DENVER, date(1990, 5, from), date(1990, 5, 5)).with_draws(priors);
+    let all: Vec<_> = hours(1).collect();
+    let late: Vec<_> = hours(4).collect();
+    assert_eq!(&all[72..], &late[..], "the draw of a date does not depend on where a run begins");
+    for hour in all.iter().filter(|h| h.air_temperature_c.is_some()) {
+        assert!(hour.dew_point_c <= hour.air_temperature_c);
+        assert!(hour.cloud_fraction.is_some_and(|c| (0.0..=1.0).contains(&c)));
+        let w = hour.as_weather_hour();
+        for reading in [w.air_temperature_c, w.dew_point_c, w.cloud_fraction, w.wind_speed_m_s] {
+            assert_eq!(reading.map(|r| r.origin), Some(Origin::Derived));
+        }
+        assert_eq!(w.relative_humidity, None);
+    }
+    let calm = Priors { wind: None, ..priors };
+    assert!(
+        hours_of(&record, &DENVER, date(1990, 5, 1), date(1990, 5, 1))
+            .with_draws(calm)
+            .all(|h| h.wind_speed_m_s.is_none())
+    );
+}
+
+/// Hours since 1970 in local standard time, and the mean air temperature measured in the hour that begins then.
+type Measured = BTreeMap<i64, f64>;
+
+fn hour_of(day: Date, hour: i64) -> i64 {
+    i64::from(station::calendar::day_number(day)) * 24 + hour
+}
+
+fn champaign() -> Option<Measured> {
+    let text = recorded::file("hourly/champaign1998_forcing98_with_validation.dat.gz")?;
+    let text = String::from_utf8(text).expect("text");
+    let first = station::calendar::day_number(date(1998, 1, 1));
+    let mut halves: BTreeMap<i64, Vec<f64>> = BTreeMap::new();
+    for row in text.lines().take(17_520) {
+        let c: Vec<f64> = row.split_whitespace().take(5).filter_map(|x| x.parse().ok()).collect();
+        // The time is the end of the half hour: 30 belongs to hour 0, 100 to hour 0, 0 to the hour before.
+        let minutes = (c[1] / 100.0).floor() * 60.0 + c[1] % 100.0;
+        let end = (f64::from(first) + c[0] - 1.0) * 1440.0 + minutes;
+        halves.entry(((end - 1.0) / 60.0).floor() as i64).or_default().push(c[4]);
+    }
+    Some(whole_hours(halves))
+}
+
+fn alfalfa() -> Option<Measured> {
+    let text = String::from_utf8(recorded::file("hourly/US-Tw3_2014.csv.gz")?).expect("text");
+    let mut halves: BTreeMap<i64, Vec<f64>> = BTreeMap::new();
+    for row in text.lines().skip(1) {
+        let c: Vec<&str> = row.split(',').collect();
+        let t: f64 = c[2].parse().expect("a number");
+        let part = |r: std::ops::Range<usize>| c[0][r].parse::<i16>().expect("digits");
+        let day = date(part(0..4), part(4..6) as i8, part(6..8) as i8);
+        if t > -90.0 {
+            halves.entry(hour_of(day, i64::from(part(8..10)))).or_default().push(t);
+        }
+    }
+    Some(whole_hours(halves))
+}
+
+fn dinosaur(year: i16) -> Option<Measured> {
+    let bytes = recorded::file(&format!("hourly/CRNH0203-{year}-CO_Dinosaur_2_E.txt"))?;
+    let text = String::from_utf8(bytes).expect("text");
+    let mut out = Measured::new();
+    for row in text.lines() {
+        let c: Vec<&str> = row.split_whitespace().collect();
+        let part = |r: std::ops::Range<usize>| c[3][r].parse::<i16>().expect("digits");
+        let day = date(part(0..4), part(4..6) as i8, part(6..8) as i8);
+        let (end, t): (i64, f64) = (c[4].parse().expect("time"), c[9].parse().expect("number"));
+        if t > -90.0 {
+            out.insert(hour_of(day, end / 100) - 1, t);
+        }
+    }
+    Some(out)
+}
+
+fn whole_hours(halves: BTreeMap<i64, Vec<f64>>) -> Measured {
+    halves
+        .into_iter()
+        .filter(|(_, h)| h.len() == 2)
+        .map(|(k, h)| (k, (h[0] + h[1]) / 2.0))
+        .collect()
+}
+
+/// The daily record of measured hours: days with all 24.
+fn daily(hours: &Measured) -> StationRecord {
+    let mut csv = String::from("date,tmin_c,tmax_c\n");
+    let (first, last) =
+        (hours.keys().next().expect("hours"), hours.keys().next_back().expect("hours"));
+    for day in first.div_euclid(24)..=last.div_euclid(24) {
+        let t: Vec<f64> = hours.range(day * 24..day * 24 + 24).map(|h| *h.1).collect();
+        let date = station::calendar::date_of(day as i32);
+        if t.len() == 24 {
+            let low = t.iter().copied().fold(99.0, f64::min);
+            let high = t.iter().copied().fold(-99.0, f64::max);
+            csv.push_str(&format!("{date},{low:.2},{high:.2}\n"));
+        }
+    }
+    station::read(csv.as_bytes()).expect("reads")
+}
+
+/// Sums of errors.
+#[derive(Default)]
+struct Errors {
+    count: f64,
+    sum: f64,
+    squares: f64,
+}
+
+impl Errors {
+    fn add(&mut self, error: f64) {
+        self.count += 1.0;
+        self.sum += error;
+        self.squares += error * error;
+    }
+
+    fn bias(&self) -> f64 {
+        self.sum / self.count
+    }
+
+    fn rmse(&self) -> f64 {
+        (self.squares / self.count).sqrt()
+    }
+}
+
+/// What a rebuilt year is worth.
+#[derive(Default)]
+struct Score {
+    hours: Errors,
+    night_hours: Errors,
+    minimum: Errors,
+    minimum_at_night: Errors,
+    below_zero: Errors,
+    below_zero_frosty: Errors,
+}
+
+fn score(measured: &Measured, place: &Place, power: f64) -> Score {
+    let record = daily(measured);
+    let zone = (place.longitude_deg / 15.0).round() as i64;
+    let rebuilt: BTreeMap<i64, (f64, bool)> =
+        hours_of(&record, place, record.first(), record.last())
+            .with_power(power)
+            .filter_map(|h| {
+                Some((h.interval.start.0 / 3600 + zone, (h.air_temperature_c?, h.night)))
+            })
+            .collect();
+    let mut s = Score::default();
+    for (k, (t, night)) in &rebuilt {
+        let Some(m) = measured.get(k) else { continue };
+        s.hours.add(t - m);
+        if *night {
+            s.night_hours.add(t - m);
+        }
+    }
+    // Nights from noon to noon.
+    for day in record.days() {
+        let noon = hour_of(day.date, 12);
+        let pair = |k: i64| Some((rebuilt.get(&k)?.0, *measured.get(&k)?));
+        let Some(night) = (noon..noon + 24).map(pair).collect::<Option<Vec<_>>>() else { continue };
+        let least = |of: fn(&(f64, f64)) -> f64| night.iter().map(of).fold(99.0, f64::min);
+        let (ours, theirs) = (least(|p| p.0), least(|p| p.1));
+        s.minimum.add(ours - theirs);
+        let next = day.date.tomorrow().ok().and_then(|d| record.day(d)).and_then(|d| d.tmin_c);
+        // The minimum of the next date fell in this night, by both books, and not in the evening that ends its own day.
+        if next.is_some_and(|n| (n - theirs).abs() < 0.051) {
+            s.minimum_at_night.add(ours - theirs);
+        }
+        let frost =
+            |of: fn(&(f64, f64)) -> f64| night.iter().filter(|p| of(p) < 0.0).count() as f64;
+        let (a, b) = (frost(|p| p.0), frost(|p| p.1));
+        s.below_zero.add(a - b);
+        if a + b > 0.0 && a.min(b) < 24.0 {
+            s.below_zero_frosty.add(a - b);
+        }
+    }
+    s
+}
+
+/// Targets stated before the first run: nightly minimum within ±0.5 K where it falls in the night (asserted as bias and
+/// RMSE), hours below 0 °C within 1.5 h RMSE over all nights (printed; missed wherever frost comes, because a front's
+/// cold evening is booked at sunrise). What is asserted besides are bounds above what was measured, so that the model
+/// cannot silently grow worse: RMSE of hours 2.5 K, of frost hours 2.2 h.
+#[test]
+fn rebuilt_nights_beside_measured() {
+    let place = |latitude_deg, longitude_deg, elevation_m| Place {
+        latitude_deg,
+        longitude_deg,
+        elevation_m,
+    };
+    let dinosaur_place = place(40.24, -108.97, 1850.0);
+    for (name, measured, place) in [
+        ("Champaign 1998", champaign(), place(40.01, -88.37, 219.0)),
+        ("US-Tw3 2014", alfalfa(), place(38.1159, -121.6467, -9.0)),
+        ("Dinosaur 2018", dinosaur(2018), dinosaur_place),
+        ("Dinosaur 2019", dinosaur(2019), dinosaur_place),
+    ] {
+        let Some(measured) = measured else { return };
+        for power in [PUBLISHED_POWER, COOLING_POWER, 1.0] {
+            let s = score(&measured, &place, power);
+            println!(
+                "{name}, power {power}: hours {:+.2} K bias {:.2} RMSE, nights {:+.2} {:.2}; minimum {:+.2} {:.2} (fell at night {:+.2} {:.2}, {} of {}); hours below 0 °C {:+.2} h {:.2} (frosty {:.2}, {} nights)",
+                s.hours.bias(),
+                s.hours.rmse(),
+                s.night_hours.bias(),
+                s.night_hours.rmse(),
+                s.minimum.bias(),
+                s.minimum.rmse(),
+                s.minimum_at_night.bias(),
+                s.minimum_at_night.rmse(),
+                s.minimum_at_night.count,
+                s.minimum.count,
+                s.below_zero.bias(),
+                s.below_zero.rmse(),
+                s.below_zero_frosty.rmse(),
+                s.below_zero_frosty.count,
+            );
+            if power == COOLING_POWER {
+                assert!(s.minimum_at_night.rmse() <= 0.5, "{name}");
+                assert!(s.hours.rmse() < 2.5 && s.below_zero.rmse() < 2.2, "{name}");
+            }
+        }
+    }
+}

@@ -1,0 +1,408 @@
+//! Station records: the real files read whole, odd files are refused or doubted, no bytes make a reader panic.
+
+use jiff::civil::{Date, date};
+use proptest::prelude::*;
+use quantities::Place;
+use weather::station::{self, Unit, calendar, homogeneity, list, nearest};
+use weather::{ReadError, StationRecord};
+
+use crate::recorded;
+
+fn recorded_station(name: &str) -> Option<StationRecord> {
+    let bytes = recorded::file(name)?;
+    Some(station::read(&bytes).unwrap_or_else(|e| panic!("{name}: {e}")))
+}
+
+/// File, unit, first and last day, days of the record, days without a minimum (counted by other programs from the files).
+#[test]
+fn every_station_file_reads_whole() {
+    let cases = [
+        (
+            "stations/GHCN_USW00014839_Milwaukee_1938-2026.csv",
+            Unit::Fahrenheit,
+            date(1938, 4, 1),
+            date(2026, 8, 19),
+        ),
+        (
+            "stations/USC00317202_Reidsville_NC_daily.csv",
+            Unit::Celsius,
+            date(1965, 1, 1),
+            date(2016, 1, 1),
+        ),
+        (
+            "stations/USC00323621_GrandForks_ND_daily.csv",
+            Unit::Celsius,
+            date(1986, 1, 1),
+            date(2016, 12, 10),
+        ),
+        (
+            "stations/FortCollins_1900-1999.csv",
+            Unit::Fahrenheit,
+            date(1900, 1, 1),
+            date(1999, 12, 31),
+        ),
+    ];
+    for (name, unit, first, last) in cases {
+        let Some(record) = recorded_station(name) else { return };
+        assert_eq!((record.unit, record.first(), record.last()), (unit, first, last), "{name}");
+        assert!(
+            record
+                .days()
+                .zip(record.days().skip(1))
+                .all(|(a, b)| a.date.tomorrow().is_ok_and(|t| t == b.date))
+        );
+        println!("{name}: {:?}", record.tally);
+        for notice in &record.notices {
+            println!("    {notice}");
+        }
+    }
+    let fort_collins = recorded_station("stations/FortCollins_1900-1999.csv").expect("read before");
+    // Coldest and hottest day by the file itself: no minimum is missing.
+    assert_eq!(fort_collins.tally.without_min, 0);
+    let day = fort_collins.day(date(1900, 1, 1)).expect("inside");
+    assert_eq!((day.tmin_c, day.tmax_c), (Some(-12.2), Some(3.9)));
+    let reidsville =
+        recorded_station("stations/USC00317202_Reidsville_NC_daily.csv").expect("there");
+    assert_eq!(reidsville.station.id.as_deref(), Some("USC00317202"));
+    assert_eq!(reidsville.station.name.as_deref(), Some("REIDSVILLE 2 NW NC US"));
+}
+
+/// Six real lines: December 2019 whole, January 2020 three days; other elements are passed over.
+#[test]
+fn the_fixed_width_sample_reads() {
+    let Some(record) = recorded_station("stations/USW00094728_sample.dly") else { return };
+    assert_eq!((record.first(), record.last()), (date(2019, 12, 1), date(2020, 1, 31)));
+    let on = |y, m, d| record.day(date(y, m, d)).map(|x| (x.tmin_c, x.tmax_c));
+    assert_eq!(on(2019, 12, 1), Some((Some(-1.0), Some(3.9))));
+    assert_eq!(on(2019, 12, 19), Some((Some(-8.9), Some(-3.9))));
+    assert_eq!(on(2020, 1, 3), Some((Some(6.7), Some(9.4))));
+    assert_eq!(on(2020, 1, 4), Some((None, None)));
+    assert_eq!(on(2020, 2, 1), None);
+}
+
+/// Daily extremes of the hourly file equal those found by scanning its rows; the place is read from the rows.
+#[test]
+fn hours_of_the_reference_network_become_days() {
+    let Some(record) = recorded_station("hourly/CRNH0203-2018-CO_Dinosaur_2_E.txt") else { return };
+    assert_eq!(
+        (record.station.latitude_deg, record.station.longitude_deg),
+        (Some(40.24), Some(-108.97))
+    );
+    assert_eq!((record.first(), record.last()), (date(2017, 12, 31), date(2018, 12, 31)));
+    let text = String::from_utf8(
+        recorded::file("hourly/CRNH0203-2018-CO_Dinosaur_2_E.txt").expect("there"),
+    );
+    let text = text.expect("text");
+    let (mut low, mut high, mut hours) = (99.0_f64, -99.0_f64, 0);
+    for row in text.lines() {
+        let c: Vec<&str> = row.split_whitespace().collect();
+        // 10 February 2018, local: hours ending 0100 to 2300 and 0000 of the 11th.
+        if (c[3] == "20180210" && c[4] != "0000") || (c[3] == "20180211" && c[4] == "0000") {
+            low = low.min(c[11].parse().expect("a number"));
+            high = high.max(c[10].parse().expect("a number"));
+            hours += 1;
+        }
+    }
+    let day = record.day(date(2018, 2, 10)).expect("inside");
+    assert_eq!((hours, day.tmin_c, day.tmax_c), (24, Some(low), Some(high)));
+    // The six hours of 31 December 2017 make no day.
+    assert_eq!(record.day(date(2017, 12, 31)).expect("inside").tmin_c, None);
+}
+
+const CRN_DAY: &str = "94082 20180101  2.422 -108.97   40.24     7.4    -9.1    -0.9    -2.3     0.0    10.46 C     9.8   -15.9    -4.4    65.4    23.3    39.4 -99.000 -99.000   0.143   0.181   0.221 -9999.0 -9999.0     1.3     1.9     4.0\n";
+
+#[test]
+fn days_of_the_reference_network_read() {
+    let record = station::read(CRN_DAY.as_bytes()).expect("reads");
+    let day = record.day(date(2018, 1, 1)).expect("inside");
+    assert_eq!((day.tmin_c, day.tmax_c), (Some(-9.1), Some(7.4)));
+}
+
+#[test]
+fn rows_with_flags_holes_and_hours_read() {
+    let rows =
+        b"USC00053005,19900501,TMAX,  156,,,0,0700\nUSC00053005,19900501,TMIN,-22,,,0,0700\n\
+        USC00053005,19900502,TMIN,-200,,I,0,0700\nUSC00053005,19900502,PRCP,0,T,,0,0700\n\
+        USC00053005,19900504,TMIN,-9999,,,0,\nUSC00053005,19900504,TMAX,100,,,0,\n";
+    let record = station::read(rows).expect("reads");
+    let day = |d| record.day(date(1990, 5, d)).map(|x| (x.tmin_c, x.tmax_c));
+    assert_eq!(day(1), Some((Some(-2.2), Some(15.6))));
+    assert_eq!((day(2), day(3)), (Some((None, None)), Some((None, None))));
+    assert_eq!(day(4), Some((None, Some(10.0))));
+    assert_eq!((record.tally.flagged, record.tally.observed.morning), (1, 1));
+    assert!(record.notices.iter().any(|n| n.0.contains("quality check")), "{:?}", record.notices);
+}
+
+#[test]
+fn the_access_file_reads_with_its_attributes() {
+    let csv = b"\"STATION\",\"DATE\",\"LATITUDE\",\"LONGITUDE\",\"ELEVATION\",\"NAME\",\"TMAX\",\"TMAX_ATTRIBUTES\",\"TMIN\",\"TMIN_ATTRIBUTES\"\n\
+        \"USC00053005\",\"1990-05-01\",\"40.6147\",\"-105.1314\",\"1525.2\",\"FT COLLINS, CO US\",\"  156\",\",,0,0700\",\"  -22\",\",,0,0700\"\n\
+        \"USC00053005\",\"1990-05-02\",\"40.6147\",\"-105.1314\",\"1525.2\",\"FT COLLINS, CO US\",\"  200\",\",,0,0700\",\"   50\",\",D,0,0700\"\n";
+    let record = station::read(csv).expect("reads");
+    assert_eq!((record.unit, record.tally.flagged), (Unit::TenthsCelsius, 1));
+    assert_eq!(record.station.name.as_deref(), Some("FT COLLINS, CO US"));
+    assert_eq!(record.station.place().map(|p| p.elevation_m), Some(1525.2));
+    assert_eq!(record.day(date(1990, 5, 1)).and_then(|d| d.tmin_c), Some(-2.2));
+    assert_eq!(record.day(date(1990, 5, 2)).and_then(|d| d.tmin_c), None);
+}
+
+#[test]
+fn what_contradicts_is_not_believed() {
+    let csv =
+        b"date,tmin_c,tmax_c\n1990-05-01,1,9\n1990-05-01,1,9\n1990-05-02,1,9\n1990-05-02,2,9\n\
+        1990-05-03,9,1\n1990-05-04,-95,61\n1990-05-05,26.060000000000002,30\n1990-05-06,NA,\n";
+    let record = station::read(csv).expect("reads");
+    let t = record.tally;
+    assert_eq!((t.repeated, t.contradicting, t.crossed, t.implausible, t.noisy), (3, 1, 1, 2, 1));
+    assert_eq!((t.without_min, t.without_max, t.longest_gap), (4, 3, 3));
+    let min = |d| record.day(date(1990, 5, d)).and_then(|x| x.tmin_c);
+    assert_eq!((min(1), min(2), min(3), min(4), min(5)), (Some(1.0), None, None, None, Some(26.1)));
+}
+
+#[test]
+fn units_are_told_apart_or_asked_for() {
+    let file = |values: &[(&str, &str)], days: usize| {
+        let mut csv = String::from("date,tmin,tmax\n");
+        let mut day = date(2001, 1, 1);
+        for (min, max) in values.iter().cycle().take(days) {
+            csv.push_str(&format!("{day},{min},{max}\n"));
+            day = day.tomorrow().expect("a day");
+        }
+        station::read(csv.as_bytes()).map(|r| r.unit)
+    };
+    assert_eq!(file(&[("20", "35"), ("60", "95")], 365), Ok(Unit::Fahrenheit));
+    assert_eq!(file(&[("-5", "2"), ("18", "35")], 365), Ok(Unit::Celsius));
+    assert_eq!(file(&[("-50", "20"), ("180", "350")], 365), Ok(Unit::TenthsCelsius));
+    // A few days can be two things, and are asked about.
+    for short in [[("10", "30")], [("40", "90")], [("1.5", "9.5")]] {
+        assert!(matches!(file(&short, 5), Err(ReadError::UnitUnknown { .. })), "{short:?}");
+    }
+    assert_eq!(file(&[("40.1", "90.0")], 5), Ok(Unit::Fahrenheit), "tenths have no fractions");
+    let csv = b"date,tmin,tmax\n2001-01-01,10,30\n";
+    let told = station::read_as(csv, Some(Unit::Fahrenheit)).expect("told");
+    assert_eq!(told.day(date(2001, 1, 1)).and_then(|d| d.tmin_c), Some(-12.2));
+}
+
+#[test]
+fn whole_degrees_come_through_without_loss() {
+    let mut seen = std::collections::BTreeSet::new();
+    for f in -120..=140 {
+        let tenths = Unit::Fahrenheit.tenths_c(f * 100);
+        assert!(seen.insert(tenths), "{f} °F is not alone");
+        assert_eq!((f64::from(tenths) / 10.0 * 1.8 + 32.0).round() as i32, f);
+    }
+    assert!((-900..=600).all(|t| Unit::TenthsCelsius.tenths_c(t * 100) == t));
+    assert!((-900..=600).all(|t| Unit::Celsius.tenths_c(t * 10) == t));
+    // The network's own °F to tenths and back: 30.02 °F was −1.1 °C.
+    assert_eq!(Unit::Fahrenheit.tenths_c(3002), -11);
+}
+
+/// Content and a fragment of its one message.
+const BAD: [(&str, &str); 18] = [
+    ("", "the station record is empty"),
+    ("\n \n", "the station record is empty"),
+    ("{\"a\":1}", "this is JSON or a web page"),
+    ("<html>", "this is JSON or a web page"),
+    ("hello", "begins with `hello`"),
+    ("date,rain\n1990-01-01,2\n", "names a date"),
+    ("date,tmin_c,tmin_f\n", "line 1, column `tmin_f`: found the same quantity twice"),
+    ("date,tmin_c,tmax_f\n", "line 1, column `tmax_f`: found two units"),
+    ("date,tmin_c,tmax_c\n", "there is no minimum and no maximum"),
+    ("date,tmin_c,tmax_c\n1990-01-01,NA,NA\n", "there is no minimum and no maximum"),
+    (
+        "date,tmin_c,tmax_c\n1990-02-30,1,2\n",
+        "line 2, column date: found `1990-02-30`, expected a day that exists",
+    ),
+    (
+        "date,tmin_c,tmax_c\n1990-01-01,warm,2\n",
+        "line 2, column tmin_c: found `warm`, expected a number",
+    ),
+    ("date,tmin_c,tmax_c\n1990-01-01,1\n", "line 2, column all: found 2 cells, expected 3 cells"),
+    (
+        "id,date,tmin_c,tmax_c\nA,1990-01-01,1,2\nB,1990-01-02,1,2\n",
+        "line 3, column id: found `B`, expected one station",
+    ),
+    ("year,month,day,tmin_c,tmax_c\n1990,13,1,1,2\n", "line 2, column day"),
+    ("USC00053005,19900501,TMIN,abc,,,0,\n", "line 1, column value: found `abc`"),
+    ("USC00053005,19901301,TMIN,1,,,0,\n", "line 1, column date: found `19901301`"),
+    (
+        "USW00094728201913TMIN  -10  W   -5  W\n",
+        "line 1, column 12-17 (year and month): found `201913`",
+    ),
+];
+
+#[test]
+fn every_bad_record_gives_its_one_message() {
+    for (content, fragment) in BAD {
+        let message = match station::read(content.as_bytes()) {
+            Ok(_) => panic!("{content:?} was read"),
+            Err(e) => e.to_string(),
+        };
+        assert!(message.contains(fragment), "{content:?}: {message}");
+        assert_eq!(message.lines().count(), 1, "{message}");
+    }
+    let Some(problems) = recorded::file("hourly/CRN_with_problems.txt") else { return };
+    let message = station::read(&problems).expect_err("five-minute rows").to_string();
+    assert!(message.contains("hourly02 (38 columns)"), "{message}");
+}
+
+#[test]
+fn days_count_as_jiff_does() {
+    let mut day = date(1699, 12, 25);
+    let mut number = calendar::day_number(day);
+    assert_eq!(calendar::day_number(date(1970, 1, 1)), 0);
+    while day < date(2201, 1, 5) {
+        assert_eq!((calendar::day_number(day), calendar::date_of(number)), (number, day));
+        day = day.tomorrow().expect("a day");
+        number += 1;
+    }
+    assert_eq!(calendar::date_of(i32::MAX), Date::MAX);
+    assert_eq!(calendar::date_of(i32::MIN), Date::MIN);
+}
+
+/// Pettitt's K by its definition; a step is told, a slope and noise are not.
+#[test]
+fn a_step_is_found_and_a_slope_is_not_one() {
+    let noise = |i: usize| ((i * 7919 + 13) % 101) as f64 / 101.0 - 0.5;
+    let step: Vec<f64> = (0..60).map(|i| noise(i) + if i < 25 { 0.0 } else { 1.5 }).collect();
+    let found = homogeneity::pettitt(&step).expect("sixty");
+    assert_eq!(found.after, 25);
+    assert!(found.p_value < 0.001 && (found.height - 1.5).abs() < 0.2 && found.against_line < 1.0);
+    let k = (1..60)
+        .map(|t| {
+            let pairs = step[..t].iter().flat_map(|a| step[t..].iter().map(move |b| (a, b)));
+            pairs.map(|(a, b)| if a > b { 1 } else { -i32::from(a < b) }).sum::<i32>().abs()
+        })
+        .max();
+    assert_eq!(Some(found.k as i32), k);
+    let slope: Vec<f64> = (0..60).map(|i| noise(i) + i as f64 * 0.05).collect();
+    assert!(homogeneity::pettitt(&slope).expect("sixty").against_line > 1.0);
+    let flat: Vec<f64> = (0..60).map(noise).collect();
+    assert!(homogeneity::pettitt(&flat).expect("sixty").p_value > 0.05);
+    assert_eq!(homogeneity::pettitt(&flat[..9]), None);
+}
+
+#[test]
+fn the_list_reads_whole() {
+    let Some(bytes) = recorded::file("stations/noaa_normals_allstations.txt") else { return };
+    let stations = list::read(&bytes).expect("reads");
+    assert_eq!(stations.len(), 9887);
+    let milwaukee =
+        stations.iter().find(|s| s.id.as_deref() == Some("USW00014839")).expect("listed");
+    assert_eq!(milwaukee.name.as_deref(), Some("MILWAUKEE MITCHELL AP"));
+    let place = milwaukee.place().expect("placed");
+    assert_eq!(
+        (place.latitude_deg, place.longitude_deg, place.elevation_m),
+        (42.955, -87.9044, 204.2)
+    );
+    assert!(list::read(b"USC00053005  40.61x7 -105.1314 1525.2 CO FT COLLINS").is_err());
+    assert!(list::read(b"short").is_err() && list::read(b"").is_err());
+}
+
+#[test]
+fn an_inventory_adds_years() {
+    let mut stations =
+        list::read(b"USC00053005  40.6147 -105.1314 1525.2 CO FT COLLINS\n").expect("reads");
+    let inventory = b"USC00053005  40.6147 -105.1314 TMAX 1893 2026\nUSC00053005  40.6147 -105.1314 TMIN 1893 2026\n";
+    list::add_years(&mut stations, inventory).expect("reads");
+    assert_eq!(stations[0].years, Some((1893, 2026)));
+    let here = Place { latitude_deg: 40.6, longitude_deg: -105.1, elevation_m: 1500.0 };
+    assert_eq!(nearest(&stations, &here, 3, 30).len(), 1);
+    assert_eq!(nearest(&stations, &here, 3, 200).len(), 0);
+}
+
+/// Day of the year of the published median last 32 °F, by station.
+fn published_last() -> Option<Vec<(String, f64)>> {
+    let bytes = recorded::file("stations/noaa_normals_1981-2010_ann-tmin-prblst-t32Fp50.txt")?;
+    let text = String::from_utf8(bytes).expect("text");
+    let dated = text.lines().filter_map(|line| {
+        let (m, d) = line.get(11..)?.trim().get(..5)?.split_once('/')?;
+        let day = Date::new(2001, m.parse().ok()?, d.parse().ok()?).ok()?.day_of_year();
+        Some((line[..11].to_owned(), f64::from(day)))
+    });
+    Some(dated.collect())
+}
+
+/// The nearest station's published date is a better guess with height counted than without, above all in hills.
+#[test]
+fn height_counts_when_the_nearest_is_sought() {
+    let (Some(bytes), Some(dates)) =
+        (recorded::file("stations/noaa_normals_allstations.txt"), published_last())
+    else {
+        return;
+    };
+    let dates: std::collections::HashMap<String, f64> = dates.into_iter().collect();
+    let mut stations = list::read(&bytes).expect("reads");
+    stations.retain(|s| {
+        s.place().is_some()
+            && s.id.as_ref().is_some_and(|i| i.starts_with("US") && dates.contains_key(i))
+    });
+    let date_of = |s: &weather::Station| dates[s.id.as_ref().expect("kept above")];
+    let (mut plain, mut weighed, mut hilly, mut count, mut hills) = (0.0, 0.0, [0.0; 2], 0.0, 0.0);
+    // Every fifth station stands for all.
+    for station in stations.iter().step_by(5) {
+        let place = station.place().expect("placed");
+        let near = nearest(&stations, &place, 2, 0);
+        assert!(near[0].weighed_km <= near[1].weighed_km);
+        let other = if near[0].station.id == station.id { near[1] } else { near[0] };
+        let by_distance = stations
+            .iter()
+            .filter(|s| s.id != station.id)
+            .min_by(|a, b| {
+                let km = |s: &weather::Station| s.place().expect("placed").distance_km(&place);
+                km(a).total_cmp(&km(b))
+            })
+            .expect("many");
+        let off = |s: &weather::Station| (date_of(s) - date_of(station)).abs();
+        plain += off(by_distance);
+        weighed += off(other.station);
+        count += 1.0;
+        if (by_distance.elevation_m.expect("placed") - place.elevation_m).abs() > 100.0 {
+            hilly[0] += off(by_distance);
+            hilly[1] += off(other.station);
+            hills += 1.0;
+        }
+    }
+    println!(
+        "last 32 °F of the nearest station, off by: {:.2} d by distance, {:.2} d with height; in hills {:.2} and {:.2} d ({count} and {hills} stations)",
+        plain / count,
+        weighed / count,
+        hilly[0] / hills,
+        hilly[1] / hills,
+    );
+    assert!(weighed < plain && hilly[1] < 0.95 * hilly[0]);
+}
+
+const GOOD: [&str; 4] = [
+    "date,tmin_c,tmax_c\n1990-05-01,1,9\n1990-05-02,1.5,9e0\n",
+    "USC00053005,19900501,TMAX,  156,,,0,0700\nUSC00053005,19900501,TMIN,-22,,,0,0700\n",
+    "USW00094728201912TMIN  -10  W   -5  W  -10  W    0  W   22  W\nUSW00094728201912TMAX   39  W   28  W\n",
+    CRN_DAY,
+];
+
+proptest! {
+    #[test]
+    fn no_bytes_make_a_station_reader_panic(bytes in prop::collection::vec(any::<u8>(), 0..300)) {
+        let _ = station::read(&bytes);
+        let _ = list::read(&bytes);
+        let _ = list::add_years(&mut [], &bytes);
+    }
+
+    #[test]
+    fn no_damage_to_a_good_record_makes_it_panic(
+        which in 0..4_usize, cut in 0..200_usize, at in 0..300_usize, byte in any::<u8>(), year in 1600..2300_i32,
+    ) {
+        let mut bytes = GOOD[which].as_bytes().to_vec();
+        bytes.extend(GOOD[which].replace("1990", &year.to_string()).replace("2019", "1870").bytes());
+        let n = bytes.len();
+        bytes[at % n] = byte;
+        bytes.truncate(n - cut % n);
+        if let Ok(record) = station::read(&bytes) {
+            let dates = weather::frost::FrostDates::of(&record, 0.0, 45.0);
+            let _ = dates.last_spring.trend();
+            let place = Place { latitude_deg: 68.0, longitude_deg: 179.9, elevation_m: 0.0 };
+            let last = record.last();
+            prop_assert!(weather::hours::hours_of(&record, &place, last, last).count() == 24);
+        }
+    }
+}
