@@ -94,11 +94,7 @@ fn a_hole_stays_a_hole() {
         assert_eq!(hour.air_temperature_c.is_some(), known, "{hour:?}");
         assert_eq!(hour.dew_point_c, None, "nothing is drawn unasked");
     }
-    assert_eq!(
-        hours[0].interval.start.0,
-        641_545_200 - 3600 * 0,
-        "midnight at 105° W is 07:00 UTC"
-    );
+    assert_eq!(hours[0].interval.start.0, 641_545_200, "midnight at 105° W is 07:00 UTC");
 }
 
 #[test]
@@ -237,6 +233,7 @@ struct Score {
     night_hours: Errors,
     minimum: Errors,
     minimum_at_night: Errors,
+    below_zero_at_night: Errors,
     below_zero: Errors,
     below_zero_frosty: Errors,
 }
@@ -269,13 +266,17 @@ fn score(measured: &Measured, place: &Place, power: f64) -> Score {
         s.minimum.add(ours - theirs);
         let next = day.date.tomorrow().ok().and_then(|d| record.day(d)).and_then(|d| d.tmin_c);
         // The minimum of the next date fell in this night, by both books, and not in the evening that ends its own day.
-        if next.is_some_and(|n| (n - theirs).abs() < 0.051) {
+        let fell_at_night = next.is_some_and(|n| (n - theirs).abs() < 0.051);
+        if fell_at_night {
             s.minimum_at_night.add(ours - theirs);
         }
         let frost =
             |of: fn(&(f64, f64)) -> f64| night.iter().filter(|p| of(p) < 0.0).count() as f64;
         let (a, b) = (frost(|p| p.0), frost(|p| p.1));
         s.below_zero.add(a - b);
+        if fell_at_night {
+            s.below_zero_at_night.add(a - b);
+        }
         if a + b > 0.0 && a.min(b) < 24.0 {
             s.below_zero_frosty.add(a - b);
         }
@@ -305,7 +306,7 @@ fn rebuilt_nights_beside_measured() {
         for power in [PUBLISHED_POWER, COOLING_POWER, 1.0] {
             let s = score(&measured, &place, power);
             println!(
-                "{name}, power {power}: hours {:+.2} K bias {:.2} RMSE, nights {:+.2} {:.2}; minimum {:+.2} {:.2} (fell at night {:+.2} {:.2}, {} of {}); hours below 0 °C {:+.2} h {:.2} (frosty {:.2}, {} nights)",
+                "{name}, power {power}: hours {:+.2} K bias {:.2} RMSE, nights {:+.2} {:.2}; minimum {:+.2} {:.2} (fell at night {:+.2} {:.2}, {} of {}); hours below 0 °C {:+.2} h {:.2} (minimum at night {:.2}; frosty {:.2}, {} nights)",
                 s.hours.bias(),
                 s.hours.rmse(),
                 s.night_hours.bias(),
@@ -318,6 +319,7 @@ fn rebuilt_nights_beside_measured() {
                 s.minimum.count,
                 s.below_zero.bias(),
                 s.below_zero.rmse(),
+                s.below_zero_at_night.rmse(),
                 s.below_zero_frosty.rmse(),
                 s.below_zero_frosty.count,
             );
@@ -326,5 +328,95 @@ fn rebuilt_nights_beside_measured() {
                 assert!(s.hours.rmse() < 2.5 && s.below_zero.rmse() < 2.2, "{name}");
             }
         }
+    }
+}
+
+/// Columns of a measured day: dew point of the night, solar radiation of the day (MJ/m²).
+fn moist_and_sunny(rows: &[(i64, f64, f64, f64)]) -> BTreeMap<i64, (f64, f64)> {
+    let mut days: BTreeMap<i64, (Vec<f64>, Vec<f64>)> = BTreeMap::new();
+    for (minute, air, humidity, sun) in rows {
+        let day = days.entry(minute.div_euclid(1440)).or_default();
+        if minute.rem_euclid(1440) < 360 && *humidity > 0.0 {
+            // Td = 237.3 L/(17.27 − L), FAO-56 eq. 11 inverted.
+            let e = 17.27 * air / (air + 237.3) + (humidity.min(100.0) / 100.0).ln();
+            day.0.push(237.3 * e / (17.27 - e));
+        }
+        day.1.push(*sun);
+    }
+    let mean = |x: &[f64]| x.iter().sum::<f64>() / x.len() as f64;
+    days.into_iter()
+        .filter(|(_, d)| d.0.len() >= 6 && d.1.len() >= 24 && d.1.iter().all(|s| *s > -90.0))
+        .map(|(k, d)| (k, (mean(&d.0), mean(&d.1) * 0.0864)))
+        .collect()
+}
+
+/// Beside measured humidity and sunlight: how far the dew point of the night lies below the minimum, and the cloud that the
+/// daily range suggests less the cloud that solar radiation suggests. Printed; what is asserted are the numbers that
+/// `draws` states, to their printed digit or a half.
+#[test]
+fn draws_beside_measured_days() {
+    let champaign_rows = || {
+        let text = recorded::file("hourly/champaign1998_forcing98_with_validation.dat.gz")?;
+        let first = i64::from(station::calendar::day_number(date(1998, 1, 1)));
+        let row = |r: &str| {
+            let c: Vec<f64> = r.split_whitespace().take(8).filter_map(|x| x.parse().ok()).collect();
+            let minutes = (c[1] / 100.0).floor() as i64 * 60 + c[1] as i64 % 100;
+            ((first + c[0] as i64 - 1) * 1440 + minutes - 1, c[4], c[5], c[7])
+        };
+        Some(
+            String::from_utf8(text)
+                .expect("text")
+                .lines()
+                .take(17_520)
+                .map(row)
+                .collect::<Vec<_>>(),
+        )
+    };
+    let dinosaur_rows = |year: i16| {
+        let text = recorded::file(&format!("hourly/CRNH0203-{year}-CO_Dinosaur_2_E.txt"))?;
+        let row = |r: &str| {
+            let c: Vec<&str> = r.split_whitespace().collect();
+            let part = |r: std::ops::Range<usize>| c[3][r].parse::<i16>().expect("digits");
+            let hour = hour_of(date(part(0..4), part(4..6) as i8, part(6..8) as i8), 0);
+            let end: i64 = c[4].parse().expect("time");
+            let of = |i: usize| c[i].parse::<f64>().expect("number");
+            ((hour + end / 100) * 60 - 1, of(9), of(26), of(13))
+        };
+        Some(String::from_utf8(text).expect("text").lines().map(row).collect::<Vec<_>>())
+    };
+    for (name, rows, hours, latitude, elevation, below) in [
+        ("Champaign 1998", champaign_rows(), champaign(), 40.01, 219.0, -0.5..=0.5),
+        ("Dinosaur 2018", dinosaur_rows(2018), dinosaur(2018), 40.24, 1850.0, 7.5..=11.5),
+        ("Dinosaur 2019", dinosaur_rows(2019), dinosaur(2019), 40.24, 1850.0, 7.5..=11.5),
+    ] {
+        let (Some(rows), Some(hours)) = (rows, hours) else { return };
+        let record = daily(&hours);
+        let (mut dew, mut cloud) = (Errors::default(), Errors::default());
+        for (day, (dew_point, sun_mj)) in moist_and_sunny(&rows) {
+            let date = station::calendar::date_of(day as i32);
+            let next = date.tomorrow().ok().and_then(|d| record.day(d)).and_then(|d| d.tmin_c);
+            let Some((low, high)) = record.day(date).and_then(|d| Some((d.tmin_c?, d.tmax_c?)))
+            else {
+                continue;
+            };
+            dew.add(low - dew_point);
+            let clear = (0.75 + 2e-5 * elevation)
+                * sun::above_the_air_mj_m2(latitude, f64::from(date.day_of_year()));
+            let seen = ((1.0 - (sun_mj / clear).clamp(0.25, 1.0)) / 0.75).powf(1.0 / 3.4);
+            if let Some(next) = next {
+                cloud.add(cloud_fraction(high - next, elevation) - seen);
+            }
+        }
+        let sd = |e: &Errors| (e.rmse().powi(2) - e.bias().powi(2)).sqrt();
+        println!(
+            "{name}: dew point {:.2} K below the minimum, sd {:.2} ({} days); cloud {:+.2} of 1, sd {:.2}",
+            dew.bias(),
+            sd(&dew),
+            dew.count,
+            cloud.bias(),
+            sd(&cloud),
+        );
+        assert!(below.contains(&dew.bias()), "{name}");
+        assert!(cloud.bias().abs() < 0.15 && sd(&cloud) < 0.25, "{name}");
     }
 }
