@@ -25,11 +25,13 @@
 
 pub mod bootstrap;
 mod dates;
+mod lengths;
 pub mod normal;
 pub mod quantile;
 mod seasons;
 pub mod trend;
 
 pub use bootstrap::Interval;
-pub use dates::{Dates, Event, Lengths, Method, Standing, Which};
+pub use dates::{Dates, Event, Method, Standing, Which};
+pub use lengths::Lengths;
 pub use seasons::{FrostDates, Hemisphere, MOST_MISSING_DAYS};

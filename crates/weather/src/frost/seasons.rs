@@ -4,7 +4,8 @@ use std::ops::RangeInclusive;
 
 use jiff::civil::{Date, date};
 
-use super::dates::{Dates, Event, Lengths, Which};
+use super::dates::{Dates, Event, Which};
+use super::lengths::Lengths;
 use crate::station::StationRecord;
 use crate::station::calendar::day_number;
 
@@ -154,7 +155,7 @@ impl FrostDates {
         };
         let last_spring = counted(Which::LastSpring);
         let first_autumn = counted(Which::FirstAutumn);
-        let season = Lengths::new(Lengths::between_events(&last_spring, &first_autumn));
+        let season = Lengths::of(&last_spring, &first_autumn);
         Self { threshold_c, last_spring, first_autumn, season }
     }
 

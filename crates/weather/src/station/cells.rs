@@ -24,20 +24,38 @@ pub struct Comma<'a> {
 impl<'a> Iterator for Comma<'a> {
     type Item = &'a [u8];
 
+    #[inline]
     fn next(&mut self) -> Option<&'a [u8]> {
         let rest = self.rest?;
-        let lead = rest.iter().take_while(|b| **b == b' ').count();
-        let quoted = rest.get(lead) == Some(&b'"');
-        let from = if quoted {
-            let inner = &rest[lead + 1..];
-            lead + 1 + inner.iter().position(|b| *b == b'"').unwrap_or(inner.len())
-        } else {
-            0
+        if matches!(rest.first(), Some(b' ' | b'"')) {
+            return Some(self.quoted(rest));
+        }
+        Some(self.cut(rest, 0).trim_ascii_end())
+    }
+}
+
+impl<'a> Comma<'a> {
+    /// Cuts the line at the first comma at or after `from`.
+    #[inline]
+    fn cut(&mut self, rest: &'a [u8], from: usize) -> &'a [u8] {
+        let Some(end) = rest[from..].iter().position(|b| *b == b',') else {
+            self.rest = None;
+            return rest;
         };
-        let end = rest[from..].iter().position(|b| *b == b',').map(|p| from + p);
-        self.rest = end.map(|e| &rest[e + 1..]);
-        let cell = &rest[..end.unwrap_or(rest.len())];
-        Some(if quoted { &rest[lead + 1..from] } else { cell }.trim_ascii())
+        self.rest = Some(&rest[from + end + 1..]);
+        &rest[..from + end]
+    }
+
+    /// A cell that begins with a blank or a quote; a comma inside quotes does not end it.
+    fn quoted(&mut self, rest: &'a [u8]) -> &'a [u8] {
+        let lead = rest.iter().take_while(|b| **b == b' ').count();
+        if rest.get(lead) != Some(&b'"') {
+            return self.cut(rest, 0).trim_ascii();
+        }
+        let inner = &rest[lead + 1..];
+        let end = inner.iter().position(|b| *b == b'"').unwrap_or(inner.len());
+        self.cut(rest, lead + 1 + end);
+        inner[..end].trim_ascii()
     }
 }
 
@@ -60,28 +78,28 @@ pub fn number(cell: &[u8]) -> Option<Hundredths> {
         b'+' => (false, &cell[1..]),
         _ => (false, cell),
     };
-    let (mut value, mut decimals, mut point, mut any, mut up) = (0_i32, 0_u32, false, false, false);
-    for b in digits {
-        match b {
-            b'0'..=b'9' => {
-                any = true;
-                decimals += u32::from(point);
-                if decimals <= 2 {
-                    value = value.saturating_mul(10).saturating_add(i32::from(b - b'0')).min(MOST);
-                } else if decimals == 3 {
-                    up = *b >= b'5';
-                }
-            }
-            b'.' if !point => point = true,
-            b'e' | b'E' if any => return exponent(cell),
-            _ => return None,
-        }
+    let whole = digits.iter().take_while(|b| b.is_ascii_digit()).count();
+    let mut value = digits[..whole]
+        .iter()
+        .fold(0_i32, |v, b| v.saturating_mul(10).saturating_add(i32::from(b - b'0')))
+        .min(MOST / 100)
+        * 100;
+    let decimals = match digits[whole..].split_first() {
+        None => &[][..],
+        Some((b'.', rest)) => rest,
+        Some((b'e' | b'E', _)) if whole > 0 => return exponent(cell),
+        Some(_) => return None,
+    };
+    if !decimals.iter().all(u8::is_ascii_digit) {
+        return decimals.iter().any(|b| matches!(b, b'e' | b'E')).then(|| exponent(cell)).flatten();
     }
-    for _ in decimals..2 {
-        value = value.saturating_mul(10).min(MOST);
+    if whole + decimals.len() == 0 {
+        return None;
     }
-    let value = value + i32::from(up);
-    any.then_some(Hundredths { value: if negative { -value } else { value }, noisy: decimals > 6 })
+    let digit = |i: usize| decimals.get(i).map_or(0, |b| i32::from(b - b'0'));
+    value += 10 * digit(0) + digit(1) + i32::from(digit(2) >= 5);
+    let noisy = decimals.len() > 6;
+    Some(Hundredths { value: if negative { -value } else { value }, noisy })
 }
 
 fn exponent(cell: &[u8]) -> Option<Hundredths> {

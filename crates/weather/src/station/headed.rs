@@ -39,6 +39,7 @@ struct Header {
     roles: Vec<Option<Role>>,
     names: [String; ROLES],
     unit: Option<Unit>,
+    one_date: bool,
 }
 
 impl Header {
@@ -88,7 +89,8 @@ fn role(name: &[u8]) -> (Option<Role>, Option<Unit>) {
 }
 
 fn header(line: u64, text: &[u8]) -> Result<Header, ReadError> {
-    let mut out = Header { roles: Vec::new(), names: Default::default(), unit: None };
+    let mut out =
+        Header { roles: Vec::new(), names: Default::default(), unit: None, one_date: false };
     for name in comma(text) {
         let (role, unit) = role(name);
         if let Some(role) = role {
@@ -107,8 +109,8 @@ fn header(line: u64, text: &[u8]) -> Result<Header, ReadError> {
         }
         out.roles.push(role);
     }
-    let dated =
-        out.has(Role::Date) || (out.has(Role::Year) && out.has(Role::Month) && out.has(Role::Day));
+    out.one_date = out.has(Role::Date);
+    let dated = out.one_date || (out.has(Role::Year) && out.has(Role::Month) && out.has(Role::Day));
     if !dated || !(out.has(Role::Min) || out.has(Role::Max)) {
         return Err(ReadError::NotARecord {
             found: format!("text that begins with {}", shown(text)),
@@ -161,7 +163,7 @@ fn row(
     cells: &[&[u8]; ROLES],
 ) -> Result<(), ReadError> {
     let of = |role: Role| cells[role as usize];
-    let (day, column, found) = if header.has(Role::Date) {
+    let (day, column, found) = if header.one_date {
         (date(of(Role::Date)), Role::Date, of(Role::Date))
     } else {
         let day = (|| {
