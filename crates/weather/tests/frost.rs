@@ -294,6 +294,14 @@ fn a_record_that_ends_in_autumn_does_not_count_its_autumn() {
 }
 
 #[test]
+fn a_piece_of_a_winter_has_no_first_and_no_last_frost() {
+    let piece = made(|y, m, _| (y, m) != (1990, 12) && (y, m) != (1991, 1), false);
+    let dates = FrostDates::of(&piece, 0.0, 45.0);
+    assert_eq!((dates.last_spring.counted(), dates.first_autumn.counted()), (0, 0));
+    assert_eq!((dates.last_spring.share(), dates.season.quantile(0.5)), (None, None));
+}
+
+#[test]
 fn the_south_has_its_winter_in_july() {
     let dates = FrostDates::of(&made(|_, _, _| false, true), 0.0, -37.0);
     let last = dates.last_spring.conditional(0.0, Method::Empirical).expect("dates");

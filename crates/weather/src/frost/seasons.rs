@@ -171,14 +171,13 @@ impl FrostDates {
     }
 }
 
-/// Earliest and latest date of the event in whole seasons (in all, where none is whole), widened by a week;
-/// the whole season where it never came.
+/// Earliest and latest date of the event in the seasons that the record holds whole, widened by a week. The whole season
+/// where it never came, and where no season is whole: a piece of a winter says nothing of its first or last frost.
 fn window(seasons: &[Season], which: Which) -> (u16, u16) {
-    let days = |whole: bool| {
-        let of = move |s: &Season| which.of(s.first, s.last).filter(|_| s.whole || !whole);
-        let (lo, hi) = (seasons.iter().filter_map(of).min(), seasons.iter().filter_map(of).max());
-        lo.zip(hi)
-    };
-    let Some((lo, hi)) = days(true).or_else(|| days(false)) else { return (1, SEASON_DAYS) };
+    let whole = |s: &&Season| s.whole;
+    let day = |s: &Season| which.of(s.first, s.last);
+    let lo = seasons.iter().filter(whole).filter_map(day).min();
+    let hi = seasons.iter().filter(whole).filter_map(day).max();
+    let Some((lo, hi)) = lo.zip(hi) else { return (1, SEASON_DAYS) };
     (lo.saturating_sub(MARGIN_DAYS).max(1), (hi + MARGIN_DAYS).min(SEASON_DAYS))
 }

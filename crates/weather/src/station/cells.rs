@@ -3,12 +3,34 @@
 use super::calendar;
 use crate::error::ReadError;
 
+/// Place of the first `byte`, eight bytes at a time.
+#[inline]
+fn find(bytes: &[u8], byte: u8) -> Option<usize> {
+    const ONES: u64 = 0x0101_0101_0101_0101;
+    const HIGH: u64 = 0x8080_8080_8080_8080;
+    let (eights, rest) = bytes.as_chunks::<8>();
+    for (i, eight) in eights.iter().enumerate() {
+        // A byte of x is zero where it equals the one sought; the lowest such byte is marked.
+        let x = u64::from_le_bytes(*eight) ^ (ONES * u64::from(byte));
+        let marked = x.wrapping_sub(ONES) & !x & HIGH;
+        if marked != 0 {
+            return Some(8 * i + marked.trailing_zeros() as usize / 8);
+        }
+    }
+    rest.iter().position(|b| *b == byte).map(|p| 8 * eights.len() + p)
+}
+
 /// Lines with their numbers from 1; a carriage return at the end is dropped.
 pub fn lines(bytes: &[u8]) -> impl Iterator<Item = (u64, &[u8])> {
-    bytes
-        .split(|b| *b == b'\n')
-        .enumerate()
-        .map(|(i, l)| (i as u64 + 1, l.strip_suffix(b"\r").unwrap_or(l)))
+    let mut rest = Some(bytes);
+    let line = move || {
+        let all = rest?;
+        let end = find(all, b'\n');
+        rest = end.map(|e| &all[e + 1..]);
+        let line = &all[..end.unwrap_or(all.len())];
+        Some(line.strip_suffix(b"\r").unwrap_or(line))
+    };
+    (1..).zip(std::iter::from_fn(line))
 }
 
 /// Cells of a comma-separated line; quotes around a cell and blanks are taken off.
@@ -38,7 +60,7 @@ impl<'a> Comma<'a> {
     /// Cuts the line at the first comma at or after `from`.
     #[inline]
     fn cut(&mut self, rest: &'a [u8], from: usize) -> &'a [u8] {
-        let Some(end) = rest[from..].iter().position(|b| *b == b',') else {
+        let Some(end) = find(&rest[from..], b',') else {
             self.rest = None;
             return rest;
         };
