@@ -10,7 +10,7 @@ use crate::station::StationRecord;
 use crate::station::calendar::day_number;
 
 /// A season is not counted with more missing days than this between an event and the edge of the dates at which the
-/// threshold was ever reached. Source: a state's published rule, "invalid if ≥ 10 missing days before a freeze".
+/// threshold was ever reached. Source: Utah's rule for its stations, invalid with 10 or more missing days before a freeze.
 pub const MOST_MISSING_DAYS: usize = 9;
 /// Days by which those dates are widened on both sides. Common practice, no source.
 const MARGIN_DAYS: u16 = 7;
