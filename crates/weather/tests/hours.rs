@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use jiff::civil::{Date, date};
+use jiff::civil::date;
 use quantities::{Origin, Place};
 use weather::hours::curve::{PUBLISHED_POWER, Span};
 use weather::hours::draws::{Priors, WindPrior, cloud_fraction, sun_share};
 use weather::hours::{COOLING_POWER, hours_of, sun};
 use weather::{StationRecord, station};
 
-use crate::recorded;
+use crate::measured::{self, Measured, alfalfa, champaign, dinosaur, hour_of};
 
 /// FAO-56 examples 8, 9 and 18 (tolerance: the handbook's own rounding) and a table calculated from its formulas.
 #[test]
@@ -122,67 +122,6 @@ fn draws_are_marked_repeat_and_stay_in_bounds() {
             .with_draws(calm)
             .all(|h| h.wind_speed_m_s.is_none())
     );
-}
-
-/// Hours since 1970 in local standard time, and the mean air temperature measured in the hour that begins then.
-type Measured = BTreeMap<i64, f64>;
-
-fn hour_of(day: Date, hour: i64) -> i64 {
-    i64::from(station::calendar::day_number(day)) * 24 + hour
-}
-
-fn champaign() -> Option<Measured> {
-    let text = recorded::file("hourly/champaign1998_forcing98_with_validation.dat.gz")?;
-    let text = String::from_utf8(text).expect("text");
-    let first = station::calendar::day_number(date(1998, 1, 1));
-    let mut halves: BTreeMap<i64, Vec<f64>> = BTreeMap::new();
-    for row in text.lines().take(17_520) {
-        let c: Vec<f64> = row.split_whitespace().take(5).filter_map(|x| x.parse().ok()).collect();
-        // The time is the end of the half hour: 30 belongs to hour 0, 100 to hour 0, 0 to the hour before.
-        let minutes = (c[1] / 100.0).floor() * 60.0 + c[1] % 100.0;
-        let end = (f64::from(first) + c[0] - 1.0) * 1440.0 + minutes;
-        halves.entry(((end - 1.0) / 60.0).floor() as i64).or_default().push(c[4]);
-    }
-    Some(whole_hours(halves))
-}
-
-fn alfalfa() -> Option<Measured> {
-    let text = String::from_utf8(recorded::file("hourly/US-Tw3_2014.csv.gz")?).expect("text");
-    let mut halves: BTreeMap<i64, Vec<f64>> = BTreeMap::new();
-    for row in text.lines().skip(1) {
-        let c: Vec<&str> = row.split(',').collect();
-        let t: f64 = c[2].parse().expect("a number");
-        let part = |r: std::ops::Range<usize>| c[0][r].parse::<i16>().expect("digits");
-        let day = date(part(0..4), part(4..6) as i8, part(6..8) as i8);
-        if t > -90.0 {
-            halves.entry(hour_of(day, i64::from(part(8..10)))).or_default().push(t);
-        }
-    }
-    Some(whole_hours(halves))
-}
-
-fn dinosaur(year: i16) -> Option<Measured> {
-    let bytes = recorded::file(&format!("hourly/CRNH0203-{year}-CO_Dinosaur_2_E.txt"))?;
-    let text = String::from_utf8(bytes).expect("text");
-    let mut out = Measured::new();
-    for row in text.lines() {
-        let c: Vec<&str> = row.split_whitespace().collect();
-        let part = |r: std::ops::Range<usize>| c[3][r].parse::<i16>().expect("digits");
-        let day = date(part(0..4), part(4..6) as i8, part(6..8) as i8);
-        let (end, t): (i64, f64) = (c[4].parse().expect("time"), c[9].parse().expect("number"));
-        if t > -90.0 {
-            out.insert(hour_of(day, end / 100) - 1, t);
-        }
-    }
-    Some(out)
-}
-
-fn whole_hours(halves: BTreeMap<i64, Vec<f64>>) -> Measured {
-    halves
-        .into_iter()
-        .filter(|(_, h)| h.len() == 2)
-        .map(|(k, h)| (k, (h[0] + h[1]) / 2.0))
-        .collect()
 }
 
 /// The daily record of measured hours: days with all 24.
@@ -332,7 +271,7 @@ fn rebuilt_nights_beside_measured() {
 }
 
 /// Columns of a measured day: dew point of the night, solar radiation of the day (MJ/m²).
-fn moist_and_sunny(rows: &[(i64, f64, f64, f64)]) -> BTreeMap<i64, (f64, f64)> {
+fn moist_and_sunny(rows: &[measured::Row]) -> BTreeMap<i64, (f64, f64)> {
     let mut days: BTreeMap<i64, (Vec<f64>, Vec<f64>)> = BTreeMap::new();
     for (minute, air, humidity, sun) in rows {
         let day = days.entry(minute.div_euclid(1440)).or_default();
@@ -355,39 +294,10 @@ fn moist_and_sunny(rows: &[(i64, f64, f64, f64)]) -> BTreeMap<i64, (f64, f64)> {
 /// `draws` states, to their printed digit or a half.
 #[test]
 fn draws_beside_measured_days() {
-    let champaign_rows = || {
-        let text = recorded::file("hourly/champaign1998_forcing98_with_validation.dat.gz")?;
-        let first = i64::from(station::calendar::day_number(date(1998, 1, 1)));
-        let row = |r: &str| {
-            let c: Vec<f64> = r.split_whitespace().take(8).filter_map(|x| x.parse().ok()).collect();
-            let minutes = (c[1] / 100.0).floor() as i64 * 60 + c[1] as i64 % 100;
-            ((first + c[0] as i64 - 1) * 1440 + minutes - 1, c[4], c[5], c[7])
-        };
-        Some(
-            String::from_utf8(text)
-                .expect("text")
-                .lines()
-                .take(17_520)
-                .map(row)
-                .collect::<Vec<_>>(),
-        )
-    };
-    let dinosaur_rows = |year: i16| {
-        let text = recorded::file(&format!("hourly/CRNH0203-{year}-CO_Dinosaur_2_E.txt"))?;
-        let row = |r: &str| {
-            let c: Vec<&str> = r.split_whitespace().collect();
-            let part = |r: std::ops::Range<usize>| c[3][r].parse::<i16>().expect("digits");
-            let hour = hour_of(date(part(0..4), part(4..6) as i8, part(6..8) as i8), 0);
-            let end: i64 = c[4].parse().expect("time");
-            let of = |i: usize| c[i].parse::<f64>().expect("number");
-            ((hour + end / 100) * 60 - 1, of(9), of(26), of(13))
-        };
-        Some(String::from_utf8(text).expect("text").lines().map(row).collect::<Vec<_>>())
-    };
     for (name, rows, hours, latitude, elevation, below) in [
-        ("Champaign 1998", champaign_rows(), champaign(), 40.01, 219.0, -0.5..=0.5),
-        ("Dinosaur 2018", dinosaur_rows(2018), dinosaur(2018), 40.24, 1850.0, 7.5..=11.5),
-        ("Dinosaur 2019", dinosaur_rows(2019), dinosaur(2019), 40.24, 1850.0, 7.5..=11.5),
+        ("Champaign 1998", measured::champaign_rows(), champaign(), 40.01, 219.0, -0.5..=0.5),
+        ("Dinosaur 2018", measured::dinosaur_rows(2018), dinosaur(2018), 40.24, 1850.0, 7.5..=11.5),
+        ("Dinosaur 2019", measured::dinosaur_rows(2019), dinosaur(2019), 40.24, 1850.0, 7.5..=11.5),
     ] {
         let (Some(rows), Some(hours)) = (rows, hours) else { return };
         let record = daily(&hours);

@@ -5,6 +5,8 @@ mod error_model;
 mod frost;
 mod hours;
 mod malformed;
+mod measured;
 mod readers;
 mod recorded;
 mod station;
+mod stations;

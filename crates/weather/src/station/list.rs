@@ -1,7 +1,7 @@
 //! Lists of stations (fixed width) and the nearest of them, height counted.
 //!
 //! Columns: 1–11 identifier, 13–20 latitude, 22–30 longitude, 32–37 elevation (−999.9 unknown), 39–40 state,
-//! 42–71 name. Checked against a real list by `station::the_list_reads_whole`.
+//! 42–71 name. Checked against a real list by `stations::the_list_reads_whole`.
 
 use quantities::Place;
 
@@ -13,7 +13,7 @@ use crate::error::ReadError;
 ///
 /// Measured on NOAA's published 1981–2010 dates of the last 32 °F at 5398 stations: the date of the nearest other station
 /// is off by 8.3 days on average (12.9 where it lies 100 m or more higher or lower) by plain distance, by 7.9 (10.7) at
-/// 20 km per 100 m, and hardly less with more. Checked by `station::height_counts_when_the_nearest_is_sought`.
+/// 20 km per 100 m, and hardly less with more. Checked by `stations::height_counts_when_the_nearest_is_sought`.
 pub const KM_PER_100_M: f64 = 20.0;
 
 /// Reads a list of stations.
@@ -103,7 +103,7 @@ pub struct Near<'a> {
 /// The `count` nearest stations whose place is known, nearest first, by distance with height.
 ///
 /// Stations that an inventory says have fewer than `least_years` years of minima are left out; those without an
-/// inventory stay. Checked by `station::height_counts_when_the_nearest_is_sought`.
+/// inventory stay. Checked by `stations::height_counts_when_the_nearest_is_sought`.
 #[must_use]
 pub fn nearest<'a>(
     list: &'a [Station],
