@@ -1,6 +1,7 @@
 //! A bed: its size, its ground, its hoops, what grows in it, what lies over it now.
 
 use crate::hoops::Hoops;
+use crate::need::Need;
 use crate::planting::Planting;
 
 /// One bed or row.
@@ -24,6 +25,8 @@ pub struct Bed {
     pub hoops: Option<Hoops>,
     /// What grows here; never empty in a bed that can be harmed, may be empty in a bare bed.
     pub plantings: Vec<Planting>,
+    /// What it is to carry through the year, as far as the grower wrote it down.
+    pub needs: Vec<Need>,
     /// Index into [`crate::Stock::sheets`] of the sheet lying over the bed now, if any, and whether it stays by day.
     pub on_now: Option<OnNow>,
 }

@@ -132,11 +132,11 @@ fn laid(
     let (lie, across, end_m, pins, clips) = match bed.hoops {
         Some(hoops) if !tree && height <= hoops.rise_m() + 0.1 => {
             let (arch_m, rise_m) = (hoops.arch_m(), hoops.rise_m());
-            let stands = (bed.length_m / hoops.spacing_m).ceil() as u32 + 1;
+            let stands = hoops.count(bed.length_m);
             // A pin on each side of every hoop and one at each end; two clips a hoop for slippery film.
             let clips = if matches!(sheet.kind, SheetKind::Film { .. }) { 2 * stands } else { 0 };
             (
-                Lie::LowTunnel { span_m: hoops.span_m, arch_m, rise_m },
+                Lie::LowTunnel { span_m: hoops.span_m(), arch_m, rise_m },
                 arch_m,
                 rise_m,
                 2 * stands + 2,

@@ -4,6 +4,7 @@ use quantities::{Place, UnitSystem};
 
 use crate::bed::Bed;
 use crate::stock::Stock;
+use crate::supply::Supply;
 
 /// Everything the garden file says, in SI.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,6 +25,8 @@ pub struct Garden {
     pub beds: Vec<Bed>,
     /// What is in the shed.
     pub stock: Stock,
+    /// What can be bought.
+    pub supply: Supply,
 }
 
 /// The ground and what surrounds it.

@@ -3,7 +3,8 @@
 //! | module | holds |
 //! |---|---|
 //! | [`garden`] | [`Garden`]: place, ground, labour, beds, stock |
-//! | [`bed`], [`planting`], [`hoops`], [`stock`] | the things themselves, in SI |
+//! | [`bed`], [`planting`], [`hoops`], [`stock`], [`supply`] | the things themselves, in SI |
+//! | [`need`] | what a bed is to carry through the year |
 //! | [`crops`] | what cold, heat and darkness do to each crop by stage, with sources |
 //! | [`mod@file`] | the garden file: text in, garden, faults and warnings out |
 //! | [`fit`] | which covers truly fit a bed, and what each uses up |
@@ -14,8 +15,10 @@ pub mod file;
 pub mod fit;
 pub mod garden;
 pub mod hoops;
+pub mod need;
 pub mod planting;
 pub mod stock;
+pub mod supply;
 pub mod template;
 
 pub use bed::Bed;

@@ -1,7 +1,9 @@
 //! What is in the shed: sheets by kind and size, pins, clips, loose mulch, pop-up tunnels.
 
+use structure::anchors::Pin;
+
 /// Everything a grower can put over a bed tonight.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Stock {
     /// Sheets, one entry per kind and size.
     pub sheets: Vec<Sheet>,
@@ -9,10 +11,31 @@ pub struct Stock {
     pub pop_ups: Vec<PopUp>,
     /// Ground pins or staples, and weights that serve as pins.
     pub pins: u32,
+    /// What one of them is like.
+    pub pin: Pin,
+    /// The grower's own pulls on pins in a bed until they came out, N; empty where none were made.
+    pub pulls_n: Vec<f64>,
     /// Clips that hold cloth to hoops.
     pub clips: u32,
     /// Loose straw or leaves to spread over plants, m³.
     pub loose_mulch_m3: f64,
+}
+
+/// A staple of 11-gauge wire with two legs of 6 in (common practice, no source).
+pub const USUAL_PIN: Pin = Pin { diameter_m: 0.003_060_7, depth_m: 0.1524, legs: 2 };
+
+impl Default for Stock {
+    fn default() -> Self {
+        Self {
+            sheets: Vec::new(),
+            pop_ups: Vec::new(),
+            pins: 0,
+            pin: USUAL_PIN,
+            pulls_n: Vec::new(),
+            clips: 0,
+            loose_mulch_m3: 0.0,
+        }
+    }
 }
 
 /// Some equal pieces of cover.

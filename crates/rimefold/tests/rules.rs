@@ -8,7 +8,7 @@ use crate::harness::root;
 const EDGES: [(&str, &[&str]); 7] = [
     ("quantities", &[]),
     ("weather", &["quantities"]),
-    ("garden", &["quantities"]),
+    ("garden", &["quantities", "structure"]),
     ("microclimate", &["quantities"]),
     ("structure", &[]),
     ("decision", &["garden", "microclimate", "quantities", "weather"]),

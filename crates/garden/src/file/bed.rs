@@ -4,8 +4,10 @@ use std::ops::Range;
 
 use crate::bed::{Bed, Mulch, MulchKind, OnNow, Wetness};
 use crate::crops;
-use crate::file::table::{LONG, Reader, SHORT, THIN, Table};
-use crate::hoops::{GAUGES, Hoops, Material};
+use crate::file::hoops::hoops;
+use crate::file::supply;
+use crate::file::table::{LONG, Reader, SHORT, Table};
+use crate::need::Need;
 use crate::planting::{Planting, Start};
 use crate::stock::Sheet;
 
@@ -19,14 +21,6 @@ const MULCHES: [(&str, MulchKind); 6] = [
     ("compost", MulchKind::Compost),
     ("black film", MulchKind::BlackFilm),
     ("clear film", MulchKind::ClearFilm),
-];
-
-const MATERIALS: [(&str, Material); 5] = [
-    ("soft wire", Material::SoftWire),
-    ("spring wire", Material::SpringWire),
-    ("fibreglass", Material::Fibreglass),
-    ("plastic pipe", Material::PlasticPipe),
-    ("conduit", Material::Conduit),
 ];
 
 const STARTS: [(&str, Start); 2] =
@@ -76,6 +70,7 @@ fn bed(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<Bed> {
     let on_now = t.maybe_table(r, "on_now").map(|o| on_now(r, &o, sheets));
     let plantings: Vec<Option<Planting>> =
         t.tables(r, "planting").iter().map(|p| planting(r, p)).collect();
+    let needs: Vec<Option<Need>> = t.tables(r, "need").iter().map(|n| supply::need(r, n)).collect();
     t.no_more(r);
     Some(Bed {
         name: name?,
@@ -87,6 +82,7 @@ fn bed(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<Bed> {
         mulch: all_or_nothing(mulch)?,
         hoops: all_or_nothing(hoops)?,
         plantings: plantings.into_iter().collect::<Option<_>>()?,
+        needs: needs.into_iter().collect::<Option<_>>()?,
         on_now: all_or_nothing(on_now)?,
     })
 }
@@ -111,46 +107,6 @@ fn mulch(r: &mut Reader, t: &Table<'_>) -> Option<Mulch> {
     };
     t.no_more(r);
     Some(Mulch { kind: kind?, depth_m: depth_m? })
-}
-
-fn hoops(r: &mut Reader, t: &Table<'_>) -> Option<Hoops> {
-    let material = t.word(r, "material", &MATERIALS);
-    let diameter_m = if t.has("wire_gauge") {
-        let gauge = t.number(r, "wire_gauge", 8.0..=12.5);
-        let known = gauge.and_then(|g| GAUGES.iter().find(|w| w.0 == g).map(|w| w.1));
-        if gauge.is_some() && known.is_none() {
-            r.fault(
-                t.span_of("wire_gauge"),
-                "no such wire".into(),
-                "US steel wire gauge 8, 9, 10, 11, 12 or 12.5",
-            );
-        }
-        known
-    } else {
-        t.measure(r, "diameter", THIN, 0.002..=0.06)
-    };
-    let length_m = t.measure(r, "length", SHORT, 0.5..=8.0);
-    let bury_m = t.measure(r, "bury", SHORT, 0.0..=1.0);
-    let spacing_m = t.measure(r, "spacing", SHORT, 0.1..=4.0);
-    let span_m = t.measure(r, "span", SHORT, 0.2..=4.0);
-    t.no_more(r);
-    let hoops = Hoops {
-        length_m: length_m?,
-        bury_m: bury_m?,
-        spacing_m: spacing_m?,
-        span_m: span_m?,
-        diameter_m: diameter_m?,
-        material: material?,
-    };
-    if hoops.arch_m() <= hoops.span_m * 1.02 {
-        r.fault(
-            t.span.clone(),
-            "these hoops cannot stand: what is above ground is no longer than the span".into(),
-            "length − 2 × bury well above span",
-        );
-        return None;
-    }
-    Some(hoops)
 }
 
 fn on_now(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<OnNow> {

@@ -1,8 +1,10 @@
 //! `garden.toml`: text in, a garden with every fault and warning out, each with its place in the text.
 
 mod bed;
+mod hoops;
 mod place;
 mod stock;
+mod supply;
 mod table;
 mod warnings;
 
@@ -12,6 +14,7 @@ use quantities::UnitSystem;
 use toml::de::DeTable;
 
 use crate::garden::Garden;
+use crate::supply::Supply;
 use table::{Reader, Table};
 
 /// Something wrong or doubtful at a place in the file.
@@ -88,6 +91,9 @@ fn garden(r: &mut Reader, top: &Table<'_>) -> Option<(Garden, Spans)> {
     let stock = top.table(r, "stock").and_then(|t| stock::stock(r, &t));
     let sheets = stock.as_ref().map(|s| s.0.sheets.as_slice()).unwrap_or_default();
     let beds = bed::beds(r, top, sheets);
+    let supply = top
+        .maybe_table(r, "supply")
+        .map_or_else(|| Some(Supply::default()), |t| supply::supply(r, &t));
     top.no_more(r);
     let (place, zone) = place?;
     let (stock, sheet_spans, pins) = stock?;
@@ -101,6 +107,7 @@ fn garden(r: &mut Reader, top: &Table<'_>) -> Option<(Garden, Spans)> {
         labour: labour?,
         beds,
         stock,
+        supply: supply?,
     };
     Some((garden, Spans { beds: bed_spans, sheets: sheet_spans, pins }))
 }

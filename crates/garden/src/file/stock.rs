@@ -2,18 +2,22 @@
 
 use std::ops::Range;
 
-use crate::file::table::{FILM, KELVIN, LONG, Reader, SHORT, Table, VOLUME, WEIGHT};
-use crate::stock::{Condition, PopUp, Sheet, SheetKind, Stock};
+use crate::file::table::{FILM, FORCE, KELVIN, LONG, Reader, SHORT, THIN, Table, VOLUME, WEIGHT};
+use structure::anchors::Pin;
 
+use crate::stock::{Condition, PopUp, Sheet, SheetKind, Stock, USUAL_PIN};
+
+/// Kinds of cover as words.
 #[derive(Clone, Copy)]
-enum Kind {
+pub enum Kind {
     RowCover,
     Film,
     InsectNet,
     ShadeCloth,
 }
 
-const KINDS: [(&str, Kind); 4] = [
+/// Words for kinds of cover.
+pub const KINDS: [(&str, Kind); 4] = [
     ("row cover", Kind::RowCover),
     ("film", Kind::Film),
     ("insect net", Kind::InsectNet),
@@ -29,6 +33,8 @@ pub fn stock(r: &mut Reader, t: &Table<'_>) -> Option<(Stock, Vec<Range<usize>>,
     let clips = t.count(r, "clips", 100_000);
     let loose_mulch_m3 = t.maybe_measure(r, "loose_mulch", VOLUME, 0.0..=1000.0).unwrap_or(0.0);
     let pin_span = t.span_of("pins");
+    let pin = t.maybe_table(r, "pin").map_or(Some(USUAL_PIN), |p| pin(r, &p));
+    let pulls_n = t.maybe_measures(r, "pull_test", FORCE, 0.0..=5000.0);
     let mut out = Some(Stock::default());
     let mut spans = Vec::new();
     for s in t.tables(r, "sheet") {
@@ -55,8 +61,20 @@ pub fn stock(r: &mut Reader, t: &Table<'_>) -> Option<(Stock, Vec<Range<usize>>,
         }
     }
     t.no_more(r);
-    let stock = Stock { pins: pins?, clips: clips?, loose_mulch_m3, ..out? };
+    let stock = Stock { pins: pins?, clips: clips?, loose_mulch_m3, pin: pin?, pulls_n, ..out? };
     Some((stock, spans, pin_span))
+}
+
+fn pin(r: &mut Reader, t: &Table<'_>) -> Option<Pin> {
+    let diameter_m = if t.has("wire_gauge") {
+        crate::file::hoops::section(r, t, None).map(|s| s.outer_m())
+    } else {
+        t.measure(r, "diameter", THIN, 0.001..=0.03)
+    };
+    let depth_m = t.measure(r, "length", SHORT, 0.02..=1.5);
+    let legs = t.number(r, "legs", 1.0..=4.0).map(|l| l as u32);
+    t.no_more(r);
+    Some(Pin { diameter_m: diameter_m?, depth_m: depth_m?, legs: legs? })
 }
 
 fn sheet(r: &mut Reader, t: &Table<'_>) -> Option<Sheet> {
@@ -99,7 +117,8 @@ fn pop_up(r: &mut Reader, t: &Table<'_>) -> Option<PopUp> {
     })
 }
 
-fn kind(r: &mut Reader, t: &Table<'_>) -> Option<SheetKind> {
+/// Kind of cover with its weight, thickness or shade.
+pub fn kind(r: &mut Reader, t: &Table<'_>) -> Option<SheetKind> {
     Some(match t.word(r, "kind", &KINDS)? {
         Kind::RowCover => {
             SheetKind::RowCover { weight_g_m2: t.measure(r, "weight", WEIGHT, 8.0..=150.0)? }

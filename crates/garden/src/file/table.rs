@@ -64,6 +64,16 @@ pub struct Measure {
     pub metric: (&'static str, f64),
 }
 
+impl Measure {
+    /// Key ending and factor in one system.
+    pub fn of(self, units: UnitSystem) -> (&'static str, f64) {
+        match units {
+            UnitSystem::Us => self.us,
+            UnitSystem::Metric => self.metric,
+        }
+    }
+}
+
 /// Long lengths: feet or metres.
 pub const LONG: Measure = Measure { us: ("_ft", FOOT_M), metric: ("_m", 1.0) };
 /// Short lengths: inches or centimetres.
@@ -74,6 +84,8 @@ pub const THIN: Measure = Measure { us: ("_in", INCH_M), metric: ("_mm", 0.001) 
 pub const WEIGHT: Measure = Measure { us: ("_oz_yd2", OZ_PER_YD2_G_M2), metric: ("_g_m2", 1.0) };
 /// Thickness of film, µm.
 pub const FILM: Measure = Measure { us: ("_mil", 25.4), metric: ("_um", 1.0) };
+/// Pulls read off a spring balance, N.
+pub const FORCE: Measure = Measure { us: ("_lb", 4.448_221_615), metric: ("_kg", 9.806_65) };
 /// Temperature differences, K.
 pub const KELVIN: Measure = Measure { us: ("_f", 1.0 / 1.8), metric: ("_c", 1.0) };
 /// Volumes, m³.
@@ -162,6 +174,12 @@ impl<'a> Table<'a> {
             r.unknown_word(value.span(), key, found, &words);
         }
         hit.map(|v| v.1)
+    }
+
+    /// The same where it may be missing.
+    pub fn maybe_word<T: Copy>(&self, r: &mut Reader, key: &str, valid: &[(&str, T)]) -> Option<T> {
+        self.get(key)?;
+        self.word(r, key, valid)
     }
 
     fn checked(
@@ -326,6 +344,28 @@ impl<'a> Table<'a> {
             }
         }
         out
+    }
+
+    /// A list of measures in SI; empty where it is missing.
+    pub fn maybe_measures(
+        &self,
+        r: &mut Reader,
+        key: &str,
+        m: Measure,
+        si: RangeInclusive<f64>,
+    ) -> Vec<f64> {
+        let (own, _) = self.unit_keys(r, key, m);
+        if !self.has(&own.0) {
+            self.wrong_unit(r, key, m);
+            return Vec::new();
+        }
+        let Some(value) = self.get(&own.0) else { return Vec::new() };
+        let Some(list) = value.get_ref().as_array() else {
+            r.fault(value.span(), format!("`{}` is not a list", own.0), "numbers in [ ]");
+            return Vec::new();
+        };
+        let range = si.start() / own.1..=si.end() / own.1;
+        list.iter().filter_map(|v| Self::checked(r, &own.0, v, &range)).map(|x| x * own.1).collect()
     }
 
     /// Two numbers, east and north, in SI.

@@ -48,7 +48,7 @@ pub fn of(garden: &Garden, spans: &Spans) -> Vec<Fault> {
                     "hoops 3 to 5 ft (0.9 to 1.5 m) apart",
                 );
             }
-            if (hoops.span_m - bed.width_m).abs() > 0.5 * bed.width_m {
+            if (hoops.span_m() - bed.width_m).abs() > 0.5 * bed.width_m {
                 say(
                     span,
                     format!("the hoops of bed `{}` do not span its width", bed.name),

@@ -1,0 +1,89 @@
+//! What a bed is to carry over its hoops in the course of a year, as the grower plans it.
+
+use crate::bed::Bed;
+use crate::crops;
+use crate::stock::SheetKind;
+
+/// One cover that a bed must be able to carry between two dates.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Need {
+    /// What kind.
+    pub wanted: Wanted,
+    /// First day of the year on which it may be wanted, 1 to 366.
+    pub from_day: u16,
+    /// Last such day; before `from_day` where the span runs over the new year.
+    pub to_day: u16,
+}
+
+/// Kinds of cover that can be wanted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Wanted {
+    /// Row cover of at least this weight, g/m².
+    RowCover {
+        /// Least weight, g/m².
+        least_g_m2: f64,
+    },
+    /// Clear film.
+    Film,
+    /// Insect net.
+    InsectNet,
+    /// Shade cloth that holds back at least this share of the light.
+    ShadeCloth {
+        /// Least shade, 0 to 1.
+        least_shade: f64,
+    },
+}
+
+impl Wanted {
+    /// Whether a cloth serves.
+    #[must_use]
+    pub fn served_by(self, kind: SheetKind) -> bool {
+        match (self, kind) {
+            (Self::RowCover { least_g_m2 }, SheetKind::RowCover { weight_g_m2 }) => {
+                weight_g_m2 >= 0.97 * least_g_m2
+            }
+            (Self::Film, SheetKind::Film { .. }) | (Self::InsectNet, SheetKind::InsectNet) => true,
+            (Self::ShadeCloth { least_shade }, SheetKind::ShadeCloth { shade }) => {
+                shade >= least_shade - 0.01
+            }
+            _ => false,
+        }
+    }
+}
+
+impl Need {
+    /// Whether it is wanted on a day of the year.
+    #[must_use]
+    pub fn on(&self, day: u16) -> bool {
+        if self.from_day <= self.to_day {
+            (self.from_day..=self.to_day).contains(&day)
+        } else {
+            day >= self.from_day || day <= self.to_day
+        }
+    }
+}
+
+/// What a bed needs: what the grower wrote, else row cover all the year round, by the hardiness of what grows there:
+/// 50 g/m² where 10 % is lost at −1 °C or above, 30 g/m² where it is lost at −3 °C, else 17 g/m² (common practice, no
+/// source). Nothing for a bed in which nothing grows.
+#[must_use]
+pub fn of(bed: &Bed) -> Vec<Need> {
+    if !bed.needs.is_empty() {
+        return bed.needs.clone();
+    }
+    let tenderest = bed
+        .plantings
+        .iter()
+        .filter_map(|p| crops::cold_limits(p.crop, p.stage, p.hardened))
+        .map(|l| l.t10_c)
+        .fold(f64::NEG_INFINITY, f64::max);
+    if tenderest == f64::NEG_INFINITY {
+        return Vec::new();
+    }
+    let least_g_m2 = match tenderest {
+        t if t >= -1.0 => 50.0,
+        t if t >= -3.0 => 30.0,
+        _ => 17.0,
+    };
+    vec![Need { wanted: Wanted::RowCover { least_g_m2 }, from_day: 1, to_day: 366 }]
+}
