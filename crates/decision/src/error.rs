@@ -35,6 +35,9 @@ pub enum Error {
         /// What did not close.
         error: microclimate::Error,
     },
+    /// A size in the garden lies outside what the mechanics hold for.
+    #[error(transparent)]
+    Structure(#[from] structure::Error),
     /// The planner failed: our bug.
     #[error(transparent)]
     Plan(#[from] crate::plan::PlanError),

@@ -9,7 +9,8 @@
 //! | [`physics`], [`night`] | beds and covers as physics; every cover tried on every bed |
 //! | [`harm`] | from tissue temperature to loss |
 //! | [`plan`] | the choice for all beds together, and the order of work |
-//! | [`morning`], [`warnings`] | what to open and when; wind and snow |
+//! | [`morning`] | what to open and when |
+//! | [`stands`], [`warnings`] | what covered beds stand in wind and snow; tonight's against it |
 //! | [`report`] | the answer as plain data |
 
 pub mod error;
@@ -22,6 +23,7 @@ pub mod plan;
 pub mod priors;
 pub mod report;
 pub mod series;
+pub mod stands;
 pub mod tonight;
 pub mod warnings;
 

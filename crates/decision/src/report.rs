@@ -274,24 +274,30 @@ pub enum WarningKind {
     WindLiftsCloth {
         /// Gust, m/s.
         gust_m_s: f64,
-        /// Gust the pins and clips as planned hold, m/s.
-        holds_m_s: f64,
-        /// Pins per hoop bay that would hold it.
+        /// Gust from which pins may let go, m/s.
+        from_m_s: f64,
+        /// Gust at which they let go as reckoned, m/s.
+        likely_m_s: f64,
+        /// Pins that would hold it.
         pins_needed: u32,
     },
-    /// Hoops bend: take the cover down.
-    WindBendsHoops {
+    /// Hoops are pushed flat: take the cover down.
+    WindFlattensHoops {
         /// Gust, m/s.
         gust_m_s: f64,
-        /// Gust at which the wire yields, m/s.
-        holds_m_s: f64,
+        /// Gust from which they may give way, m/s.
+        from_m_s: f64,
+        /// Gust at which they give way as reckoned, m/s.
+        likely_m_s: f64,
     },
     /// Snow loads the hoops: brush off before this depth.
     SnowLoad {
-        /// Snow expected, m.
+        /// Snow expected, as deep as it falls, m.
         snow_m: f64,
-        /// Depth of wet snow the hoops carry, m.
-        holds_m: f64,
+        /// Depth of fresh snow from which the hoops may give way, m.
+        from_m: f64,
+        /// Depth of wet snow at which they give way as reckoned, m.
+        wet_m: f64,
     },
 }
 

@@ -21,7 +21,7 @@ use crate::report::{
     BedReport, Driver, MorningTask, OptionReport, Proof, Reason, Report, ShortList, SunTimes, Task,
     WeatherSummary,
 };
-use crate::warnings;
+use crate::warnings::{self, Threat};
 
 /// How the nights are drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -110,7 +110,9 @@ pub fn tonight(
         .zip(&beds)
         .filter_map(|(g, b)| Some((g, &b.options.get(b.chosen?)?.cover)))
         .collect();
-    let warnings = warnings::of(&covered, weather.gust_m_s, weather.snow_m);
+    let night = clock.start..at_step(clock.start, clock.end);
+    let threat = Threat::of(weather.gust_m_s, &forecast.hours, &night);
+    let warnings = warnings::of(garden, &covered, &threat)?;
     let runs: usize = nights.iter().map(|n| n.runs).sum();
     let proof = Proof {
         plan_cost: plan.cost,

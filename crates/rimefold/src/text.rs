@@ -279,20 +279,26 @@ impl Page {
             let w = &self.words;
             let beds = warning.beds.join(", ");
             let text = match warning.kind {
-                WarningKind::WindLiftsCloth { gust_m_s, holds_m_s, pins_needed } => format!(
-                    "WIND {beds}: gusts to {}; the pins hold to about {}. Use {pins_needed} pins, clip the cloth to the hoops, or weigh the skirts down.",
+                WarningKind::WindLiftsCloth { gust_m_s, from_m_s, likely_m_s, pins_needed } => {
+                    format!(
+                        "WIND {beds}: gusts to {}; pins may let go from {} on, as reckoned at {}. Use {pins_needed} pins, clip the cloth to the hoops (6 a hoop), or weigh the skirts down.",
+                        w.wind(gust_m_s),
+                        w.wind(from_m_s),
+                        w.wind(likely_m_s)
+                    )
+                }
+                WarningKind::WindFlattensHoops { gust_m_s, from_m_s, likely_m_s } => format!(
+                    "WIND {beds}: gusts to {}; hoops may be pushed flat from {} on, as reckoned at {}. Take the cover down, or lay the cloth flat and weigh it.",
                     w.wind(gust_m_s),
-                    w.wind(holds_m_s)
+                    w.wind(from_m_s),
+                    w.wind(likely_m_s)
                 ),
-                WarningKind::WindBendsHoops { gust_m_s, holds_m_s } => format!(
-                    "WIND {beds}: gusts to {}; the hoops bend at about {}. Take the cover down, or lay the cloth flat and weigh it.",
-                    w.wind(gust_m_s),
-                    w.wind(holds_m_s)
-                ),
-                WarningKind::SnowLoad { snow_m, holds_m } => format!(
-                    "SNOW {beds}: {} expected; wet, the hoops carry about {}. Brush it off before that, or take the cover down. Never reach under a loaded tunnel.",
+                WarningKind::SnowLoad { snow_m, from_m, wet_m } => format!(
+                    "SNOW {beds}: {} expected; hoops may give way from {} of fresh snow on, under about {} if it is wet. Brush it off{}, and again after as much, or take the cover down now. Never reach under a loaded tunnel.",
                     w.short(snow_m),
-                    w.short(holds_m)
+                    w.short(from_m),
+                    w.short(wet_m),
+                    warning.at.map_or_else(String::new, |at| format!(" by {}", w.time(at)))
                 ),
             };
             self.say("  ", 4, &text);

@@ -11,8 +11,8 @@ const EDGES: [(&str, &[&str]); 7] = [
     ("garden", &["quantities", "structure"]),
     ("microclimate", &["quantities"]),
     ("structure", &[]),
-    ("decision", &["garden", "microclimate", "quantities", "weather"]),
-    ("rimefold", &["decision", "garden", "quantities", "weather"]),
+    ("decision", &["garden", "microclimate", "quantities", "structure", "weather"]),
+    ("rimefold", &["decision", "garden", "quantities", "structure", "weather"]),
 ];
 
 fn sources(folder: &Path, out: &mut Vec<PathBuf>) {

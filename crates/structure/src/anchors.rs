@@ -57,6 +57,7 @@ impl Pin {
     ///
     /// # Errors
     /// [`Error::OutOfRange`] for another size.
+    /// Equation 31 of docs/science.md.
     pub fn pull_out_n(&self, ground: Ground) -> Result<Range, Error> {
         let d = within("the diameter of the pin", self.diameter_m, "m", (0.0005, 0.03))?;
         let depth = within("the depth of the pin", self.depth_m, "m", (0.0, 2.0))?;

@@ -37,6 +37,7 @@ impl Rod {
 
     /// Least radius to which the straight rod bends without lasting set, R = E d/2σy, m.
     /// Checked by `bending::steel_radii_follow_the_table`.
+    /// Equation 24 of docs/science.md.
     #[must_use]
     pub fn least_elastic_radius_m(&self) -> f64 {
         self.modulus_pa * self.section.outer_m() / (2.0 * self.yield_pa)
@@ -47,6 +48,7 @@ impl Rod {
     /// Fibres within c = σy/(E κ) of the axis are elastic, those beyond carry σy:
     /// M = E κ I(c) + ⁴⁄₃ σy (r² − c²)^{3/2}, I(c) the second moment of the elastic core; dM/dκ = E I(c). A tube is the
     /// outer circle less the inner. Checked by `bending::moment_and_curvature_by_summing_fibres`.
+    /// Equation 25 of docs/science.md.
     #[must_use]
     pub fn moment_n_m(&self, curvature_per_m: f64) -> (f64, f64) {
         let outer = self.circle_moment(0.5 * self.section.outer_m(), curvature_per_m.abs());
@@ -73,6 +75,7 @@ impl Rod {
     ///
     /// # Errors
     /// [`Error::TakesNoBend`] for a brittle rod, [`Error::OutOfRange`] for a former smaller than the rod.
+    /// Equation 26 of docs/science.md.
     pub fn sprung_back_radius_m(&self, former_m: f64) -> Result<f64, Error> {
         let former_m = self.bendable("the radius of the former", former_m)?;
         Ok(1.0 / self.free_curvature_per_m(1.0 / former_m))

@@ -21,6 +21,9 @@ fn rise(radius: f64, angle: f64, leg: f64) -> f64 {
     radius * (1.0 - angle.cos()) + leg * angle.sin()
 }
 
+/// From the length above ground and the span: L = 2rφ + 2t, span = 2r sin φ + 2t cos φ, rise = r(1 − cos φ) + t sin φ, φ half
+/// the angle of the arc and t the length of a leg, m.
+/// Equation 23 of docs/science.md.
 pub(crate) fn from_length_and_span(radius: f64, length: f64, wide: f64) -> Result<Arch, Error> {
     within("the radius of the bend", radius, "m", RADII_M)?;
     let most = (0.5 * length / radius).min(FRAC_PI_2);

@@ -33,6 +33,7 @@ pub(crate) fn greatest_curvature(slope: f64) -> f64 {
 
 /// Thrust between the feet over the Euler load π² EI/L², for a slope at the feet from 0 to below π rad.
 /// Checked by `shapes::the_elastica_table`.
+/// Equation 22 of docs/science.md.
 #[must_use]
 pub fn thrust_over_euler(slope_rad: f64) -> f64 {
     (2.0 * Elliptic::new(modulus(slope_rad)).first / PI).powi(2)

@@ -99,6 +99,7 @@ impl Frame {
     ///
     /// # Errors
     /// [`Error::NoLoad`] and [`Error::OtherOutline`] for such loads.
+    /// Equation 27 of docs/science.md.
     pub fn collapse(&self, steady: &Load, growing: &Load) -> Result<Collapse, Error> {
         self.accept(steady)?;
         self.accept(growing)?;

@@ -69,6 +69,7 @@ impl Arch {
     /// # Errors
     /// [`Error::OutOfRange`] for sizes that the curve cannot have: a span as wide as the wire is long, or, bent round
     /// a former, so narrow that the legs would lean in.
+    /// Equation 22 of docs/science.md.
     pub fn from_length_and_span(shape: Shape, length_m: f64, span_m: f64) -> Result<Self, Error> {
         within("the length above ground", length_m, "m", SIZES_M)?;
         if let Shape::Bent { radius_m } = shape {

@@ -69,6 +69,7 @@ pub fn snow(outline: &Outline, weight_pa: f64, spacing_m: f64, lie: Lie) -> Load
 }
 
 /// Depth of snow of a density that weighs `weight_pa` on the ground plan, m.
+/// Equation 32 of docs/science.md.
 #[must_use]
 pub fn depth_m(weight_pa: f64, density_kg_m3: f64) -> f64 {
     weight_pa / (density_kg_m3 * GRAVITY_M_S2)

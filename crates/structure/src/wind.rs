@@ -7,6 +7,7 @@ use crate::outline::Outline;
 pub const AIR_KG_M3: f64 = 1.225;
 
 /// Stagnation pressure q = ½ ρ V², Pa, of wind at the height of the hoops. Checked by `loads::wind_pressures`.
+/// Equation 28 of docs/science.md.
 #[must_use]
 pub fn stagnation_pa(air_kg_m3: f64, wind_m_s: f64) -> f64 {
     0.5 * air_kg_m3 * wind_m_s * wind_m_s
@@ -25,6 +26,7 @@ pub fn wind_m_s(air_kg_m3: f64, q_pa: f64) -> f64 {
 /// no source supports. They are for tight cladding and nothing is taken off for nets or open cloth: full-scale trials
 /// (Robertson et al. 2002, abstract read) found lower net pressures, but no numbers were seen.
 /// Checked by `loads::wind_coefficients_of_a_half_circle`.
+/// Equation 29 of docs/science.md.
 #[must_use]
 pub fn coefficients(rise_over_span: f64) -> [f64; 3] {
     let r = rise_over_span.clamp(0.0, 0.6);
@@ -49,6 +51,7 @@ pub fn crosswind(outline: &Outline, rise_m: f64, q_pa: f64, spacing_m: f64) -> L
 ///
 /// The tunnel is taken as one rigid piece held at both edges; moments about each edge give the pull on the other.
 /// Its own weight is left out. Checked by `anchors::uplift_of_a_half_circle_by_hand`.
+/// Equation 30 of docs/science.md.
 #[must_use]
 pub fn uplift_n_m(outline: &Outline, rise_m: f64, q_pa: f64) -> [f64; 2] {
     let half = 0.5 * outline.span_m();

@@ -17,6 +17,7 @@ pub struct Interval {
 /// Draws `draws` times `n` places out of 0..n with replacement and gives each to `statistic`.
 ///
 /// Source: Efron 1979, Annals of Statistics 7:1 (from memory). Checked by `frost::the_bootstrap_covers_and_repeats`.
+/// Equation 37 of docs/science.md.
 pub fn resample(n: usize, draws: usize, seed: u64, mut statistic: impl FnMut(&[usize])) {
     let mut rng = Xoshiro256PlusPlus::seed_from_u64(seed);
     let mut places = vec![0; n];

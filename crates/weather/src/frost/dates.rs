@@ -162,6 +162,7 @@ impl Dates {
     ///
     /// G(x) = q + (1 − q) F(x) with q the share of years without an event (Thom 1959). `None` where no year counts.
     /// Checked by `frost::the_mixed_distribution_of_a_rare_threshold`.
+    /// Equation 34 of docs/science.md.
     #[must_use]
     pub fn chance(&self, season_day: f64, method: Method) -> Option<f64> {
         let share = self.share()?;

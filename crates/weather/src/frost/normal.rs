@@ -4,6 +4,7 @@
 ///
 /// Source: Marsaglia 2004, Journal of Statistical Software 11(4) (from memory). Beyond ±8 it is 0 or 1.
 /// Checked by `frost::the_normal_distribution_is_the_tabled_one`.
+/// Equation 36 of docs/science.md.
 #[must_use]
 pub fn cdf(z: f64) -> f64 {
     if z < -8.0 {

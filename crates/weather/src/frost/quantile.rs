@@ -4,6 +4,7 @@
 ///
 /// Source: Hyndman & Fan 1996, American Statistician 50:361 (from memory); numpy's and R's default.
 /// Checked by `frost::fort_collins_tables`.
+/// Equation 35 of docs/science.md.
 #[must_use]
 pub fn type_7(ascending: &[f64], p: f64) -> Option<f64> {
     at(ascending, (ascending.len() as f64 - 1.0) * p.clamp(0.0, 1.0))
@@ -12,6 +13,7 @@ pub fn type_7(ascending: &[f64], p: f64) -> Option<f64> {
 /// Weibull's plotting positions p = m/(n + 1) (type 6), held at the least and the greatest value.
 ///
 /// Source: plotting positions of hydrology, from memory. Checked by `frost::fort_collins_tables`.
+/// Equation 35 of docs/science.md.
 #[must_use]
 pub fn weibull(ascending: &[f64], p: f64) -> Option<f64> {
     at(ascending, (ascending.len() as f64 + 1.0) * p.clamp(0.0, 1.0) - 1.0)

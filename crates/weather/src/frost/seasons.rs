@@ -136,6 +136,7 @@ impl FrostDates {
     /// at which the threshold was ever reached (a week more on both sides) with at most [`MOST_MISSING_DAYS`] missing
     /// days that could hide an earlier first or a later last event.
     /// Checked by `frost::fort_collins_lists`, `frost::published_dates_of_two_stations`, `frost::missing_days_discount_a_year`.
+    /// Equation 33 of docs/science.md.
     #[must_use]
     pub fn of(record: &StationRecord, threshold_c: f64, latitude_deg: f64) -> Self {
         let h = Hemisphere::of_latitude(latitude_deg);

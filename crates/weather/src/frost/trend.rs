@@ -22,6 +22,7 @@ pub struct Trend {
 ///
 /// `points` are (year, value). Source: Mann 1945, Kendall 1975; Theil 1950, Sen 1968 (from memory).
 /// `None` for fewer than ten points. Checked by `frost::trend_agrees_with_another_library`.
+/// Equation 38 of docs/science.md.
 #[must_use]
 pub fn trend(points: &[(f64, f64)]) -> Option<Trend> {
     let n = points.len();

@@ -34,6 +34,7 @@ impl Span {
     /// the source. Days shorter than 8 h have the maximum at noon.
     /// Source: Cesaraccio et al. 2001, International Journal of Biometeorology 45:161.
     /// Checked by `hours::the_published_curve`.
+    /// Equation 42 of docs/science.md.
     #[must_use]
     pub fn temperature_c(&self, t_h: f64, power: f64) -> f64 {
         let day_h = self.sunset_h - self.sunrise_h;

@@ -64,6 +64,7 @@ pub struct DayFacts {
 /// Rso/Ra = 0.75 + 2·10⁻⁵ z (eq. 37), Rs/Rso = 1 − 0.75 c^3.4 (Kasten & Czeplak 1980, from memory); c from 0 to 1.
 ///
 /// Checked by `hours::cloud_and_sun_of_the_handbook`.
+/// Equation 44 of docs/science.md.
 #[must_use]
 pub fn cloud_fraction(fall_k: f64, elevation_m: f64) -> f64 {
     let clear = 0.75 + 2e-5 * elevation_m;
@@ -72,6 +73,7 @@ pub fn cloud_fraction(fall_k: f64, elevation_m: f64) -> f64 {
 }
 
 /// Rs/Ra = 0.16 √(Tx − Tn) (Hargreaves inland, FAO-56 eq. 50). Checked by `hours::cloud_and_sun_of_the_handbook`.
+/// Equation 43 of docs/science.md.
 #[must_use]
 pub fn sun_share(range_k: f64) -> f64 {
     0.16 * range_k.max(0.0).sqrt()

@@ -7,18 +7,21 @@
 use std::f64::consts::{PI, TAU};
 
 /// dr = 1 + 0.033 cos(2πJ/365).
+/// Equation 41 of docs/science.md.
 #[must_use]
 pub fn relative_distance(day_of_year: f64) -> f64 {
     1.0 + 0.033 * (TAU * day_of_year / 365.0).cos()
 }
 
 /// δ = 0.409 sin(2πJ/365 − 1.39), rad.
+/// Equation 41 of docs/science.md.
 #[must_use]
 pub fn declination_rad(day_of_year: f64) -> f64 {
     0.409 * (TAU * day_of_year / 365.0 - 1.39).sin()
 }
 
 /// ωs = arccos(−tan φ tan δ), rad; 0 where the sun stays down, π where it stays up.
+/// Equation 41 of docs/science.md.
 #[must_use]
 pub fn sunset_angle_rad(latitude_deg: f64, day_of_year: f64) -> f64 {
     let latitude = latitude_deg.clamp(-89.9, 89.9).to_radians();
@@ -26,12 +29,14 @@ pub fn sunset_angle_rad(latitude_deg: f64, day_of_year: f64) -> f64 {
 }
 
 /// N = 24 ωs/π, h, 0 to 24.
+/// Equation 41 of docs/science.md.
 #[must_use]
 pub fn day_length_h(latitude_deg: f64, day_of_year: f64) -> f64 {
     24.0 / PI * sunset_angle_rad(latitude_deg, day_of_year)
 }
 
 /// Ra = (24·60/π) Gsc dr [ωs sin φ sin δ + cos φ cos δ sin ωs], Gsc = 0.0820 MJ m⁻² min⁻¹; MJ m⁻² d⁻¹.
+/// Equation 41 of docs/science.md.
 #[must_use]
 pub fn above_the_air_mj_m2(latitude_deg: f64, day_of_year: f64) -> f64 {
     let (phi, delta) = (latitude_deg.to_radians(), declination_rad(day_of_year));
@@ -41,6 +46,7 @@ pub fn above_the_air_mj_m2(latitude_deg: f64, day_of_year: f64) -> f64 {
 }
 
 /// Sc = 0.1645 sin 2b − 0.1255 cos b − 0.025 sin b, b = 2π(J − 81)/364, h.
+/// Equation 41 of docs/science.md.
 #[must_use]
 pub fn equation_of_time_h(day_of_year: f64) -> f64 {
     let b = TAU * (day_of_year - 81.0) / 364.0;
@@ -48,6 +54,7 @@ pub fn equation_of_time_h(day_of_year: f64) -> f64 {
 }
 
 /// Hours after 00:00 UTC of its date at which the sun stands highest; 12 − λ/15 − Sc with λ in degrees east.
+/// Equation 41 of docs/science.md.
 #[must_use]
 pub fn noon_utc_h(longitude_deg: f64, day_of_year: f64) -> f64 {
     12.0 - longitude_deg / 15.0 - equation_of_time_h(day_of_year)

@@ -31,6 +31,7 @@ pub struct Step {
 ///
 /// Source: Pettitt 1979, Applied Statistics 28:126 (from memory). `None` for fewer than ten values.
 /// Checked by `station::a_step_is_found_and_a_slope_is_not_one`.
+/// Equation 39 of docs/science.md.
 #[must_use]
 pub fn pettitt(x: &[f64]) -> Option<Step> {
     let n = x.len();

@@ -104,6 +104,7 @@ pub struct Near<'a> {
 ///
 /// Stations that an inventory says have fewer than `least_years` years of minima are left out; those without an
 /// inventory stay. Checked by `stations::height_counts_when_the_nearest_is_sought`.
+/// Equation 40 of docs/science.md.
 #[must_use]
 pub fn nearest<'a>(
     list: &'a [Station],
