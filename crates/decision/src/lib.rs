@@ -13,6 +13,7 @@
 //! | [`stands`], [`warnings`] | what covered beds stand in wind and snow; tonight's against it |
 //! | [`report`] | the answer as plain data |
 
+pub mod cut;
 pub mod error;
 pub mod harm;
 pub mod morning;

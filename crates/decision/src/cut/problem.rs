@@ -1,0 +1,190 @@
+//! Pieces, rolls and cuts in whole units, and the totals that whole rolls can cost.
+
+/// A piece as laid on a roll: one way of turning it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Laid {
+    /// Index of the piece.
+    pub piece: usize,
+    /// Width across the roll.
+    pub across: u64,
+    /// Length along the roll.
+    pub along: u64,
+}
+
+/// A kind of roll.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Roll {
+    /// Width.
+    pub width: u64,
+    /// Length.
+    pub length: u64,
+    /// Cost of one, > 0.
+    pub cost: f64,
+    /// How many there are; `None` when more can be had.
+    pub at_most: Option<u32>,
+}
+
+/// A class of strips: those whose longest piece has this length.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Slot {
+    /// Length along the roll.
+    pub along: u64,
+    /// Strips of the class that can be of use in one roll.
+    pub most: u32,
+}
+
+/// What to cut from what; pieces alike are counted together.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Problem {
+    /// Every way to lay every piece.
+    pub laid: Vec<Laid>,
+    /// How many of each piece.
+    pub counts: Vec<u32>,
+    /// Kinds of roll.
+    pub rolls: Vec<Roll>,
+}
+
+/// A length cut across a roll.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Strip {
+    /// Its length: that of its longest piece.
+    pub along: u64,
+    /// Pieces side by side, as indices of [`Problem::laid`].
+    pub laid: Vec<usize>,
+}
+
+/// A roll and its strips.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Used {
+    /// Kind of roll.
+    pub roll: usize,
+    /// Strips in order.
+    pub strips: Vec<Strip>,
+}
+
+impl Problem {
+    /// Whether a laid piece fits on a roll.
+    pub fn fits(&self, laid: usize, roll: usize) -> bool {
+        let (l, r) = (&self.laid[laid], &self.rolls[roll]);
+        l.across <= r.width && l.along <= r.length
+    }
+
+    /// Classes of strips of a roll, shortest first.
+    pub fn slots(&self, roll: usize) -> Vec<Slot> {
+        let fitting = || (0..self.laid.len()).filter(|l| self.fits(*l, roll)).map(|l| self.laid[l]);
+        let mut alongs: Vec<u64> = fitting().map(|l| l.along).collect();
+        alongs.sort_unstable();
+        alongs.dedup();
+        let most = |along| {
+            let wanted: u32 =
+                fitting().filter(|l| l.along == along).map(|l| self.counts[l.piece]).sum();
+            wanted.min((self.rolls[roll].length / along) as u32)
+        };
+        alongs.into_iter().map(|along| Slot { along, most: most(along) }).collect()
+    }
+
+    /// All pieces.
+    pub fn pieces(&self) -> u32 {
+        self.counts.iter().sum()
+    }
+
+    /// How many of a kind of roll can be of use.
+    pub fn most_rolls(&self, roll: usize) -> u32 {
+        self.rolls[roll].at_most.unwrap_or(u32::MAX).min(self.pieces())
+    }
+
+    /// Cost of the rolls used.
+    pub fn cost(&self, cut: &[Used]) -> f64 {
+        cut.iter().map(|u| self.rolls[u.roll].cost).sum()
+    }
+
+    /// How many of each piece a cut gives.
+    pub fn given(&self, cut: &[Used]) -> Vec<u32> {
+        let mut given = vec![0; self.counts.len()];
+        for l in cut.iter().flat_map(|u| &u.strips).flat_map(|s| &s.laid) {
+            given[self.laid[*l].piece] += 1;
+        }
+        given
+    }
+
+    /// Whether a cut gives all that is wanted.
+    pub fn meets(&self, cut: &[Used]) -> bool {
+        self.given(cut).iter().zip(&self.counts).all(|(g, c)| g >= c)
+    }
+
+    /// A strip of these pieces.
+    pub fn strip(&self, laid: Vec<usize>) -> Strip {
+        let along = laid.iter().map(|l| self.laid[*l].along).max().unwrap_or(0);
+        Strip { along, laid }
+    }
+
+    /// The cut without what is too much, each roll exchanged for the cheapest that will do.
+    pub fn trimmed(&self, cut: Vec<Used>) -> Vec<Used> {
+        let mut wanted = self.counts.clone();
+        let mut take = |l: &usize| {
+            let left = &mut wanted[self.laid[*l].piece];
+            let some = *left > 0;
+            *left -= u32::from(some);
+            some
+        };
+        let mut kept: Vec<Used> = Vec::new();
+        for mut used in cut {
+            let strips = used.strips.into_iter().map(|mut s| {
+                s.laid.retain(&mut take);
+                self.strip(s.laid)
+            });
+            used.strips = strips.filter(|s| !s.laid.is_empty()).collect();
+            if !used.strips.is_empty() {
+                kept.push(used);
+            }
+        }
+        self.exchange(&mut kept);
+        kept
+    }
+
+    /// Each roll becomes the cheapest kind that is left and large enough.
+    fn exchange(&self, cut: &mut [Used]) {
+        let mut left: Vec<u32> = self.rolls.iter().map(|r| r.at_most.unwrap_or(u32::MAX)).collect();
+        for used in cut.iter() {
+            left[used.roll] = left[used.roll].saturating_sub(1);
+        }
+        for used in cut {
+            let long: u64 = used.strips.iter().map(|s| s.along).sum();
+            let across = |s: &Strip| s.laid.iter().map(|l| self.laid[*l].across).sum::<u64>();
+            let wide = used.strips.iter().map(across).max().unwrap_or(0);
+            let holds = |r: &usize| self.rolls[*r].width >= wide && self.rolls[*r].length >= long;
+            let cheaper = (0..self.rolls.len())
+                .filter(|r| left[*r] > 0 && holds(r))
+                .min_by(|a, b| self.rolls[*a].cost.total_cmp(&self.rolls[*b].cost));
+            if let Some(r) = cheaper.filter(|r| self.rolls[*r].cost < self.rolls[used.roll].cost) {
+                left[r] = left[r].saturating_sub(1);
+                left[used.roll] = left[used.roll].saturating_add(1);
+                used.roll = r;
+            }
+        }
+    }
+}
+
+/// Totals kept at most: with more, rounding to a total that can be reached gains nothing.
+const MOST_TOTALS: usize = 200_000;
+
+/// What whole rolls can cost, from nothing to a little over `up_to`; `None` when there are too many ways.
+pub fn totals(problem: &Problem, up_to: f64) -> Option<Vec<f64>> {
+    let tolerance = 1e-9 * up_to;
+    let mut all = vec![0.0];
+    for (r, roll) in problem.rolls.iter().enumerate() {
+        let mut next = Vec::new();
+        for base in &all {
+            let room = ((up_to + tolerance - base) / roll.cost).floor().max(0.0) as usize;
+            let most = room.min(problem.most_rolls(r) as usize);
+            if next.len() + most > MOST_TOTALS {
+                return None;
+            }
+            next.extend((0..=most).map(|n| base + n as f64 * roll.cost));
+        }
+        next.sort_by(f64::total_cmp);
+        next.dedup_by(|a, b| *a - *b <= tolerance);
+        all = next;
+    }
+    Some(all)
+}
