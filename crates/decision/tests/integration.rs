@@ -2,6 +2,7 @@
 #![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
 
 mod cut;
+mod cut_known;
 mod cut_oracle;
 mod harm;
 mod plan;

@@ -4,8 +4,9 @@
 use crate::cut::bound::{Bound, bound, price};
 use crate::cut::columns::columns;
 use crate::cut::first_fit;
-use crate::cut::problem::{Problem, Used, totals};
+use crate::cut::problem::{Problem, Used};
 use crate::cut::program::Program;
+use crate::cut::purchase::{Need, Purchase, purchases};
 use crate::plan::Solver;
 
 /// A cut, and what no cut can undercut.
@@ -31,12 +32,12 @@ pub struct Shortage {
 /// Difference that counts, as a share.
 const SAME: f64 = 1e-7;
 
-/// The best cut known so far.
+/// The best cut known so far, and what could be bought instead.
 struct Search<'a> {
     problem: &'a Problem,
     cut: Option<Vec<Used>>,
     cost: f64,
-    totals: Option<Vec<f64>>,
+    purchases: Option<Vec<Purchase>>,
 }
 
 impl Search<'_> {
@@ -44,16 +45,31 @@ impl Search<'_> {
     fn offer(&mut self, cut: Vec<Used>) {
         let cost = self.problem.cost(&cut);
         if cost < self.cost && self.problem.meets(&cut) {
-            self.totals = totals(self.problem, cost);
+            if self.cut.is_none() {
+                self.purchases = purchases(self.problem, cost);
+            }
             (self.cut, self.cost) = (Some(cut), cost);
         }
     }
 
-    /// The least total that whole rolls can cost and that is no less than a bound.
+    /// Forgets purchases that cannot be enough.
+    fn rule_out(&mut self, needs: &[Need]) {
+        if let Some(purchases) = &mut self.purchases {
+            purchases.retain(|p| needs.iter().rev().all(|need| need.allows(p)));
+        }
+    }
+
+    /// Purchases that cost at least a bound and less than the cut, cheapest first.
+    fn between(&self, bound: f64) -> impl DoubleEndedIterator<Item = &Purchase> {
+        let (low, high) = (bound * (1.0 - SAME), self.cost * (1.0 - SAME));
+        let inside = move |p: &&Purchase| p.cost >= low && p.cost < high;
+        self.purchases.iter().flatten().filter(inside)
+    }
+
+    /// What no purchase undercuts, given a bound.
     fn rounded(&self, bound: f64) -> f64 {
-        let reachable = |t: &&f64| **t >= bound - SAME * bound.abs();
-        let least = self.totals.as_ref().and_then(|t| t.iter().find(reachable));
-        least.copied().unwrap_or(bound).max(bound).min(self.cost)
+        let least = self.between(bound).next().map_or(self.cost, |p| p.cost);
+        if self.purchases.is_some() { least.max(bound) } else { bound }.min(self.cost)
     }
 
     /// Whether a bound proves the cut best.
@@ -61,13 +77,41 @@ impl Search<'_> {
         self.cut.is_some() && self.rounded(bound) >= self.cost * (1.0 - SAME)
     }
 
-    /// The dearest total that would be cheaper than the cut.
+    /// The dearest that would be cheaper than the cut.
     fn target(&self) -> f64 {
-        let below = self.cost * (1.0 - SAME);
-        let cheaper = |t: &&f64| **t < below;
-        let dearest = self.totals.as_ref().and_then(|t| t.iter().rev().find(cheaper));
-        dearest.copied().unwrap_or(below)
+        self.between(0.0).next_back().map_or(self.cost * (1.0 - SAME), |p| p.cost)
     }
+
+    /// Tries to fill purchases by worth, cheapest first, until one is enough; the fillings met on the way.
+    fn try_purchases(&mut self, bound: &Bound) -> Vec<Used> {
+        let purchases: Vec<Purchase> = self.between(bound.value).cloned().collect();
+        let mut fillings = Vec::new();
+        for purchase in purchases {
+            for tilt in TILTS {
+                let worth = tilted(self.problem, bound, tilt);
+                let cut = by_worth(self.problem, &purchase.counts, &worth);
+                fillings.extend_from_slice(&cut);
+                self.offer(cut);
+                if self.cost <= purchase.cost * (1.0 + SAME) || fillings.len() > MOST_FILLINGS {
+                    return fillings;
+                }
+            }
+        }
+        fillings
+    }
+}
+
+/// Rolls filled by worth at most, over all purchases.
+const MOST_FILLINGS: usize = 600;
+
+/// How much dearer large pieces are reckoned, so that they are not left to the last.
+const TILTS: [f64; 4] = [0.0, 0.003, 0.03, 0.15];
+
+/// Worths with large pieces reckoned dearer.
+fn tilted(problem: &Problem, bound: &Bound, tilt: f64) -> Vec<f64> {
+    let dearest = bound.worth.iter().copied().fold(0.0, f64::max).max(f64::MIN_POSITIVE);
+    let least = 1e-9 * problem.rolls.iter().map(|r| r.cost).fold(0.0, f64::max);
+    bound.worth.iter().map(|y| (y * (1.0 + tilt * y / dearest)).max(least)).collect()
 }
 
 /// The cut of least cost that is found, never dearer than first fit, with its bound.
@@ -75,14 +119,18 @@ impl Search<'_> {
 /// # Errors
 /// [`Shortage`] when no cut is found that gives all pieces.
 pub fn best(problem: &Problem, solver: &dyn Solver) -> Result<Found, Shortage> {
-    let mut search = Search { problem, cut: None, cost: f64::INFINITY, totals: None };
+    let mut search = Search { problem, cut: None, cost: f64::INFINITY, purchases: None };
     if let Some(cut) = first_fit::cut(problem) {
         search.offer(cut);
     }
     let start = search.cut.clone().unwrap_or_default();
-    let bound = bound(problem, &start, |value| search.proven_by(value));
+    let mut bound = bound(problem, &start, |value| search.proven_by(value));
     if !search.proven_by(bound.value) {
-        search.offer(by_worth(problem, &bound));
+        let unlimited: Vec<u32> = (0..problem.rolls.len()).map(|r| problem.most_rolls(r)).collect();
+        search.offer(by_worth(problem, &unlimited, &tilted(problem, &bound, 0.0)));
+        search.rule_out(&bound.needs);
+        let fillings = search.try_purchases(&bound);
+        bound.fillings.extend(fillings);
     }
     let mut at_least = search.rounded(bound.value);
     let mut short = Shortage { piece: 0, short: 0, proven: false };
@@ -113,21 +161,21 @@ fn shortage(problem: &Problem, cut: &[Used], proven: bool) -> Shortage {
     Shortage { piece, short: left.get(piece).copied().unwrap_or(0), proven }
 }
 
-/// Roll after roll, the filling from what is left that is worth most for its cost.
-fn by_worth(problem: &Problem, bound: &Bound) -> Vec<Used> {
+/// Roll after roll, the filling from what is left that is worth most for its cost, with so many of each kind of roll.
+fn by_worth(problem: &Problem, rolls: &[u32], worth: &[f64]) -> Vec<Used> {
     let mut left = problem.clone();
+    left.rolls.iter_mut().zip(rolls).for_each(|(r, n)| r.at_most = Some(*n));
     let mut cut: Vec<Used> = Vec::new();
     while left.counts.iter().any(|c| *c > 0) {
-        let free = |r: &usize| left.rolls[*r].at_most != Some(0);
-        let filling = |r: usize| left.trimmed(vec![price(&left, r, &bound.worth).used]).pop();
-        let worth = |used: &Used| {
+        let there = |r: &usize| left.rolls[*r].at_most != Some(0);
+        let filling = |r: usize| left.trimmed(vec![price(&left, r, worth).used]).pop();
+        let gain = |used: &Used| {
             let given = left.given(std::slice::from_ref(used));
-            let worth: f64 =
-                given.iter().zip(&bound.worth).map(|(n, y)| f64::from(*n) * (y + 1e-9)).sum();
-            worth / left.rolls[used.roll].cost
+            let given: f64 = given.iter().zip(worth).map(|(n, y)| f64::from(*n) * y).sum();
+            given / left.rolls[used.roll].cost
         };
-        let fillings = (0..left.rolls.len()).filter(free).filter_map(filling);
-        let Some(used) = fillings.max_by(|a, b| worth(a).total_cmp(&worth(b))) else { break };
+        let fillings = (0..left.rolls.len()).filter(there).filter_map(filling);
+        let Some(used) = fillings.max_by(|a, b| gain(a).total_cmp(&gain(b))) else { break };
         for (c, n) in left.counts.iter_mut().zip(problem.given(std::slice::from_ref(&used))) {
             *c = c.saturating_sub(n);
         }

@@ -8,7 +8,8 @@
 use microlp::{ComparisonOp, OptimizationDirection, Problem as Linear, Solution, Variable};
 
 use crate::cut::knapsack::{Item, best};
-use crate::cut::problem::{Problem, Strip, Used};
+use crate::cut::problem::{Problem, Roll, Strip, Used};
+use crate::cut::purchase::Need;
 
 /// Worths of pieces and rolls, with which no filling is worth more than its roll.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -19,6 +20,8 @@ pub struct Bound {
     pub value: f64,
     /// Fillings met on the way.
     pub fillings: Vec<Used>,
+    /// What every purchase must give.
+    pub needs: Vec<Need>,
 }
 
 /// The most valuable filling of a roll.
@@ -92,12 +95,14 @@ pub fn bound(problem: &Problem, start: &[Used], enough: impl Fn(f64) -> bool) ->
     let mut found = Bound { worth: vec![0.0; problem.counts.len()], ..Bound::default() };
     found.fillings = alone(problem);
     found.fillings.extend_from_slice(start);
+    found.needs.push(need(problem, &areas(problem), |r, y| price(problem, r, y).at_most));
     let mut dual = Dual::of(problem, &found.fillings);
     for _ in 0..MOST_ROUNDS {
         let Some((worth, of_roll)) = dual.values() else { break };
         let priced: Vec<Priced> =
             (0..problem.rolls.len()).map(|r| price(problem, r, &worth)).collect();
         let (value, scale) = lower(problem, &worth, &priced);
+        found.needs.push(need(problem, &worth, |r, _| priced[r].at_most));
         if value > found.value {
             found.value = value;
             found.worth = worth.iter().map(|y| y * scale).collect();
@@ -113,6 +118,23 @@ pub fn bound(problem: &Problem, start: &[Used], enough: impl Fn(f64) -> bool) ->
         found.fillings.extend(broken);
     }
     found
+}
+
+/// What every purchase must give when pieces are worth this.
+fn need(problem: &Problem, worth: &[f64], most: impl Fn(usize, &[f64]) -> f64) -> Need {
+    let all = worth.iter().zip(&problem.counts).map(|(y, d)| y * f64::from(*d)).sum();
+    Need { all, gives: (0..problem.rolls.len()).map(|r| most(r, worth)).collect() }
+}
+
+/// The area of each piece, as a share of the largest roll.
+fn areas(problem: &Problem) -> Vec<f64> {
+    let largest =
+        problem.rolls.iter().map(|r| r.width as f64 * r.length as f64).fold(1.0, f64::max);
+    let mut areas = vec![0.0; problem.counts.len()];
+    for laid in &problem.laid {
+        areas[laid.piece] = laid.across as f64 * laid.along as f64 / largest;
+    }
+    areas
 }
 
 /// For each piece and roll, the roll filled with that piece alone.
@@ -136,7 +158,7 @@ fn lower(problem: &Problem, worth: &[f64], priced: &[Priced]) -> (f64, f64) {
     let free = rolls().filter(|(r, p)| r.at_most.is_none() && p.at_most > r.cost);
     let scale = free.map(|(r, p)| r.cost / p.at_most).fold(1.0, f64::min);
     let wanted: f64 = worth.iter().zip(&problem.counts).map(|(y, d)| y * f64::from(*d)).sum();
-    let beyond = |(r, (roll, p)): (usize, (&crate::cut::problem::Roll, &Priced))| {
+    let beyond = |(r, (roll, p)): (usize, (&Roll, &Priced))| {
         let over = (scale * p.at_most - roll.cost).max(0.0);
         if roll.at_most.is_some() { f64::from(problem.most_rolls(r)) * over } else { 0.0 }
     };

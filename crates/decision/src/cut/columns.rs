@@ -7,7 +7,7 @@ use crate::cut::knapsack::{Item, all};
 use crate::cut::problem::{Problem, Slot, Strip, Used};
 
 /// Fillings and strips kept at most, for each roll and for each class of strips.
-const MOST_FILLINGS: usize = 1200;
+const MOST_FILLINGS: usize = 800;
 const MOST_STRIPS: usize = 300;
 
 /// How many strips of each class a roll is cut into.

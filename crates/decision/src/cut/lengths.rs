@@ -64,7 +64,7 @@ pub struct Layout {
 /// The cut of least cost (of least length bought when a price is missing), where each cut spoils `kerf_m`.
 ///
 /// minimise Σ c_r, Σ_i (l_i + k) n_i ≤ L_r + k in each roll, each piece as often as wanted.
-/// Checked by `cut::every_small_case_in_one_dimension`, `cut::the_paper_mill_needs_73_rolls`.
+/// Checked by `cut::every_small_case_in_one_dimension`, `cut_known::the_paper_mill_needs_73_rolls`.
 ///
 /// # Errors
 /// [`CutError`]; never [`CutError::Bug`] unless the fault is ours.

@@ -8,7 +8,8 @@
 //! | [`lengths`], [`sheets`] | the two questions and their answers, in metres |
 //! | [`verify`] | the check of every answer, which knows nothing of how it was found |
 //! | [`error`] | what the grower can mend |
-//! | `problem` | the same in whole tenths of a millimetre: pieces, rolls, strips; what totals can be reached |
+//! | `problem` | the same in whole tenths of a millimetre: pieces, rolls, strips |
+//! | `purchase` | what can be bought, and what rules it out |
 //! | `knapsack` | the most valuable filling of one length, and every filling worth enough |
 //! | `first_fit` | the cut a careful person makes: the start and the fallback |
 //! | `bound` | the linear program: worth of each piece, and the bound |
@@ -24,6 +25,7 @@ mod knapsack;
 pub mod lengths;
 mod problem;
 mod program;
+mod purchase;
 pub mod sheets;
 mod units;
 pub mod verify;

@@ -1,4 +1,4 @@
-//! Pieces, rolls and cuts in whole units, and the totals that whole rolls can cost.
+//! Pieces, rolls and cuts in whole units.
 
 /// A piece as laid on a roll: one way of turning it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -163,28 +163,4 @@ impl Problem {
             }
         }
     }
-}
-
-/// Totals kept at most: with more, rounding to a total that can be reached gains nothing.
-const MOST_TOTALS: usize = 200_000;
-
-/// What whole rolls can cost, from nothing to a little over `up_to`; `None` when there are too many ways.
-pub fn totals(problem: &Problem, up_to: f64) -> Option<Vec<f64>> {
-    let tolerance = 1e-9 * up_to;
-    let mut all = vec![0.0];
-    for (r, roll) in problem.rolls.iter().enumerate() {
-        let mut next = Vec::new();
-        for base in &all {
-            let room = ((up_to + tolerance - base) / roll.cost).floor().max(0.0) as usize;
-            let most = room.min(problem.most_rolls(r) as usize);
-            if next.len() + most > MOST_TOTALS {
-                return None;
-            }
-            next.extend((0..=most).map(|n| base + n as f64 * roll.cost));
-        }
-        next.sort_by(f64::total_cmp);
-        next.dedup_by(|a, b| *a - *b <= tolerance);
-        all = next;
-    }
-    Some(all)
 }

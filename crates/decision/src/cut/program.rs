@@ -39,7 +39,7 @@ impl Program {
             columns.slots.iter().map(|s| vec![Vec::new(); s.len()]).collect();
         let fillings: Vec<Filling> = columns.fillings.iter().cloned().collect();
         for (v, filling) in fillings.iter().enumerate() {
-            model.objective.push(problem.rolls[filling.roll].cost);
+            model.objective.push(0.0);
             model.most.push(problem.most_rolls(filling.roll) as i32);
             for (slot, n) in filling.counts.iter().enumerate().filter(|(_, n)| **n > 0) {
                 match class(columns, filling.roll, slot) {
@@ -84,14 +84,17 @@ impl Program {
         }
     }
 
-    /// A row for each roll of which there are only so many, and one for the bound.
+    /// For each kind of roll how many are bought, and a row for the bound.
+    ///
+    /// The number bought follows from the fillings, but as a variable the search can branch on it, which decides most.
     fn limits(&mut self, problem: &Problem, at_least: f64) {
         for (r, roll) in problem.rolls.iter().enumerate() {
             let of_roll = self.fillings.iter().enumerate().filter(|(_, f)| f.roll == r);
-            let terms: Vec<(usize, f64)> = of_roll.map(|(v, _)| (v, 1.0)).collect();
-            if let Some(most) = roll.at_most.filter(|_| !terms.is_empty()) {
-                self.model.rows.push(Row { terms, sense: Sense::AtMost, right: f64::from(most) });
-            }
+            let mut terms: Vec<(usize, f64)> = of_roll.map(|(v, _)| (v, 1.0)).collect();
+            terms.push((self.model.objective.len(), -1.0));
+            self.model.objective.push(roll.cost);
+            self.model.most.push(problem.most_rolls(r) as i32);
+            self.model.rows.push(Row { terms, sense: Sense::Equal, right: 0.0 });
         }
         let costs = self.model.objective.iter().enumerate().filter(|(_, c)| **c > 0.0);
         let terms = costs.map(|(v, c)| (v, -*c)).collect();

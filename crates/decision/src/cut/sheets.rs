@@ -93,7 +93,7 @@ pub struct Layout {
 /// For each cloth the cut of least cost (of least area bought when a price is missing) among all that are cut straight
 /// across the roll and then slit along, a sheet shorter than its strip being trimmed.
 ///
-/// Checked by `cut::every_small_case_in_two_dimensions`.
+/// Checked by `cut::every_small_case_in_two_dimensions`, `cut_known::turned_sheets_fill_a_roll`.
 ///
 /// # Errors
 /// [`CutError`]; never [`CutError::Bug`] unless the fault is ours.

@@ -2,7 +2,8 @@
 
 use crate::cut::best::Found;
 use crate::cut::error::CutError;
-use crate::cut::problem::{Problem, totals};
+use crate::cut::problem::Problem;
+use crate::cut::purchase::{Purchase, purchases};
 
 /// Tenths of a millimetre in a metre.
 const PER_M: f64 = 10_000.0;
@@ -118,7 +119,7 @@ fn paid(problem: &Problem, prices: &[f64], at_least: f64, total: f64) -> f64 {
         return at_least;
     }
     let bound = (at_least - counted).max(0.0);
-    let reachable = |t: &&f64| **t >= bound - 1e-7 * bound;
-    let least = totals(&bought, total).and_then(|t| t.iter().find(reachable).copied());
-    least.unwrap_or(bound)
+    let reachable = |p: &Purchase| p.cost >= bound - 1e-7 * bound;
+    let least = purchases(&bought, total).and_then(|all| all.into_iter().find(reachable));
+    least.map_or(bound, |p| p.cost)
 }

@@ -13,7 +13,7 @@ fn must(holds: bool, otherwise: impl FnOnce() -> String) -> Result<(), CutError>
 }
 
 /// Each demand met exactly, pieces in order and apart by the kerf and inside their rolls, no roll used that is not
-/// there, offcuts and costs that add up.
+/// there, offcuts and costs that add up. Checked by `cut_known::a_wrong_answer_is_seen`.
 ///
 /// # Errors
 /// [`CutError::Bug`] says which rule is broken.
@@ -76,7 +76,7 @@ fn books(used: &[usize], kinds: &[Kind], proof: &Proof) -> Result<(), CutError> 
 }
 
 /// Each demand met exactly, no two sheets over one another, each inside its strip and roll and cloth, strips apart, no
-/// roll used that is not there, offcuts and costs that add up.
+/// roll used that is not there, offcuts and costs that add up. Checked by `cut_known::a_wrong_answer_is_seen`.
 ///
 /// # Errors
 /// [`CutError::Bug`] says which rule is broken.
