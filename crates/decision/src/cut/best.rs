@@ -168,7 +168,7 @@ fn by_worth(problem: &Problem, rolls: &[u32], worth: &[f64]) -> Vec<Used> {
     let mut cut: Vec<Used> = Vec::new();
     while left.counts.iter().any(|c| *c > 0) {
         let there = |r: &usize| left.rolls[*r].at_most != Some(0);
-        let filling = |r: usize| left.trimmed(vec![price(&left, r, worth).used]).pop();
+        let filling = |r: usize| left.trimmed(vec![filled(&left, r, worth)]).pop();
         let gain = |used: &Used| {
             let given = left.given(std::slice::from_ref(used));
             let given: f64 = given.iter().zip(worth).map(|(n, y)| f64::from(*n) * y).sum();
@@ -185,4 +185,18 @@ fn by_worth(problem: &Problem, rolls: &[u32], worth: &[f64]) -> Vec<Used> {
         cut.push(used);
     }
     problem.trimmed(cut)
+}
+
+/// One roll filled from what is left; what a strip used up leaves room for other strips, so again until nothing fits.
+fn filled(problem: &Problem, roll: usize, worth: &[f64]) -> Used {
+    let mut left = problem.clone();
+    let mut used = Used { roll, strips: Vec::new() };
+    while let Some(more) = left.kept(vec![price(&left, roll, worth).used]).pop() {
+        for (c, n) in left.counts.iter_mut().zip(problem.given(std::slice::from_ref(&more))) {
+            *c = c.saturating_sub(n);
+        }
+        left.rolls[roll].length -= more.strips.iter().map(|s| s.along).sum::<u64>();
+        used.strips.extend(more.strips);
+    }
+    used
 }

@@ -85,7 +85,7 @@ pub fn across(
 }
 
 /// Rows added at most.
-const MOST_ROUNDS: usize = 400;
+const MOST_ROUNDS: usize = 200;
 
 /// The bound and the worths that give it; it stops early once `enough` is reached.
 ///
@@ -107,11 +107,13 @@ pub fn bound(problem: &Problem, start: &[Used], enough: impl Fn(f64) -> bool) ->
             found.value = value;
             found.worth = worth.iter().map(|y| y * scale).collect();
         }
-        let broken = priced.into_iter().zip(&of_roll).filter(|(p, w)| {
-            let cost = problem.rolls[p.used.roll].cost;
-            p.at_most > cost + **w + 1e-7 * cost
+        let used = priced.into_iter().zip(&of_roll).map(|(p, w)| (p.used, w));
+        let broken = used.filter(|(used, w)| {
+            let given = problem.given(std::slice::from_ref(used));
+            let filling: f64 = given.iter().zip(&worth).map(|(a, y)| f64::from(*a) * y).sum();
+            filling > problem.rolls[used.roll].cost * (1.0 + 1e-7) + **w
         });
-        let broken: Vec<Used> = broken.map(|(p, _)| p.used).collect();
+        let broken: Vec<Used> = broken.map(|(used, _)| used).collect();
         if broken.is_empty() || enough(found.value) || !dual.add(problem, &broken) {
             break;
         }

@@ -36,7 +36,7 @@ struct Step {
 }
 
 /// Steps remembered at most.
-const MOST_STEPS: usize = 400_000;
+const MOST_STEPS: usize = 100_000;
 
 /// The bounded knapsack by dynamic programming over lists of undominated fillings, best value for its size first.
 ///
@@ -66,7 +66,12 @@ pub fn best(items: &[Item], capacity: u64) -> Best {
         }
         reached = front.last().map_or(reached, |s| reached.max(s.value));
         let enough = reached - 1e-9 * reached.abs();
-        front.retain(|s| s.value + (capacity - s.size) as f64 * ratio(k + 1) >= enough);
+        let could = |s: &State| s.value + (capacity - s.size) as f64 * ratio(k + 1);
+        front.retain(|s| could(s) >= enough);
+        let at_most = front.iter().map(could).fold(0.0, f64::max);
+        if front.last().is_some_and(|s| s.value >= at_most * (1.0 - 1e-9)) {
+            return Best { counts: counts_of(items.len(), &trail, &front), at_most };
+        }
     }
     let at_most = front.last().map_or(0.0, |s| s.value);
     Best { counts: counts_of(items.len(), &trail, &front), at_most }

@@ -120,6 +120,13 @@ impl Problem {
 
     /// The cut without what is too much, each roll exchanged for the cheapest that will do.
     pub fn trimmed(&self, cut: Vec<Used>) -> Vec<Used> {
+        let mut kept = self.kept(cut);
+        self.exchange(&mut kept);
+        kept
+    }
+
+    /// The cut without what is too much.
+    pub fn kept(&self, cut: Vec<Used>) -> Vec<Used> {
         let mut wanted = self.counts.clone();
         let mut take = |l: &usize| {
             let left = &mut wanted[self.laid[*l].piece];
@@ -138,7 +145,6 @@ impl Problem {
                 kept.push(used);
             }
         }
-        self.exchange(&mut kept);
         kept
     }
 
