@@ -39,9 +39,10 @@ fn least(
             let mut some = others;
             loop {
                 if holds(r, some | first) {
-                    left[r] -= 1;
+                    let there = left[r];
+                    left[r] -= u32::from(there < u32::MAX);
                     let after = go(others ^ some, costs, left, holds, memory);
-                    left[r] += 1;
+                    left[r] = there;
                     let total = after.map(|a| a + costs[r]);
                     best = match (best, total) {
                         (Some(b), Some(t)) => Some(b.min(t)),
@@ -71,7 +72,7 @@ pub fn lengths(demands: &[lengths::Demand], rolls: &[lengths::Roll], kerf_m: f64
         let long: f64 = chosen(set).map(|i| pieces[i]).sum();
         long + kerf_m * (chosen(set).count() - 1) as f64 <= rolls[r].length_m + 1e-9
     };
-    let left = rolls.iter().map(|r| r.at_most.unwrap_or(99)).collect();
+    let left = rolls.iter().map(|r| r.at_most.unwrap_or(u32::MAX)).collect();
     least(pieces.len(), &costs, left, &holds)
 }
 
@@ -104,7 +105,7 @@ pub fn sheets(demands: &[sheets::Demand], rolls: &[sheets::Roll]) -> Option<f64>
         })
         .collect();
     let holds = |r: usize, set: usize| along[r][set] <= rolls[r].length_m + 1e-9;
-    let left = rolls.iter().map(|r| r.at_most.unwrap_or(99)).collect();
+    let left = rolls.iter().map(|r| r.at_most.unwrap_or(u32::MAX)).collect();
     least(pieces.len(), &costs, left, &holds)
 }
 
