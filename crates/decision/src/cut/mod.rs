@@ -1,7 +1,7 @@
 //! The cut list: hoops from rolls of wire, sheets from rolls of cloth, for all beds at once and with a proven gap.
 //!
 //! Both are one problem in two stages (Gilmore and Gomory 1965): a roll is cut across into strips, a strip is slit
-//! into widths; wire is cloth of width one that is never slit. [`best`] solves it:
+//! into widths; wire is cloth of width one that is never slit. The parts:
 //!
 //! | module | holds |
 //! |---|---|
