@@ -10,6 +10,7 @@
 //! | [`harm`] | from tissue temperature to loss |
 //! | [`plan`] | the choice for all beds together, and the order of work |
 //! | [`morning`] | what to open and when |
+//! | [`cut`] | hoops from wire, sheets from cloth: what to buy and how to cut it |
 //! | [`stands`], [`warnings`] | what covered beds stand in wind and snow; tonight's against it |
 //! | [`report`] | the answer as plain data |
 

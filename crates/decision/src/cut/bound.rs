@@ -39,6 +39,7 @@ pub struct Priced {
 ///
 /// V_h = max Σ y_i a_i over strips with pieces no longer than h; v = max Σ_h V_h n_h, Σ_h h n_h ≤ L.
 /// Source: Gilmore and Gomory 1965. Checked by `cut::the_bound_holds`.
+/// Equation 45 of docs/science.md.
 pub fn price(problem: &Problem, roll: usize, worth: &[f64]) -> Priced {
     let slots = problem.slots(roll);
     let strips: Vec<(Strip, f64)> =
@@ -91,6 +92,7 @@ const MOST_ROUNDS: usize = 200;
 ///
 /// maximise Σ_i d_i y_i − Σ_r m_r w_r, Σ_i a_i y_i − w_r ≤ c_r for every filling a of every roll r, y, w ≥ 0.
 /// Checked by `cut::the_bound_holds`.
+/// Equation 46 of docs/science.md.
 pub fn bound(problem: &Problem, start: &[Used], enough: impl Fn(f64) -> bool) -> Bound {
     let mut found = Bound { worth: vec![0.0; problem.counts.len()], ..Bound::default() };
     found.fillings = alone(problem);
@@ -155,6 +157,7 @@ fn alone(problem: &Problem) -> Vec<Used> {
 ///
 /// s = min(1, c_r / v_r) over rolls without limit; bound = s Σ d y − Σ_r m_r max(0, s v_r − c_r) over the others.
 /// Source: Farley 1990, from memory.
+/// Equation 47 of docs/science.md.
 fn lower(problem: &Problem, worth: &[f64], priced: &[Priced]) -> (f64, f64) {
     let rolls = || problem.rolls.iter().zip(priced);
     let free = rolls().filter(|(r, p)| r.at_most.is_none() && p.at_most > r.cost);

@@ -7,6 +7,7 @@ use crate::cut::problem::{Problem, Used};
 ///
 /// In one dimension with one kind of roll: rolls ≤ 11/9 · best + 6/9 (Dósa 2007, from memory).
 /// Checked by `cut::first_fit_keeps_its_promise`.
+/// Equation 48 of docs/science.md.
 pub fn cut(problem: &Problem) -> Option<Vec<Used>> {
     let mut best: Option<Vec<Used>> = None;
     for first in 0..problem.rolls.len() {
