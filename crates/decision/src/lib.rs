@@ -11,6 +11,7 @@
 //! | [`plan`] | the choice for all beds together, and the order of work |
 //! | [`morning`] | what to open and when |
 //! | [`cut`] | hoops from wire, sheets from cloth: what to buy and how to cut it |
+//! | [`tunnel`] | one bed's hoops: measures, what fits, what they stand, what would stand more |
 //! | [`stands`], [`warnings`] | what covered beds stand in wind and snow; tonight's against it |
 //! | [`report`] | the answer as plain data |
 
@@ -27,6 +28,7 @@ pub mod report;
 pub mod series;
 pub mod stands;
 pub mod tonight;
+pub mod tunnel;
 pub mod warnings;
 
 pub use error::Error;

@@ -7,4 +7,5 @@ mod cut_oracle;
 mod harm;
 mod plan;
 mod tonight;
+mod tunnel;
 mod warnings;

@@ -7,7 +7,7 @@
 //! | [`need`] | what a bed is to carry through the year |
 //! | [`crops`] | what cold, heat and darkness do to each crop by stage, with sources |
 //! | [`mod@file`] | the garden file: text in, garden, faults and warnings out |
-//! | [`fit`] | which covers truly fit a bed, and what each uses up |
+//! | [`fit`], [`rows`] | which covers truly fit a bed, and what each uses up; one sheet over several beds |
 
 pub mod bed;
 pub mod crops;
@@ -17,6 +17,7 @@ pub mod garden;
 pub mod hoops;
 pub mod need;
 pub mod planting;
+pub mod rows;
 pub mod stock;
 pub mod supply;
 pub mod template;

@@ -5,4 +5,5 @@ mod crops;
 mod fit;
 mod hoops;
 mod malformed;
+mod rows;
 mod template;

@@ -1,9 +1,11 @@
 //! `rimefold`: what to cover tonight, with what, by when, and why.
 
 mod cli;
+mod draw;
 mod exit;
 mod json;
 mod outside;
+mod paper;
 mod text;
 mod words;
 

@@ -6,12 +6,13 @@ use decision::report::{
 use garden::Garden;
 use garden::fit::{Cover, Item, Lie};
 
+use crate::paper::Paper;
 use crate::words::{Words, chance, count};
 
 /// The whole answer.
 pub fn write(report: &Report, garden: &Garden, width: usize) -> String {
-    let mut page =
-        Page { out: String::new(), width, words: Words::new(report.units, &report.zone) };
+    let words = Words::new(report.units, &report.zone);
+    let mut page = Page { paper: Paper::new(width), words };
     page.headline(report, garden);
     if !report.work.is_empty() {
         page.tasks(report, garden);
@@ -22,42 +23,21 @@ pub fn write(report: &Report, garden: &Garden, width: usize) -> String {
     page.warnings(report);
     page.weather(report);
     page.footer(report);
-    page.out
+    page.paper.finish()
 }
 
 struct Page {
-    out: String,
-    width: usize,
+    paper: Paper,
     words: Words,
 }
 
 impl Page {
-    /// One paragraph, wrapped, its lines after the first indented by `indent`.
     fn say(&mut self, first: &str, indent: usize, text: &str) {
-        let mut line = first.to_owned();
-        let mut empty = true;
-        for word in text.split_whitespace() {
-            let length = line.chars().count() + 1 + word.chars().count();
-            if !empty && length > self.width {
-                self.out.push_str(line.trim_end());
-                self.out.push('\n');
-                line = " ".repeat(indent);
-                empty = true;
-            }
-            if !empty {
-                line.push(' ');
-            }
-            line.push_str(word);
-            empty = false;
-        }
-        self.out.push_str(line.trim_end());
-        self.out.push('\n');
+        self.paper.say(first, indent, text);
     }
 
     fn head(&mut self, text: &str) {
-        self.out.push('\n');
-        let bold = anstyle::Style::new().bold();
-        self.out.push_str(&format!("{bold}{text}{bold:#}\n"));
+        self.paper.head(text);
     }
 
     fn headline(&mut self, r: &Report, garden: &Garden) {

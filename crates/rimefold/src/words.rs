@@ -4,14 +4,22 @@ use garden::fit::{Cover, Lie};
 use garden::stock::SheetKind;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use quantities::units::{INCH_M, OZ_PER_YD2_G_M2, fahrenheit_from_celsius};
+use quantities::units::{FOOT_M, INCH_M, MPH_M_S, OZ_PER_YD2_G_M2, fahrenheit_from_celsius};
 use quantities::{Moment, UnitSystem};
+use structure::gauge::STEEL_WIRE_IN;
+use structure::range::Range;
+use structure::{Material, Section};
 
 use decision::report::Spread;
 
 /// `3 beds`, `1 bed`.
 pub fn count(n: usize, noun: &str) -> String {
     if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }
+}
+
+/// One decimal below ten, none above.
+fn digits(x: f64) -> String {
+    if x < 9.95 { format!("{x:.1}") } else { format!("{x:.0}") }
 }
 
 /// Words of one garden: its units and zone.
@@ -77,11 +85,7 @@ impl Words {
 
     /// Wind.
     pub fn wind(&self, m_s: f64) -> String {
-        if self.us() {
-            format!("{:.0} mph", m_s / quantities::units::MPH_M_S)
-        } else {
-            format!("{m_s:.0} m/s")
-        }
+        if self.us() { format!("{:.0} mph", m_s / MPH_M_S) } else { format!("{m_s:.0} m/s") }
     }
 
     /// A short length.
@@ -90,6 +94,72 @@ impl Words {
             format!("{:.0} in", metres / INCH_M)
         } else {
             format!("{:.0} cm", metres * 100.0)
+        }
+    }
+
+    /// A long length.
+    pub fn long(&self, metres: f64) -> String {
+        if self.us() {
+            format!("{} ft", tidy((metres / FOOT_M * 10.0).round() / 10.0))
+        } else {
+            format!("{} m", tidy((metres * 10.0).round() / 10.0))
+        }
+    }
+
+    /// A volume.
+    pub fn volume(&self, m3: f64) -> String {
+        if self.us() {
+            format!("{:.0} cubic feet of air", m3 / FOOT_M.powi(3))
+        } else {
+            format!("{m3:.1} m³ of air")
+        }
+    }
+
+    /// Unit of short lengths.
+    pub fn short_unit(&self) -> &'static str {
+        if self.us() { "in" } else { "cm" }
+    }
+
+    /// Unit of wind.
+    pub fn wind_unit(&self) -> &'static str {
+        if self.us() { "mph" } else { "m/s" }
+    }
+
+    /// Low to likely of a short length, without its unit: `0.7 to 1.5`.
+    pub fn short_range(&self, r: Range) -> String {
+        let unit_m = if self.us() { INCH_M } else { 0.01 };
+        format!("{} to {}", digits(r.low / unit_m), digits(r.central / unit_m))
+    }
+
+    /// Low to likely of a wind, without its unit.
+    pub fn wind_range(&self, r: Range) -> String {
+        let unit_m_s = if self.us() { MPH_M_S } else { 1.0 };
+        format!("{:.0} to {:.0}", r.low / unit_m_s, r.central / unit_m_s)
+    }
+
+    /// A rod: `10-gauge soft wire`, `8 mm fibreglass rod`, `0.84 in PVC pipe`.
+    pub fn rod(&self, material: Material, section: Section) -> String {
+        let name = match material {
+            Material::SoftWire => "soft wire",
+            Material::SpringWire => "spring wire",
+            Material::PvcPipe => "PVC pipe",
+            Material::PePipe => "polyethylene pipe",
+            Material::Fibreglass => "fibreglass rod",
+            Material::Conduit => "conduit",
+        };
+        let gauge = STEEL_WIRE_IN
+            .iter()
+            .find(|(_, inches)| (inches * INCH_M - section.outer_m()).abs() < 1e-6)
+            .filter(|_| matches!(material, Material::SoftWire | Material::SpringWire));
+        match gauge {
+            Some((gauge, _)) if self.us() => format!("{gauge}-gauge {name}"),
+            _ if self.us() => {
+                format!(
+                    "{} in {name}",
+                    tidy((section.outer_m() / INCH_M * 1000.0).round() / 1000.0)
+                )
+            }
+            _ => format!("{} mm {name}", tidy((section.outer_m() * 10_000.0).round() / 10.0)),
         }
     }
 

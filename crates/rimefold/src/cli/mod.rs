@@ -2,6 +2,7 @@
 
 mod check;
 mod demo;
+mod hoops;
 mod new;
 mod tonight;
 
@@ -23,6 +24,8 @@ enum Verb {
     Tonight(tonight::Args),
     /// Read a garden file and show every fault and warning
     Check(check::Args),
+    /// Draw the hoops of a bed, with what they stand in snow and wind
+    Hoops(hoops::Args),
     /// Write a commented garden file from questions or flags
     New(new::Args),
     /// Plan an evening of an invented garden, to see what it looks like
@@ -43,6 +46,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
     match cli.verb {
         Verb::Tonight(args) => tonight::run(&args),
         Verb::Check(args) => check::run(&args),
+        Verb::Hoops(args) => hoops::run(&args),
         Verb::New(args) => new::run(args),
         Verb::Demo(args) => demo::run(&args),
     }

@@ -48,7 +48,9 @@ pub fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
     if let Some(folder) = path.parent().filter(|p| !p.as_os_str().is_empty()) {
         std::fs::create_dir_all(folder).map_err(failed)?;
     }
-    let part = path.with_extension("toml.part");
+    let mut part = path.as_os_str().to_owned();
+    part.push(".part");
+    let part = PathBuf::from(part);
     let mut file = std::fs::File::create(&part).map_err(failed)?;
     file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(failed)?;
     // A hard link fails where the target has appeared meanwhile; a rename would replace it.

@@ -1,0 +1,82 @@
+//! One wide sheet over several neighbouring rows.
+
+use crate::fit::{LEAST_SKIRT_M, OVERLAP_M};
+use crate::garden::Garden;
+
+/// A sheet that covers neighbouring beds at once.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wide {
+    /// Index into [`crate::Stock::sheets`].
+    pub sheet: usize,
+    /// Indices of the beds, from west to east.
+    pub beds: Vec<usize>,
+    /// Pieces end to end.
+    pub pieces: u32,
+    /// Cloth left on the ground on each outer side, m.
+    pub skirt_m: f64,
+}
+
+/// Paths wider than this are not bridged, m.
+const WIDEST_PATH_M: f64 = 1.2;
+
+/// Every sheet of the stock that lies over two or more neighbouring beds, each with the longest such row of beds.
+///
+/// Neighbours stand side by side to the east, within half a metre to the north, their lengths within a tenth, and no path
+/// between them is wider than 1.2 m. Over each bed the cloth follows the hoops, else the plants; between them it lies flat.
+/// Only beds with a position are looked at. Checked by `rows::a_wide_sheet_covers_neighbours`.
+#[must_use]
+pub fn wide(garden: &Garden) -> Vec<Wide> {
+    let mut placed: Vec<(usize, (f64, f64))> =
+        garden.beds.iter().enumerate().filter_map(|(i, b)| Some((i, b.position_m?))).collect();
+    placed.sort_by(|a, b| a.1.0.total_cmp(&b.1.0));
+    let mut out = Vec::new();
+    for (sheet, s) in garden.stock.sheets.iter().enumerate() {
+        let mut best: Option<Wide> = None;
+        for first in 0..placed.len() {
+            for count in 2..=placed.len() - first {
+                let row: Vec<usize> = placed.iter().skip(first).take(count).map(|p| p.0).collect();
+                let Some((across_m, along_m)) = size(garden, &row) else { break };
+                let skirt_m = 0.5 * (s.width_m - across_m);
+                let pieces = (1..=s.count.min(6)).find(|n| {
+                    f64::from(*n) * s.length_m - f64::from(n - 1) * OVERLAP_M >= along_m - 1e-6
+                });
+                let Some(pieces) = pieces.filter(|_| skirt_m >= LEAST_SKIRT_M - 1e-6) else {
+                    break;
+                };
+                if best.as_ref().is_none_or(|b| row.len() > b.beds.len()) {
+                    best = Some(Wide { sheet, beds: row, pieces, skirt_m });
+                }
+            }
+        }
+        out.extend(best);
+    }
+    out
+}
+
+/// Across and along of the cloth over a row of beds, without skirts, m; `None` where they are no neighbours.
+fn size(garden: &Garden, row: &[usize]) -> Option<(f64, f64)> {
+    let beds: Vec<_> = row.iter().filter_map(|i| garden.beds.get(*i)).collect();
+    let mut across_m = 0.0;
+    let mut along_m: f64 = 0.0;
+    for bed in &beds {
+        let tall = bed.plantings.iter().map(|p| p.height_m).fold(0.0, f64::max);
+        let (over_m, end_m) = match bed.hoops {
+            Some(hoops) => (hoops.arch_m(), hoops.rise_m()),
+            None => (bed.width_m + 2.0 * tall, tall),
+        };
+        across_m += over_m;
+        along_m = along_m.max(bed.length_m + 2.0 * end_m);
+    }
+    for pair in beds.windows(2) {
+        let [a, b] = pair else { continue };
+        let ((a_east, a_north), (b_east, b_north)) = (a.position_m?, b.position_m?);
+        let path_m = b_east - a_east - 0.5 * (a.width_m + b.width_m);
+        let beside =
+            (a_north - b_north).abs() < 0.5 && (a.length_m - b.length_m).abs() <= 0.1 * a.length_m;
+        if !beside || !(-0.01..=WIDEST_PATH_M).contains(&path_m) {
+            return None;
+        }
+        across_m += path_m.max(0.0);
+    }
+    Some((across_m, along_m))
+}

@@ -1,0 +1,4 @@
+//! Drawings: characters for the terminal, SVG for paper and pages.
+
+pub mod hoop_svg;
+pub mod hoop_text;
