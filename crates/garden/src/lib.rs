@@ -6,6 +6,7 @@
 //! | [`bed`], [`planting`], [`hoops`], [`stock`], [`supply`] | the things themselves, in SI |
 //! | [`need`] | what a bed is to carry through the year |
 //! | [`crops`] | what cold, heat and darkness do to each crop by stage, with sources |
+//! | [`growth`] | how fast crops come on: degree-days, light, bolting, fruit set, winter, insects |
 //! | [`mod@file`] | the garden file: text in, garden, faults and warnings out |
 //! | [`fit`], [`rows`] | which covers truly fit a bed, and what each uses up; one sheet over several beds |
 
@@ -14,6 +15,7 @@ pub mod crops;
 pub mod file;
 pub mod fit;
 pub mod garden;
+pub mod growth;
 pub mod hoops;
 pub mod need;
 pub mod planting;

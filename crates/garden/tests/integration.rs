@@ -1,8 +1,9 @@
-//! One test binary: the garden file, crops, fit, hoops, template.
+//! One test binary: the garden file, crops, fit, growth, hoops, template.
 #![expect(clippy::expect_used, clippy::panic, reason = "a test says what went wrong by failing")]
 
 mod crops;
 mod fit;
+mod growth;
 mod hoops;
 mod malformed;
 mod rows;
