@@ -11,6 +11,8 @@ pub enum Exit {
     Missing,
     /// The forecast is readable but does not serve tonight.
     Unsuitable,
+    /// Something could not be fetched, or what came is not what was asked for.
+    Fetch,
     /// Something cannot be written, or would be overwritten.
     Write,
     /// A word on the command line that clap could not judge: a time, a zone.
@@ -20,7 +22,7 @@ pub enum Exit {
 }
 
 /// Every cause with its number and meaning.
-pub const ALL: [(Exit, u8, &str); 7] = [
+pub const ALL: [(Exit, u8, &str); 8] = [
     (Exit::Usage, 2, "the command line is wrong"),
     (Exit::Garden, 3, "the garden file has faults; each is shown with its place"),
     (Exit::Forecast, 4, "the forecast, or the past, cannot be read"),
@@ -30,6 +32,7 @@ pub const ALL: [(Exit, u8, &str); 7] = [
         6,
         "the forecast does not reach through the night, or lacks air temperature",
     ),
+    (Exit::Fetch, 7, "something could not be fetched, or is not what was asked for"),
     (Exit::Write, 10, "a file cannot be written, or would be overwritten"),
     (Exit::Bug, 70, "a bug of ours; please report it"),
 ];

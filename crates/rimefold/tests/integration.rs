@@ -6,3 +6,4 @@ mod hoops;
 mod program;
 mod readme;
 mod rules;
+mod station;

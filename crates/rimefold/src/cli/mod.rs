@@ -4,6 +4,7 @@ mod check;
 mod demo;
 mod hoops;
 mod new;
+mod station;
 mod tonight;
 
 use clap::{Parser, Subcommand};
@@ -28,6 +29,8 @@ enum Verb {
     Hoops(hoops::Args),
     /// Write a commented garden file from questions or flags
     New(new::Args),
+    /// Find, fetch or use the long record of a weather station: frost dates
+    Station(station::Args),
     /// Plan an evening of an invented garden, to see what it looks like
     Demo(demo::Args),
 }
@@ -48,6 +51,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::Check(args) => check::run(&args),
         Verb::Hoops(args) => hoops::run(&args),
         Verb::New(args) => new::run(args),
+        Verb::Station(args) => station::run(args),
         Verb::Demo(args) => demo::run(&args),
     }
 }

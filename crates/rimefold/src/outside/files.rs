@@ -8,16 +8,29 @@ use crate::exit::{Exit, Failure};
 /// Largest file that is read, bytes: no forecast or garden comes near it.
 const LARGEST: u64 = 32 * 1024 * 1024;
 
-/// The bytes of a file.
+/// Largest station record or list of stations that is read or fetched, bytes: a century of every element is a third.
+pub const LARGEST_RECORD: u64 = 64 * 1024 * 1024;
+
+/// The bytes of a garden or forecast.
 pub fn read(path: &Path) -> Result<Vec<u8>, Failure> {
+    read_within(path, LARGEST, "that is no garden and no forecast")
+}
+
+/// The bytes of a station record or a list of stations.
+pub fn read_record(path: &Path) -> Result<Vec<u8>, Failure> {
+    read_within(path, LARGEST_RECORD, "that is no station record")
+}
+
+fn read_within(path: &Path, most: u64, what: &str) -> Result<Vec<u8>, Failure> {
     let shown = path.display();
     let missing =
         |e: std::io::Error| Failure::new(Exit::Missing, format!("cannot open {shown}: {e}"));
     let about = std::fs::metadata(path).map_err(missing)?;
-    if about.len() > LARGEST {
+    if about.len() > most {
+        let megabytes = most >> 20;
         return Err(Failure::new(
             Exit::Missing,
-            format!("{shown} is larger than 32 MB; that is no garden and no forecast"),
+            format!("{shown} is larger than {megabytes} MB; {what}"),
         ));
     }
     std::fs::read(path).map_err(missing)
@@ -35,26 +48,40 @@ pub fn beside(garden: &Path, names: &[&str]) -> Option<PathBuf> {
 }
 
 /// Writes a new file whole or not at all; never over an old one.
-pub fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
-    let shown = path.display().to_string();
-    let failed =
-        |e: std::io::Error| Failure::new(Exit::Write, format!("cannot write {shown}: {e}"));
+pub fn write_new(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), Failure> {
     if path.exists() {
         return Err(Failure::new(
             Exit::Write,
-            format!("{shown} is already there; it is left as it is"),
+            format!("{} is already there; it is left as it is", path.display()),
         ));
     }
+    let part = write_part(path, bytes.as_ref())?;
+    // A hard link fails where the target has appeared meanwhile; a rename would replace it.
+    let linked = std::fs::hard_link(&part, path);
+    let _ = std::fs::remove_file(&part);
+    linked.map_err(|e| unwritable(path, &e))
+}
+
+/// Writes a file whole or not at all, over an old one if there is one.
+pub fn replace(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), Failure> {
+    let part = write_part(path, bytes.as_ref())?;
+    std::fs::rename(&part, path).map_err(|e| unwritable(path, &e))
+}
+
+/// The failure of a file that cannot be written.
+pub fn unwritable(path: &Path, e: &std::io::Error) -> Failure {
+    Failure::new(Exit::Write, format!("cannot write {}: {e}", path.display()))
+}
+
+fn write_part(path: &Path, bytes: &[u8]) -> Result<PathBuf, Failure> {
+    let failed = |e: std::io::Error| unwritable(path, &e);
     if let Some(folder) = path.parent().filter(|p| !p.as_os_str().is_empty()) {
         std::fs::create_dir_all(folder).map_err(failed)?;
     }
     let mut part = path.as_os_str().to_owned();
-    part.push(".part");
+    part.push(".new");
     let part = PathBuf::from(part);
     let mut file = std::fs::File::create(&part).map_err(failed)?;
-    file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(failed)?;
-    // A hard link fails where the target has appeared meanwhile; a rename would replace it.
-    let linked = std::fs::hard_link(&part, path);
-    let _ = std::fs::remove_file(&part);
-    linked.map_err(failed)
+    file.write_all(bytes).and_then(|()| file.sync_all()).map_err(failed)?;
+    Ok(part)
 }
