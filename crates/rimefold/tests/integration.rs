@@ -3,6 +3,7 @@
 
 mod harness;
 mod hoops;
+mod ics;
 mod program;
 mod readme;
 mod rules;

@@ -109,7 +109,7 @@ fn chosen<'a>(garden: &'a Garden, name: Option<&str>) -> Result<Vec<&'a Bed>, Fa
 }
 
 fn write_svg(file: &Path, tunnel: &Tunnel, words: &Words) -> Result<(), Failure> {
-    files::write_new(file, &hoop_svg::draw(tunnel, words))
+    files::write_new(file, hoop_svg::draw(tunnel, words))
 }
 
 fn text(garden: &Garden, tunnels: &[Tunnel], wish: &Wish, words: &Words) -> String {
