@@ -10,12 +10,14 @@
 //! | [`harm`] | from tissue temperature to loss |
 //! | [`plan`] | the choice for all beds together, and the order of work |
 //! | [`morning`] | what to open and when |
+//! | [`cut_list`] | the cut list of a garden |
 //! | [`cut`] | hoops from wire, sheets from cloth: what to buy and how to cut it |
 //! | [`tunnel`] | one bed's hoops: measures, what fits, what they stand, what would stand more |
 //! | [`stands`], [`warnings`] | what covered beds stand in wind and snow; tonight's against it |
 //! | [`report`] | the answer as plain data |
 
 pub mod cut;
+pub mod cut_list;
 pub mod error;
 pub mod harm;
 pub mod morning;

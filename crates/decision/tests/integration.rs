@@ -3,6 +3,7 @@
 
 mod cut;
 mod cut_known;
+mod cut_list;
 mod cut_oracle;
 mod harm;
 mod plan;

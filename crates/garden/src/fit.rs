@@ -91,6 +91,8 @@ pub const ROLL_BEYOND_M: f64 = 0.1524;
 pub const LEAST_SKIRT_M: f64 = 0.1016;
 /// Overlap where two sheets are joined end to end, m (1 ft; common practice, no source).
 pub const OVERLAP_M: f64 = 0.3048;
+/// Most sheets laid end to end over one bed.
+pub const MOST_PIECES: u32 = 6;
 /// Plants higher than this are draped, not floated over, m.
 const TALLEST_FLOATED_M: f64 = 0.6;
 /// Plants at most this high may be strewn with loose mulch, and how thick, m.
@@ -129,36 +131,10 @@ fn laid(
     if layers == 2 && !nonwoven {
         return None;
     }
-    let (lie, across, end_m, pins, clips) = match bed.hoops {
-        Some(hoops) if !tree && height <= hoops.rise_m() + 0.1 => {
-            let (arch_m, rise_m) = (hoops.arch_m(), hoops.rise_m());
-            let stands = hoops.count(bed.length_m);
-            // A pin on each side of every hoop and one at each end; two clips a hoop for slippery film.
-            let clips = if matches!(sheet.kind, SheetKind::Film { .. }) { 2 * stands } else { 0 };
-            (
-                Lie::LowTunnel { span_m: hoops.span_m(), arch_m, rise_m },
-                arch_m,
-                rise_m,
-                2 * stands + 2,
-                clips,
-            )
-        }
-        _ if tree => {
-            let around = 2.0 * height + bed.width_m;
-            (Lie::Drape, around, height, round_pins(bed), 0)
-        }
-        _ if height <= TALLEST_FLOATED_M && !matches!(sheet.kind, SheetKind::Film { .. }) => {
-            (Lie::Floating, bed.width_m + 2.0 * height, height, round_pins(bed), 0)
-        }
-        _ => return None,
-    };
-    let skirt_m = 0.5 * (sheet.width_m - across);
-    // A hair of tolerance, so that 72 in over 64 in leaves its 4 in.
-    if skirt_m < LEAST_SKIRT_M - 1e-6 {
-        return None;
-    }
-    let along = bed.length_m + 2.0 * end_m;
-    let pieces = pieces(along, sheet.length_m)?;
+    let needed = shape(bed, sheet.kind, height, tree)?;
+    let skirt_m = needed.skirt_m(sheet.width_m)?;
+    let pieces = needed.pieces(sheet.length_m)?;
+    let Needed { lie, pins, clips, .. } = needed;
     let total = pieces * layers;
     if total > sheet.count || pins > garden.stock.pins || clips > garden.stock.clips {
         return None;
@@ -184,9 +160,71 @@ fn laid(
     })
 }
 
-/// Pieces end to end, each after the first losing the overlap; `None` beyond six.
-fn pieces(along_m: f64, sheet_m: f64) -> Option<u32> {
-    (1..=6_u32).find(|n| f64::from(*n) * sheet_m - f64::from(n - 1) * OVERLAP_M >= along_m - 1e-6)
+/// What a cover must reach over on one bed, whatever sheet it is of.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Needed {
+    /// How it would lie.
+    pub lie: Lie,
+    /// From the ground on one side to the ground on the other, m, without skirts.
+    pub across_m: f64,
+    /// From the ground at one end to the ground at the other, m.
+    pub along_m: f64,
+    /// Ground pins.
+    pub pins: u32,
+    /// Clips.
+    pub clips: u32,
+}
+
+impl Needed {
+    /// Skirt on each side under a sheet of `width_m`, (width − across)/2, m; `None` below [`LEAST_SKIRT_M`].
+    #[must_use]
+    pub fn skirt_m(&self, width_m: f64) -> Option<f64> {
+        let skirt_m = 0.5 * (width_m - self.across_m);
+        // A hair of tolerance, so that 72 in over 64 in leaves its 4 in.
+        (skirt_m >= LEAST_SKIRT_M - 1e-6).then_some(skirt_m)
+    }
+
+    /// Sheets of `length_m` laid end to end, each after the first losing [`OVERLAP_M`]; `None` beyond [`MOST_PIECES`].
+    #[must_use]
+    pub fn pieces(&self, length_m: f64) -> Option<u32> {
+        let reach = |n: u32| f64::from(n) * length_m - f64::from(n - 1) * OVERLAP_M;
+        (1..=MOST_PIECES).find(|n| reach(*n) >= self.along_m - 1e-6)
+    }
+
+    /// Least length of each of `pieces` sheets end to end, (along + (n − 1) overlap)/n, m.
+    #[must_use]
+    pub fn length_m(&self, pieces: u32) -> f64 {
+        let n = f64::from(pieces.max(1));
+        (self.along_m + (n - 1.0) * OVERLAP_M) / n
+    }
+}
+
+/// What a cover of a kind must reach over on `bed`; `None` where it cannot lie: too tall for its hoops or for floating.
+/// Checked by `fit::what_a_bed_needs_is_what_its_covers_take`.
+#[must_use]
+pub fn needed(bed: &Bed, kind: SheetKind) -> Option<Needed> {
+    let height = bed.plantings.iter().map(|p| p.height_m).fold(0.0, f64::max);
+    let tree = bed.plantings.iter().any(|p| crops::is_tree(p.crop));
+    shape(bed, kind, height, tree)
+}
+
+fn shape(bed: &Bed, kind: SheetKind, height: f64, tree: bool) -> Option<Needed> {
+    let film = matches!(kind, SheetKind::Film { .. });
+    let (lie, across_m, end_m, pins, clips) = match bed.hoops {
+        Some(hoops) if !tree && height <= hoops.rise_m() + 0.1 => {
+            let (arch_m, rise_m) = (hoops.arch_m(), hoops.rise_m());
+            let stands = hoops.count(bed.length_m);
+            // A pin on each side of every hoop and one at each end; two clips a hoop for slippery film.
+            let lie = Lie::LowTunnel { span_m: hoops.span_m(), arch_m, rise_m };
+            (lie, arch_m, rise_m, 2 * stands + 2, if film { 2 * stands } else { 0 })
+        }
+        _ if tree => (Lie::Drape, 2.0 * height + bed.width_m, height, round_pins(bed), 0),
+        _ if height <= TALLEST_FLOATED_M && !film => {
+            (Lie::Floating, bed.width_m + 2.0 * height, height, round_pins(bed), 0)
+        }
+        _ => return None,
+    };
+    Some(Needed { lie, across_m, along_m: bed.length_m + 2.0 * end_m, pins, clips })
 }
 
 /// A pin every 0.75 m around.

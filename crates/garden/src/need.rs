@@ -64,7 +64,7 @@ impl Need {
 }
 
 /// What a bed needs: what the grower wrote, else row cover all the year round, by the hardiness of what grows there:
-/// 50 g/m² where 10 % is lost at −1 °C or above, 30 g/m² where it is lost at −3 °C, else 17 g/m² (common practice, no
+/// 50 g/m² where 10 % is lost at −1.2 °C (30 °F) or above, 30 g/m² down to −3.5 °C, else 17 g/m² (common practice, no
 /// source). Nothing for a bed in which nothing grows.
 #[must_use]
 pub fn of(bed: &Bed) -> Vec<Need> {
@@ -81,8 +81,8 @@ pub fn of(bed: &Bed) -> Vec<Need> {
         return Vec::new();
     }
     let least_g_m2 = match tenderest {
-        t if t >= -1.0 => 50.0,
-        t if t >= -3.0 => 30.0,
+        t if t >= -1.2 => 50.0,
+        t if t >= -3.5 => 30.0,
         _ => 17.0,
     };
     vec![Need { wanted: Wanted::RowCover { least_g_m2 }, from_day: 1, to_day: 366 }]

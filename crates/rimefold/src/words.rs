@@ -106,6 +106,15 @@ impl Words {
         }
     }
 
+    /// An area.
+    pub fn area(&self, m2: f64) -> String {
+        if self.us() {
+            format!("{:.0} square feet", m2 / (FOOT_M * FOOT_M))
+        } else {
+            format!("{m2:.0} m²")
+        }
+    }
+
     /// A volume.
     pub fn volume(&self, m3: f64) -> String {
         if self.us() {

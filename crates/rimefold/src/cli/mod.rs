@@ -1,6 +1,7 @@
 //! The command line: one verb a file.
 
 mod check;
+mod cut;
 mod demo;
 mod hoops;
 mod new;
@@ -25,6 +26,8 @@ enum Verb {
     Tonight(tonight::Args),
     /// Read a garden file and show every fault and warning
     Check(check::Args),
+    /// Cut hoops from wire and sheets from cloth, buying the least
+    Cut(cut::Args),
     /// Draw the hoops of a bed, with what they stand in snow and wind
     Hoops(hoops::Args),
     /// Write a commented garden file from questions or flags
@@ -49,6 +52,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
     match cli.verb {
         Verb::Tonight(args) => tonight::run(&args),
         Verb::Check(args) => check::run(&args),
+        Verb::Cut(args) => cut::run(&args),
         Verb::Hoops(args) => hoops::run(&args),
         Verb::New(args) => new::run(args),
         Verb::Station(args) => station::run(args),
