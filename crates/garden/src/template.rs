@@ -81,6 +81,7 @@ pub fn write(a: &Answers) -> String {
              {size}\n\
              wetness = \"damp\"    # dry, damp, wet: how the top soil feels\n\
              # mulch = {{ kind = \"straw\", {mulch} }}\n\
+             # need = [{{ kind = \"row cover\", from = \"04-10\", to = \"05-25\" }}]    # for `kit` and `cut`\n\
              {hoops}\n\
              [[bed.planting]]\n\
              crop = \"lettuce\"\n\
@@ -91,9 +92,13 @@ pub fn write(a: &Answers) -> String {
             size = pick("length_ft = 20\nwidth_in = 30", "length_m = 6\nwidth_cm = 75"),
             mulch = pick("depth_in = 2", "depth_cm = 5"),
             hoops = pick(
-                "# Leave this line out where there are no hoops.\n\
+                "# Leave this line out where there are no hoops. Materials: soft wire, spring wire, fibreglass, pvc pipe,\n\
+                 # polyethylene pipe, conduit (pipes with wall_in); height_in instead of span_in; shape = \"half ellipse\";\n\
+                 # purlin = true where one runs under the crowns.\n\
                  hoops = { material = \"soft wire\", wire_gauge = 10, length_in = 76, bury_in = 6, spacing_in = 48, span_in = 34 }",
-                "# Leave this line out where there are no hoops.\n\
+                "# Leave this line out where there are no hoops. Materials: soft wire, spring wire, fibreglass, pvc pipe,\n\
+                 # polyethylene pipe, conduit (pipes with wall_mm); height_cm instead of span_cm; shape = \"half ellipse\";\n\
+                 # purlin = true where one runs under the crowns.\n\
                  hoops = { material = \"soft wire\", diameter_mm = 3.4, length_cm = 193, bury_cm = 15, spacing_cm = 120, span_cm = 85 }",
             ),
         );
@@ -102,6 +107,9 @@ pub fn write(a: &Answers) -> String {
         out,
         "\n[stock]\n\
          pins = 60\n\
+         # pin = {{ {pin}, legs = 2 }}\n\
+         # What it took to pull pins out of a bed with a luggage scale, if you tried:\n\
+         # {pull}\n\
          clips = 0\n\
          # {loose}    # dry straw or leaves to strew over low plants\n\n\
          [[stock.sheet]]\n\
@@ -111,13 +119,38 @@ pub fn write(a: &Answers) -> String {
          count = 2\n\
          condition = \"good\"    # good, worn, torn\n\
          # What its label claims; shown beside the computed gain, never used in it:\n\
-         # {claim} = 4\n",
+         # {claim} = 4\n\n\
+         # What you could buy, for `rimefold cut` and `rimefold kit`; prices in your own money.\n\
+         # [supply]\n\
+         # budget = 150    # a year\n\
+         # years = 2\n\
+         # pin_price = 0.15\n\
+         # clip_price = 0.5\n\
+         # [[supply.rod]]\n\
+         # name = \"coil\"\n\
+         # material = \"soft wire\"\n\
+         # {rod}\n\
+         # price = 60\n\
+         # [[supply.cloth]]\n\
+         # name = \"roll\"\n\
+         # kind = \"row cover\"\n\
+         # {roll}\n\
+         # price = 70\n\
+         # lasts_seasons = 3    # if you know better than `rimefold kit` assumes\n",
+        pin = pick("wire_gauge = 11, length_in = 6", "diameter_mm = 3, length_cm = 15"),
+        pull = pick("pull_test_lb = [7, 9, 6]", "pull_test_kg = [3.2, 4.1, 2.8]"),
         loose = pick("loose_mulch_ft3 = 10", "loose_mulch_m3 = 0.3"),
         sheet = pick(
             "weight_oz_yd2 = 0.9\nwidth_in = 83\nlength_ft = 50",
             "weight_g_m2 = 30\nwidth_cm = 210\nlength_m = 15",
         ),
         claim = pick("claim_f", "claim_c"),
+        rod = pick("wire_gauge = 10, length_ft = 500", "diameter_mm = 3.4, length_m = 150").replace(", ", "\n# "),
+        roll = pick(
+            "weight_oz_yd2 = 0.9, width_in = 83, length_ft = 250",
+            "weight_g_m2 = 30, width_cm = 210, length_m = 100",
+        )
+        .replace(", ", "\n# "),
     );
     out
 }
