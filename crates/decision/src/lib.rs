@@ -15,6 +15,7 @@
 //! | [`tunnel`] | one bed's hoops: measures, what fits, what they stand, what would stand more |
 //! | [`stands`], [`warnings`] | what covered beds stand in wind and snow; tonight's against it |
 //! | [`report`] | the answer as plain data |
+//! | [`season`] | past years again on the grower's own beds, policies compared |
 
 pub mod cut;
 pub mod cut_list;
@@ -27,6 +28,7 @@ pub mod physics;
 pub mod plan;
 pub mod priors;
 pub mod report;
+pub mod season;
 pub mod series;
 pub mod stands;
 pub mod tonight;

@@ -1,0 +1,369 @@
+//! The table of simulated nights: for each kind of bed every cover that fits, every night that matters, sixteen years abreast.
+
+use garden::bed::Wetness;
+use garden::crops;
+use garden::fit::Cover as Fit;
+use garden::garden::Garden;
+use microclimate::cover::Cover;
+use microclimate::lanes::{Lanes, WIDTH};
+use microclimate::real::Real;
+use microclimate::soil::{CELLS, Column};
+use microclimate::{Bed, Draws, Forcing, Site, State, column, parameters::STEP_S, step};
+use rayon::prelude::*;
+
+use crate::harm::HalfHour;
+use crate::night::Stake;
+use crate::physics;
+use crate::priors;
+use crate::season::Error;
+use crate::season::years::{STEPS_A_DAY, WIND_HEIGHT_M, Years};
+
+/// A night matters to a bed when the garden's air falls to within this of the tissue temperature at which a tenth of a
+/// planting is lost, K: an open leaf runs at most 5 K below the air, and 4 K above T10 the harm is some thousandths.
+pub const MARGIN_K: f64 = 9.0;
+/// No night warmer than this matters, °C.
+pub const WARMEST_C: f64 = 8.0;
+/// Days of open bed before the first that counts: they bring the soil to its warmth.
+pub const SPIN_UP_DAYS: usize = 30;
+/// Every so many nights are run again in air 2 K colder, for the answer to the air's temperature.
+const RESPONSE_EVERY: usize = 8;
+const SHIFT_K: f64 = -2.0;
+
+/// Beds that are the same to the physics, with every cover that fits one of them.
+#[derive(Clone, Debug)]
+pub struct Kind {
+    /// Name of its first bed, for messages.
+    pub name: String,
+    /// Its beds.
+    pub beds: Vec<usize>,
+    /// The bed as physics.
+    pub bed: Bed,
+    /// How wet it is.
+    pub wetness: Wetness,
+    /// Distinct covers.
+    pub covers: Vec<Cover>,
+    /// Garden air below which a night matters, °C.
+    pub matters_below_c: f64,
+    /// Air inside above which a left-on cover harms, °C.
+    pub heat_c: f64,
+}
+
+/// Coldest half-hours of one night, by lane.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cold {
+    /// Most exposed tissue, °C.
+    pub tissue_c: [f32; WIDTH],
+    /// Soil at 2 cm, °C.
+    pub soil_c: [f32; WIDTH],
+}
+
+/// A night under a cover that has lain since an earlier evening, and the day before it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Left {
+    /// The night.
+    pub cold: Cold,
+    /// Hottest tissue of the day before, °C; −99 on the first night.
+    pub hottest_c: [f32; WIDTH],
+    /// Hours of that day with the air inside above the heat limit.
+    pub heat_h: [f32; WIDTH],
+}
+
+/// How a night's coldest tissue answers to the air: K per K, mean and standard deviation over sampled nights.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Response {
+    /// Mean.
+    pub mean: f64,
+    /// Standard deviation.
+    pub sd: f64,
+    /// Mean for the soil at 2 cm.
+    pub soil: f64,
+}
+
+/// All nights of one kind of bed.
+#[derive(Clone, Debug)]
+pub struct Table {
+    /// Places in [`Years::days`] of the nights that matter in some lane.
+    pub days: Vec<usize>,
+    /// Open, then each cover laid at dusk; by night.
+    pub laid: Vec<Vec<Cold>>,
+    /// Each cover left on; by night.
+    pub left: Vec<Vec<Left>>,
+    /// Answer to the air, open first.
+    pub response: Vec<Response>,
+    /// What it took.
+    pub books: Books,
+}
+
+/// Proof and effort of a run.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Books {
+    /// Greatest budget residual of all steps, W/m².
+    pub residual_w_m2: f64,
+    /// Steps of sixteen lanes that were run.
+    pub steps: usize,
+}
+
+/// The kinds of a garden's beds; `fits` and `stakes` by bed.
+#[must_use]
+pub fn kinds(garden: &Garden, fits: &[Vec<Fit>], stakes: &[Vec<Stake>]) -> Vec<Kind> {
+    let mut out: Vec<Kind> = Vec::new();
+    for (b, garden_bed) in garden.beds.iter().enumerate() {
+        let warmest = stakes[b].iter().map(|s| s.limits.t10_c).fold(f64::NEG_INFINITY, f64::max);
+        if stakes[b].is_empty() {
+            continue;
+        }
+        let bed = physics::bed(garden, garden_bed, WIND_HEIGHT_M);
+        let heat = garden_bed.plantings.iter().map(|p| crops::heat_limit_c(p.crop));
+        let heat_c = heat.fold(f64::INFINITY, f64::min);
+        let below = (warmest + MARGIN_K).min(WARMEST_C);
+        let at = out.iter().position(|k| k.bed == bed && k.wetness == garden_bed.wetness);
+        let at = at.unwrap_or_else(|| {
+            out.push(Kind {
+                name: garden_bed.name.clone(),
+                beds: Vec::new(),
+                bed,
+                wetness: garden_bed.wetness,
+                covers: Vec::new(),
+                matters_below_c: f64::NEG_INFINITY,
+                heat_c: f64::INFINITY,
+            });
+            out.len() - 1
+        });
+        let kind = &mut out[at];
+        kind.beds.push(b);
+        kind.matters_below_c = kind.matters_below_c.max(below);
+        kind.heat_c = kind.heat_c.min(heat_c);
+        for fit in &fits[b] {
+            let cover = physics::cover(fit, garden_bed);
+            if !kind.covers.contains(&cover) {
+                kind.covers.push(cover);
+            }
+        }
+    }
+    out
+}
+
+/// What one kind of bed runs on.
+struct Run<'a> {
+    kind: &'a Kind,
+    years: &'a Years,
+    column: Column<Lanes>,
+    draws: Draws<Lanes>,
+    near_2_cm: usize,
+}
+
+/// What a stretch of steps kept.
+struct Kept {
+    tissue: HalfHour<Lanes>,
+    soil: HalfHour<Lanes>,
+    hottest: Lanes,
+    heat_steps: Lanes,
+}
+
+/// The middle of every prior for one bed, the same in all lanes.
+#[must_use]
+pub fn central(garden: &Garden, wetness: Wetness) -> Draws<Lanes> {
+    let spread = priors::saturations(wetness);
+    let middle = (0..WIDTH).map(|m| spread.lane(m)).sum::<f64>() / WIDTH as f64;
+    let none = [[0.0; priors::UNKNOWNS]; WIDTH];
+    priors::draws(&none, priors::shelter(garden.site.exposure), Lanes::of(middle))
+}
+
+/// Runs one kind of bed through a block of years; `stands` says on which days (by place in [`Years::days`]) something stands.
+///
+/// The open bed is carried through day and night; every cover branches from it at each dusk, or goes on lying.
+///
+/// # Errors
+/// [`Error::Physics`]. Checked by `season::open_nights_agree_with_one_bed_in_double_precision`.
+pub fn run(garden: &Garden, kind: &Kind, years: &Years, stands: &[bool]) -> Result<Table, Error> {
+    let draws = central(garden, kind.wetness);
+    let depths = column::depths_m(&kind.bed);
+    let near =
+        depths.iter().enumerate().min_by(|a, b| (a.1 - 0.02).abs().total_cmp(&(b.1 - 0.02).abs()));
+    let run = Run {
+        kind,
+        years,
+        column: column::build(&kind.bed, &draws),
+        draws,
+        near_2_cm: near.map_or(0, |n| n.0),
+    };
+    let days: Vec<usize> = (0..years.days.len()).filter(|d| run.matters(*d, stands)).collect();
+    let mut books = Books::default();
+    let (open, evenings) = run.open(&days, &mut books)?;
+    let covered: Vec<(Vec<Cold>, Vec<Left>, Books)> = kind
+        .covers
+        .par_iter()
+        .map(|cover| run.covered(cover, &days, &evenings))
+        .collect::<Result<_, Error>>()?;
+    let sites: Vec<Option<&Cover>> =
+        std::iter::once(None).chain(kind.covers.iter().map(Some)).collect();
+    let mut laid = vec![open];
+    let mut left = Vec::new();
+    for (cold, l, b) in covered {
+        laid.push(cold);
+        left.push(l);
+        books.add(&b);
+    }
+    let responses: Vec<(Response, Books)> = sites
+        .par_iter()
+        .zip(&laid)
+        .map(|(cover, cold)| run.response(*cover, &days, &evenings, cold))
+        .collect::<Result<_, Error>>()?;
+    responses.iter().for_each(|r| books.add(&r.1));
+    let response = responses.into_iter().map(|r| r.0).collect();
+    Ok(Table { days, laid, left, response, books })
+}
+
+impl Books {
+    /// Takes in another's.
+    pub fn add(&mut self, other: &Self) {
+        self.residual_w_m2 = self.residual_w_m2.max(other.residual_w_m2);
+        self.steps += other.steps;
+    }
+}
+
+impl Run<'_> {
+    /// Whether a night matters in some year.
+    fn matters(&self, day: usize, stands: &[bool]) -> bool {
+        let cold = |l: &f32| f64::from(*l) < self.kind.matters_below_c;
+        stands.get(day).copied().unwrap_or(false)
+            && self.years.days[day].garden_low_c.iter().any(cold)
+    }
+
+    /// Runs steps under a cover and keeps what is asked of a night or a day.
+    fn stretch(
+        &self,
+        cover: Option<&Cover>,
+        forcing: &[Forcing<Lanes>],
+        state: &mut State<Lanes>,
+        books: &mut Books,
+    ) -> Result<Kept, Error> {
+        let site = Site { bed: &self.kind.bed, cover, column: &self.column, draws: &self.draws };
+        let mut kept = Kept {
+            tissue: HalfHour::new(),
+            soil: HalfHour::new(),
+            hottest: Lanes::of(-99.0),
+            heat_steps: Lanes::of(0.0),
+        };
+        let (heat, one, none) = (Lanes::of(self.kind.heat_c), Lanes::of(1.0), Lanes::of(0.0));
+        for force in forcing {
+            let fluxes = step(&site, force, state)
+                .map_err(|error| Error::Physics { bed: self.kind.name.clone(), error })?;
+            books.residual_w_m2 = books.residual_w_m2.max(fluxes.residual_w_m2);
+            books.steps += 1;
+            let tissue = state.tissue_c(&self.kind.bed, cover);
+            kept.tissue.push(tissue);
+            kept.soil.push(state.soil.temperature_c[self.near_2_cm]);
+            kept.hottest = kept.hottest.max(tissue);
+            kept.heat_steps += Lanes::select_lt(heat, state.air_c, one, none);
+        }
+        Ok(kept)
+    }
+
+    /// The open bed through all days; its nights, and its state at the dusk of each.
+    fn open(
+        &self,
+        days: &[usize],
+        books: &mut Books,
+    ) -> Result<(Vec<Cold>, Vec<State<Lanes>>), Error> {
+        let forcing = &self.years.forcing;
+        let early = &forcing[..forcing.len().min(SPIN_UP_DAYS * STEPS_A_DAY)];
+        let mean =
+            early.iter().fold(Lanes::of(0.0), |s, f| s + f.air_c) / early.len().max(1) as f64;
+        let vapour = forcing.first().map_or(Lanes::of(0.6), |f| f.vapour_kpa);
+        let mut state = State::resting(mean, vapour, [mean; CELLS]);
+        let (mut cold, mut evenings, mut done) = (Vec::new(), Vec::new(), 0);
+        for d in days {
+            let day = &self.years.days[*d];
+            self.stretch(None, &forcing[done..day.dusk], &mut state, books)?;
+            evenings.push(state);
+            let kept = self.stretch(None, &forcing[day.dusk..day.off], &mut state, books)?;
+            cold.push(kept.cold());
+            done = day.off;
+        }
+        Ok((cold, evenings))
+    }
+
+    fn covered(
+        &self,
+        cover: &Cover,
+        days: &[usize],
+        evenings: &[State<Lanes>],
+    ) -> Result<(Vec<Cold>, Vec<Left>, Books), Error> {
+        let forcing = &self.years.forcing;
+        let (mut colds, mut lefts, mut books) = (Vec::new(), Vec::new(), Books::default());
+        let mut lying: Option<(usize, State<Lanes>)> = None;
+        for (d, evening) in days.iter().zip(evenings) {
+            let day = &self.years.days[*d];
+            let mut state = evening.just_covered(forcing[day.dusk].air_c);
+            let night = &forcing[day.dusk..day.off];
+            let cold = self.stretch(Some(cover), night, &mut state, &mut books)?.cold();
+            colds.push(cold);
+            let (none, never) = ([0.0; WIDTH], [-99.0; WIDTH]);
+            let mut left = Left { cold, hottest_c: never, heat_h: none };
+            if let Some((_, mut on)) = lying.filter(|l| l.0 + 1 == *d) {
+                let day_steps = &forcing[self.years.days[d - 1].off..day.dusk];
+                let lit = self.stretch(Some(cover), day_steps, &mut on, &mut books)?;
+                left.cold = self.stretch(Some(cover), night, &mut on, &mut books)?.cold();
+                left.hottest_c = lit.hottest.0;
+                left.heat_h = (lit.heat_steps * (STEP_S / 3600.0)).0;
+                state = on;
+            }
+            lefts.push(left);
+            lying = Some((*d, state));
+        }
+        Ok((colds, lefts, books))
+    }
+
+    /// Every eighth night again in air 2 K colder, the dew point 1 K lower (it shares half of the air's error) and the sky
+    /// as much colder: the coldest tissue's change over the air's, in the lanes to which the night matters.
+    fn response(
+        &self,
+        cover: Option<&Cover>,
+        days: &[usize],
+        evenings: &[State<Lanes>],
+        cold: &[Cold],
+    ) -> Result<(Response, Books), Error> {
+        let (mut found, mut soil) = (Vec::new(), 0.0);
+        let mut books = Books::default();
+        for i in (0..days.len()).step_by(RESPONSE_EVERY) {
+            let day = &self.years.days[days[i]];
+            let colder: Vec<Forcing<Lanes>> =
+                self.years.forcing[day.dusk..day.off].iter().map(|f| shifted(f, SHIFT_K)).collect();
+            let mut state = evenings[i];
+            if cover.is_some() {
+                state = state.just_covered(colder[0].air_c);
+            }
+            let again = self.stretch(cover, &colder, &mut state, &mut books)?.cold();
+            for l in 0..WIDTH {
+                if f64::from(day.garden_low_c[l]) < self.kind.matters_below_c {
+                    found.push(f64::from(again.tissue_c[l] - cold[i].tissue_c[l]) / SHIFT_K);
+                    soil += f64::from(again.soil_c[l] - cold[i].soil_c[l]) / SHIFT_K;
+                }
+            }
+        }
+        let n = found.len().max(1) as f64;
+        let mean = if found.is_empty() { 1.0 } else { found.iter().sum::<f64>() / n };
+        let sd = (found.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / n).sqrt();
+        let soil = if found.is_empty() { 1.0 } else { soil / n };
+        Ok((Response { mean, sd, soil }, books))
+    }
+}
+
+impl Kept {
+    fn cold(&self) -> Cold {
+        Cold { tissue_c: self.tissue.coldest.0, soil_c: self.soil.coldest.0 }
+    }
+}
+
+/// The same weather in air `k` warmer; vapour follows half of it at 7.2 % a kelvin, the sky's long-wave T⁴.
+fn shifted(f: &Forcing<Lanes>, k: f64) -> Forcing<Lanes> {
+    let ratio = (f.air_c + (273.15 + k)) / (f.air_c + 273.15);
+    let square = ratio * ratio;
+    Forcing {
+        air_c: f.air_c + k,
+        vapour_kpa: f.vapour_kpa * (0.072 * 0.5 * k).exp(),
+        sky_w_m2: f.sky_w_m2 * square * square,
+        ..*f
+    }
+}
