@@ -85,6 +85,8 @@ fn no_shares(replay: &Replay<'_>) -> Shares {
 }
 
 impl<'a> Course<'a> {
+    /// Nothing lost yet, nothing lying.
+    #[must_use]
     pub fn new(replay: &'a Replay<'a>, warmest: &'a [Vec<usize>], floors: &'a Shares) -> Self {
         let beds = replay.beds.len();
         Self {

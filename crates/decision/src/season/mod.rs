@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`standing`] | which planting stands when |
 //! | [`years`] | sixteen years of a station record abreast, ten minutes a step |
+//! | [`kinds`] | beds that are the same to the physics |
 //! | [`nights`] | the table: bed kind × cover × year × night |
 //! | [`evening`] | what the evening knew, and what the night then brought |
 //! | [`policies`] | ways to decide, from never covering to perfect foresight |
@@ -17,6 +18,7 @@
 pub mod course;
 pub mod evening;
 pub mod hindsight;
+pub mod kinds;
 pub mod night;
 pub mod nights;
 pub mod play;

@@ -2,7 +2,7 @@
 
 use crate::harm::share_lost;
 use crate::night::Stake;
-use crate::season::evening::{Evening, known, quadrature, spread_k};
+use crate::season::evening::{Evening, LOWER_K, known, quadrature, spread_k};
 use crate::season::nights::{Cold, Left, Response, Table};
 use crate::season::play::Replay;
 use crate::season::years::{Day, Years};
@@ -137,11 +137,17 @@ impl<'a> Night<'a> {
         self.standing[bed].iter().map(of).sum()
     }
 
+    /// Coldest tissue of a stake under a choice as the evening foresees it, °C, and its spread, K.
+    #[must_use]
+    pub fn outlook(&self, bed: usize, choice: usize, stake: &Stake) -> Option<(f64, f64)> {
+        self.cold(bed, choice).map(|(cold, answer)| self.foreseen(stake, cold, answer))
+    }
+
     /// Coldest tissue as the evening foresees it, and its spread, K. The soil answers less, to all that errs.
     fn foreseen(&self, stake: &Stake, cold: &Cold, answer: &Response) -> (f64, f64) {
         let (air, rest) =
             if stake.in_soil { (answer.soil, answer.soil) } else { (answer.mean, 1.0) };
         let error = air * self.evening.air_error_k + rest * self.evening.else_error_k;
-        (self.tissue(stake, cold) - error, spread_k(air, rest))
+        (self.tissue(stake, cold) - error - rest * LOWER_K, spread_k(air, rest))
     }
 }

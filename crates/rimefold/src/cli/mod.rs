@@ -5,6 +5,8 @@ mod cut;
 mod demo;
 mod hoops;
 mod new;
+
+mod replay;
 mod station;
 mod tonight;
 
@@ -34,6 +36,8 @@ enum Verb {
     New(new::Args),
     /// Find, fetch or use the long record of a weather station: frost dates
     Station(station::Args),
+    /// Replay past years of a station on this garden and compare ways to decide
+    Replay(replay::Args),
     /// Plan an evening of an invented garden, to see what it looks like
     Demo(demo::Args),
 }
@@ -56,6 +60,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::Hoops(args) => hoops::run(&args),
         Verb::New(args) => new::run(args),
         Verb::Station(args) => station::run(args),
+        Verb::Replay(args) => replay::run(&args),
         Verb::Demo(args) => demo::run(&args),
     }
 }

@@ -85,3 +85,24 @@ fn write_part(path: &Path, bytes: &[u8]) -> Result<PathBuf, Failure> {
     file.write_all(bytes).and_then(|()| file.sync_all()).map_err(failed)?;
     Ok(part)
 }
+
+/// Writes a file of our own whole or not at all, over an old one.
+pub fn replace(path: &Path, text: &str) -> Result<(), Failure> {
+    let failed = |e: std::io::Error| {
+        Failure::new(Exit::Write, format!("cannot write {}: {e}", path.display()))
+    };
+    if let Some(folder) = path.parent().filter(|p| !p.as_os_str().is_empty()) {
+        std::fs::create_dir_all(folder).map_err(failed)?;
+    }
+    // A name of this process, so that two runs at once do not write into each other's part.
+    let part = path.with_extension(format!("{}.part", std::process::id()));
+    let mut file = std::fs::File::create(&part).map_err(failed)?;
+    let done = file
+        .write_all(text.as_bytes())
+        .and_then(|()| file.sync_all())
+        .and_then(|()| std::fs::rename(&part, path));
+    if done.is_err() {
+        let _ = std::fs::remove_file(&part);
+    }
+    done.map_err(failed)
+}

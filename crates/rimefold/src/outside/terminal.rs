@@ -1,6 +1,6 @@
 //! The terminal: width, printing, asking.
 
-use std::io::{BufRead as _, Write as _};
+use std::io::{BufRead as _, IsTerminal as _, Write as _};
 use std::process::ExitCode;
 
 /// Widest line written, characters.
@@ -39,4 +39,13 @@ pub fn ask(question: &str) -> Option<String> {
     let mut line = String::new();
     let read = std::io::stdin().lock().read_line(&mut line).ok()?;
     (read > 0).then(|| line.trim().to_owned())
+}
+
+/// Says how far the work is, over and over on one line, to a terminal only; nothing ends the line.
+pub fn progress(text: &str) {
+    let mut out = std::io::stderr().lock();
+    if out.is_terminal() {
+        let _ = write!(out, "\r\u{1b}[K{text}");
+        let _ = out.flush();
+    }
 }

@@ -1,0 +1,131 @@
+//! Results kept in the garden folder, a block of years at a time: plain text that reads back to the same bits.
+
+use std::fmt::Write as _;
+
+use decision::season::nights::Books;
+use decision::season::play::{Block, Season, Year};
+use decision::season::{MODEL, POLICIES};
+
+/// Blocks of years that are done.
+#[derive(Default)]
+pub struct Kept {
+    /// In the order in which they were done.
+    pub blocks: Vec<Done>,
+}
+
+/// One of them.
+pub struct Done {
+    years: Vec<Year>,
+    books: Books,
+}
+
+impl From<Block> for Done {
+    fn from(block: Block) -> Self {
+        Self { years: block.years, books: block.books }
+    }
+}
+
+/// A name for these inputs: FNV-1a, 64 bits, over each part and its length.
+pub fn key(parts: &[&[u8]]) -> String {
+    let mut hash = 0xcbf2_9ce4_8422_2325_u64;
+    let mut take = |byte: u8| hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
+    for part in parts {
+        (part.len() as u64).to_le_bytes().into_iter().for_each(&mut take);
+        part.iter().copied().for_each(&mut take);
+    }
+    format!("{hash:016x}")
+}
+
+fn headline(key: &str) -> String {
+    format!("rimefold replay, layout 1, model {MODEL}, inputs {key}")
+}
+
+impl Kept {
+    /// What was kept under this key; `None` for anything else than what [`Self::write`] writes.
+    pub fn read(bytes: &[u8], key: &str) -> Option<Self> {
+        let text = std::str::from_utf8(bytes).ok()?;
+        let mut lines = text.lines();
+        if lines.next()? != headline(key) {
+            return None;
+        }
+        let mut kept = Self::default();
+        while let Some(line) = lines.next() {
+            let cells: Vec<&str> = line.split_whitespace().collect();
+            let ["block", count, residual, steps] = cells[..] else { return None };
+            let books = Books { residual_w_m2: residual.parse().ok()?, steps: steps.parse().ok()? };
+            let count: usize = count.parse().ok()?;
+            let years = (0..count.min(64)).map(|_| year(&mut lines)).collect::<Option<_>>()?;
+            kept.blocks.push(Done { years, books });
+        }
+        Some(kept)
+    }
+
+    /// The file.
+    pub fn write(&self, key: &str) -> String {
+        let mut out = headline(key) + "\n";
+        for block in &self.blocks {
+            let Books { residual_w_m2, steps } = block.books;
+            let _ = writeln!(out, "block {} {residual_w_m2:?} {steps}", block.years.len());
+            for y in &block.years {
+                let [a, b, c] = y.counted;
+                let _ = writeln!(out, "year {} {:?} {a} {b} {c}", y.year, y.bound);
+                for s in &y.seasons {
+                    let _ = writeln!(
+                        out,
+                        "{:?} {:?} {} {:?} {:?} {:?} {}",
+                        s.loss,
+                        s.labour,
+                        s.evenings,
+                        s.minutes,
+                        s.light_days,
+                        s.heat_h,
+                        s.short_nights
+                    );
+                }
+            }
+        }
+        out
+    }
+
+    /// Whether all these years are done.
+    pub fn has(&self, years: &[i16]) -> bool {
+        self.blocks.iter().any(|b| b.years.iter().map(|y| y.year).eq(years.iter().copied()))
+    }
+
+    /// All years in order.
+    pub fn years(&self) -> Vec<Year> {
+        let mut years: Vec<Year> =
+            self.blocks.iter().flat_map(|b| b.years.iter().cloned()).collect();
+        years.sort_by_key(|y| y.year);
+        years
+    }
+
+    /// Proof and effort of all blocks.
+    pub fn books(&self) -> Books {
+        let mut books = Books::default();
+        self.blocks.iter().for_each(|b| books.add(&b.books));
+        books
+    }
+}
+
+fn year<'a>(lines: &mut impl Iterator<Item = &'a str>) -> Option<Year> {
+    let cells: Vec<&str> = lines.next()?.split_whitespace().collect();
+    let ["year", year, bound, a, b, c] = cells[..] else { return None };
+    let seasons = POLICIES.iter().map(|_| season(lines.next()?)).collect::<Option<_>>()?;
+    let counted = [a.parse().ok()?, b.parse().ok()?, c.parse().ok()?];
+    Some(Year { year: year.parse().ok()?, seasons, bound: bound.parse().ok()?, counted })
+}
+
+fn season(line: &str) -> Option<Season> {
+    let cells: Vec<&str> = line.split_whitespace().collect();
+    let [loss, labour, evenings, minutes, light, heat, short] = cells[..] else { return None };
+    Some(Season {
+        loss: loss.parse().ok()?,
+        labour: labour.parse().ok()?,
+        evenings: evenings.parse().ok()?,
+        minutes: minutes.parse().ok()?,
+        light_days: light.parse().ok()?,
+        heat_h: heat.parse().ok()?,
+        short_nights: short.parse().ok()?,
+    })
+}
