@@ -105,7 +105,7 @@ fn one_year(garden: &Garden, record: &StationRecord, first: i32, days: usize) ->
     let zone = (place.longitude_deg / 15.0).round() as i64;
     let midnight = Moment(i64::from(first) * 86_400 - zone * 3600);
     let hours: Vec<[f64; 4]> =
-        hours_of(record, &place, date_of(first), date_of(first + days as i32))
+        hours_of(record, &place, date_of(first), date_of(first + days as i32 + 1))
             .with_draws(stated_priors(1))
             .map(|h| {
                 let all = [h.air_temperature_c, h.dew_point_c, h.cloud_fraction, h.wind_speed_m_s];
@@ -147,7 +147,7 @@ fn open_nights_agree_with_one_bed_in_double_precision() {
     let lane = 2;
     let nights = replay.nights(&weather, &tables, lane);
     let start = first_day(replay.years[lane], 43.6) + weather.days[0].index as i32;
-    let forcing = one_year(&garden, &record, start, weather.days.len());
+    let forcing = one_year(&garden, &record, start, weather.days.len() + 1);
     let (mut total, mut worst) = (0.0, 0.0_f64);
     for (b, kind) in replay.kind_of.iter().enumerate() {
         let Some(kind) = kind.map(|k| &replay.kinds[k]) else { continue };

@@ -85,6 +85,8 @@ fn the_short_cut_decides_as_tonight() {
     }
     assert!(nights >= 30, "{nights}");
     assert!(per(sum.alike, sum.beds) > 0.9);
+    assert!(sum.cost < 1.05 * sum.their_cost, "{} {}", sum.cost, sum.their_cost);
+    assert!(sum.off.abs() < 0.1 * sum.theirs, "{} {}", sum.off, sum.theirs);
 }
 
 fn compare(

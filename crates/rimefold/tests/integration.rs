@@ -7,5 +7,6 @@ mod hoops;
 mod ics;
 mod program;
 mod readme;
+mod replay;
 mod rules;
 mod station;

@@ -13,7 +13,7 @@ use crate::physics;
 use crate::season::course::{self, Course};
 use crate::season::kinds::{Kind, kinds};
 use crate::season::night::Night;
-use crate::season::nights::{Books, Response, SPIN_UP_DAYS, Table, run};
+use crate::season::nights::{Books, SPIN_UP_DAYS, Table, run};
 use crate::season::standing::new_year_day;
 use crate::season::years::{Years, stated_priors, whole_years};
 use crate::season::{Error, POLICIES, Standing};
@@ -104,8 +104,6 @@ pub struct Block {
     pub years: Vec<Year>,
     /// Proof and effort.
     pub books: Books,
-    /// Answer of the open leaf to the air, by kind of bed.
-    pub open_response: Vec<Response>,
 }
 
 /// Person-minutes of walking and fetching charged to each worked bed, as the evening plan does (from memory).
@@ -209,8 +207,7 @@ impl<'a> Replay<'a> {
             .collect::<Result<_, Error>>()?;
         let mut books = Books::default();
         tables.iter().for_each(|t| books.add(&t.books));
-        let open_response = tables.iter().filter_map(|t| t.response.first().copied()).collect();
-        Ok(Block { years: out, books, open_response })
+        Ok(Block { years: out, books })
     }
 
     /// One lane's nights.

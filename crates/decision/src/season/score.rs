@@ -55,7 +55,8 @@ pub struct Scores {
 /// Scores the years; `None` without years.
 ///
 /// V = (E_rule − E)/(E_rule − E_perfect), E the mean yearly loss and labour, E_rule of the best rival over all years
-/// (science of cost and loss: value of a forecast between climatology and perfect knowledge).
+/// (the value score of cost and loss, with the best rule in place of climatology). Perfect foresight opens every morning:
+/// covers left on, which are worked once, could in principle come above 1.
 /// Checked by `season::the_value_score_keeps_its_bounds`.
 #[must_use]
 pub fn scores(years: &[Year], seed: u64) -> Option<Scores> {

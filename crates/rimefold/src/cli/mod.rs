@@ -5,7 +5,6 @@ mod cut;
 mod demo;
 mod hoops;
 mod new;
-
 mod replay;
 mod station;
 mod tonight;

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use decision::season::Policy;
+use decision::season::evening::LEAD_H;
 use decision::season::policies::Rule;
 use decision::season::score::Score;
 use garden::garden::Garden;
@@ -124,7 +125,7 @@ impl Page {
             "The books of every step close within {:.2} W/m² (limit 0.1). Forecast errors as of a forecast read in \
              the late afternoon, {} give or take. Advice, not a promise.",
             r.books.residual_w_m2,
-            words.difference(weather::error_model::sigma_air_k(14.0)) + " " + words.degree(),
+            words.difference(weather::error_model::sigma_air_k(LEAD_H)) + " " + words.degree(),
         ));
     }
 }
@@ -155,7 +156,9 @@ fn verdict(r: &Replayed, words: &Words) -> String {
                  says little."
             );
         }
-        _ => out.push_str(". Perfect foresight would have done no better."),
+        _ => {
+            out.push_str(". Perfect foresight that opens every morning would have done no better.")
+        }
     }
     out
 }
