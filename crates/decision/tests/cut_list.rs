@@ -35,7 +35,8 @@ price = 60
 fn garden(supply: &str) -> Garden {
     let text = format!("{}{supply}", include_str!("../../../demo/jura/garden.toml"));
     let reading = file::read(&text);
-    reading.garden.unwrap_or_else(|| panic!("{:?}", reading.faults))
+    assert!(reading.faults.is_empty(), "{:?}", reading.faults);
+    reading.garden.expect("a garden")
 }
 
 fn list(garden: &Garden) -> CutList {

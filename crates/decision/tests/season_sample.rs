@@ -44,7 +44,7 @@ fn the_short_cut_decides_as_tonight() {
     let ranks = warmest(&replay, &tables);
     let none = garden.beds.iter().map(|b| vec![0.0; b.plantings.len()]).collect();
     let (mut sum, mut nights) = (Tally::default(), 0);
-    for lane in 0..years.len() {
+    for (lane, &year) in years.iter().enumerate() {
         for mut night in replay.nights(&weather, &tables, lane) {
             let low = night.day.low_c[lane];
             let cold = night.matters.iter().any(|m| *m) && (-6.0..2.0).contains(&low);
@@ -57,7 +57,7 @@ fn the_short_cut_decides_as_tonight() {
             let course = Course::new(&replay, &ranks, &none);
             let problem = course.problem(&night, Eyes::Forecast, None);
             let mine = best(&problem, &Microlp).expect("a plan");
-            let number = first_day(years[lane], garden.place.latitude_deg) + night.day.index as i32;
+            let number = first_day(year, garden.place.latitude_deg) + night.day.index as i32;
             let dusk = night.day.dusk - night.d * decision::season::years::STEPS_A_DAY;
             compare(&mut sum, &garden, &record, &night, (&problem, &mine.choice), (number, dusk));
         }

@@ -145,7 +145,8 @@ pub fn write(a: &Answers) -> String {
             "weight_g_m2 = 30\nwidth_cm = 210\nlength_m = 15",
         ),
         claim = pick("claim_f", "claim_c"),
-        rod = pick("wire_gauge = 10, length_ft = 500", "diameter_mm = 3.4, length_m = 150").replace(", ", "\n# "),
+        rod = pick("wire_gauge = 10, length_ft = 500", "diameter_mm = 3.4, length_m = 150")
+            .replace(", ", "\n# "),
         roll = pick(
             "weight_oz_yd2 = 0.9, width_in = 83, length_ft = 250",
             "weight_g_m2 = 30, width_cm = 210, length_m = 100",

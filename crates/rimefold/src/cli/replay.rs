@@ -61,15 +61,15 @@ pub struct Replayed {
 /// Years of the record that are replayed when none are named.
 const USUAL_YEARS: i16 = 30;
 
-const NO_STATION: &str = "no station record: put station.csv beside garden.toml, or name a file with --station FILE\n\
-     A record is a file of days, each with its date, minimum and maximum. National weather services give them away:\n\
-     ask for the daily summaries (GHCN-Daily) of the nearest station with thirty years or more, as CSV or .dly.";
+const NO_STATION: &str = "no station record: name a file with --station FILE, or get one for good:\n\
+     rimefold station find GARDEN         stations near the garden with long records\n\
+     rimefold station fetch GARDEN ID     the record of one of them\n\
+     rimefold station use GARDEN FILE     a record you have: days with date, minimum and maximum";
 
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = files::garden_file(&args.garden);
     let (garden, _) = check::load(&path)?;
-    let station =
-        args.station.clone().or_else(|| files::beside(&path, &["station.csv", "station.dly"]));
+    let station = args.station.clone().or_else(|| files::station(&path));
     let station = station.ok_or_else(|| Failure::new(Exit::Missing, NO_STATION))?;
     let bytes = files::read(&station)?;
     let record = weather::station::read(&bytes)
@@ -121,7 +121,7 @@ fn replayed(
         }
         let done = replay.block(block).map_err(|e| failure(&e))?;
         kept.blocks.push(done.into());
-        if let Err(e) = files::replace(&place.path, &kept.write(&place.key)) {
+        if let Err(e) = files::replace(&place.path, kept.write(&place.key)) {
             aside.push(format!("(results are not kept: {})", e.message));
         }
     }

@@ -65,7 +65,11 @@ pub fn write_new(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), Failure> {
 /// Writes a file whole or not at all, over an old one if there is one.
 pub fn replace(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), Failure> {
     let part = write_part(path, bytes.as_ref())?;
-    std::fs::rename(&part, path).map_err(|e| unwritable(path, &e))
+    let renamed = std::fs::rename(&part, path);
+    if renamed.is_err() {
+        let _ = std::fs::remove_file(&part);
+    }
+    renamed.map_err(|e| unwritable(path, &e))
 }
 
 /// The failure of a file that cannot be written.
@@ -78,31 +82,29 @@ fn write_part(path: &Path, bytes: &[u8]) -> Result<PathBuf, Failure> {
     if let Some(folder) = path.parent().filter(|p| !p.as_os_str().is_empty()) {
         std::fs::create_dir_all(folder).map_err(failed)?;
     }
+    // A name of this process, so that two runs at once do not write into each other's part.
     let mut part = path.as_os_str().to_owned();
-    part.push(".new");
+    part.push(format!(".{}.part", std::process::id()));
     let part = PathBuf::from(part);
     let mut file = std::fs::File::create(&part).map_err(failed)?;
-    file.write_all(bytes).and_then(|()| file.sync_all()).map_err(failed)?;
+    let written = file.write_all(bytes).and_then(|()| file.sync_all());
+    if written.is_err() {
+        let _ = std::fs::remove_file(&part);
+    }
+    written.map_err(failed)?;
     Ok(part)
 }
 
-/// Writes a file of our own whole or not at all, over an old one.
-pub fn replace(path: &Path, text: &str) -> Result<(), Failure> {
-    let failed = |e: std::io::Error| {
-        Failure::new(Exit::Write, format!("cannot write {}: {e}", path.display()))
-    };
-    if let Some(folder) = path.parent().filter(|p| !p.as_os_str().is_empty()) {
-        std::fs::create_dir_all(folder).map_err(failed)?;
+/// The station record that goes with a garden file: `station.csv` or `station.dly` beside it, else the one record in its
+/// `station` folder; `None` where there is none, or more than one.
+pub fn station(garden: &Path) -> Option<PathBuf> {
+    if let Some(path) = beside(garden, &["station.csv", "station.dly"]) {
+        return Some(path);
     }
-    // A name of this process, so that two runs at once do not write into each other's part.
-    let part = path.with_extension(format!("{}.part", std::process::id()));
-    let mut file = std::fs::File::create(&part).map_err(failed)?;
-    let done = file
-        .write_all(text.as_bytes())
-        .and_then(|()| file.sync_all())
-        .and_then(|()| std::fs::rename(&part, path));
-    if done.is_err() {
-        let _ = std::fs::remove_file(&part);
-    }
-    done.map_err(failed)
+    let folder = garden.parent()?.join("station");
+    let record = |p: &PathBuf| p.extension().is_some_and(|e| e == "csv" || e == "dly");
+    let mut records =
+        std::fs::read_dir(folder).ok()?.filter_map(|e| Some(e.ok()?.path())).filter(record);
+    let first = records.next()?;
+    records.next().is_none().then_some(first)
 }
