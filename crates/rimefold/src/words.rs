@@ -199,7 +199,7 @@ impl Words {
             Lie::PopUp { .. } => return format!("set up {} × “{name}”", cover.pieces),
             Lie::LowTunnel { .. } => format!("“{name}” ({cloth}) over the hoops"),
             Lie::Floating => format!("“{name}” ({cloth}) laid on the plants"),
-            Lie::Drape => format!("“{name}” ({cloth}) draped to the ground"),
+            Lie::Drape => format!("“{name}” ({cloth}) draped to the ground and tied at the base"),
         };
         if cover.layers > 1 {
             words = format!("two layers of {words}");
