@@ -111,9 +111,11 @@ fn replayed(
     let replay = Replay::new(&garden, record, &standing, asked.0..=asked.1, seed)
         .map_err(|e| failure(&e))?;
     let before = files::read(&place.path).ok();
-    let mut kept = before.and_then(|b| Kept::read(&b, &place.key)).unwrap_or_default();
+    let mut before = before.and_then(|b| Kept::read(&b, &place.key)).unwrap_or_default();
+    let mut kept = Kept::default();
     for block in replay.blocks() {
-        if kept.has(block) {
+        if let Some(done) = before.take(block) {
+            kept.blocks.push(done);
             continue;
         }
         if let (Some(first), Some(last)) = (block.first(), block.last()) {
@@ -126,8 +128,7 @@ fn replayed(
         }
     }
     terminal::progress("");
-    let years: Vec<Year> =
-        kept.years().into_iter().filter(|y| replay.years.contains(&y.year)).collect();
+    let years = kept.years();
     let scores =
         scores(&years, seed).ok_or_else(|| Failure::new(Exit::Bug, "no years to score"))?;
     let station = record.station.name.clone().or_else(|| record.station.id.clone());

@@ -87,9 +87,10 @@ impl Kept {
         out
     }
 
-    /// Whether all these years are done.
-    pub fn has(&self, years: &[i16]) -> bool {
-        self.blocks.iter().any(|b| b.years.iter().map(|y| y.year).eq(years.iter().copied()))
+    /// The block of exactly these years, where it is done.
+    pub fn take(&mut self, years: &[i16]) -> Option<Done> {
+        let these = |b: &Done| b.years.iter().map(|y| y.year).eq(years.iter().copied());
+        self.blocks.iter().position(these).map(|at| self.blocks.swap_remove(at))
     }
 
     /// All years in order.

@@ -26,6 +26,7 @@ pub fn write(r: &Replayed, width: usize) -> String {
     page.table(&r.scores.each, &words);
     page.out.push('\n');
     page.say(&verdict(r, &words));
+    page.out.push('\n');
     page.beside(&r.scores.each);
     page.out.push('\n');
     page.drawn(r, &words);
@@ -86,7 +87,7 @@ impl Page {
             let name = name(&s.policy, words);
             // Long names take a line of their own.
             let first = if name.chars().count() > 21 {
-                let _ = writeln!(self.out, "{name}");
+                self.say(&name);
                 String::new()
             } else {
                 name
