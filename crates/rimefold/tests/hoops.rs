@@ -76,7 +76,7 @@ fn wrong_questions_get_one_clear_answer() {
         (vec!["--bed", "broc"], 2, "no bed is called `broc`; there are: strawberries, broccoli"),
         (vec!["--bed", "kale"], 3, "bed `kale` has no hoops"),
         (vec!["--snow", "0"], 2, "--snow: expected a number from 0.0 to 118 in"),
-        (vec!["--gust", "-3"], 2, "--gust"),
+        (vec!["--gust=-3"], 2, "--gust: expected a number from 2.2 to 179 mph"),
         (vec!["--svg", "x.svg"], 2, "--bed"),
     ] {
         let run = rimefold(&[&["hoops", "demo/wisconsin"][..], &args].concat());
