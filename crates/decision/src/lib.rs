@@ -13,6 +13,7 @@
 //! | [`cut_list`] | the cut list of a garden |
 //! | [`cut`] | hoops from wire, sheets from cloth: what to buy and how to cut it |
 //! | [`tunnel`] | one bed's hoops: measures, what fits, what they stand, what would stand more |
+//! | [`kit`] | which sheets, hoops, pins and clips to own, and in which year to buy them |
 //! | [`stands`], [`warnings`] | what covered beds stand in wind and snow; tonight's against it |
 //! | [`report`] | the answer as plain data |
 //! | [`season`] | past years again on the grower's own beds, policies compared |
@@ -21,6 +22,7 @@ pub mod cut;
 pub mod cut_list;
 pub mod error;
 pub mod harm;
+pub mod kit;
 pub mod morning;
 pub mod night;
 pub mod outlook;

@@ -1,6 +1,6 @@
 //! What fits: trade facts, and an independent count of every cover of the demo gardens.
 
-use garden::fit::{Item, Lie, covers};
+use garden::fit::{Item, LEAST_SKIRT_M, Lie, covers, needed};
 use garden::{Garden, file};
 
 fn wisconsin() -> Garden {
@@ -102,4 +102,32 @@ fn the_demo_gardens_read_without_fault_or_warning() {
         let reading = file::read(text);
         assert!(reading.faults.is_empty() && reading.warnings.is_empty(), "{reading:?}");
     }
+}
+
+/// Every cover that is offered lies as its bed needs it, and a sheet of exactly the least size would do.
+#[test]
+fn what_a_bed_needs_is_what_its_covers_take() {
+    let mut seen = 0;
+    for garden in [wisconsin(), jura()] {
+        for bed in &garden.beds {
+            for cover in covers(&garden, bed) {
+                let Some(Item::Sheet(i)) = cover.uses.first().map(|u| u.0) else { continue };
+                let sheet = &garden.stock.sheets[i];
+                let needed = needed(bed, sheet.kind).expect("it lies");
+                assert_eq!(needed.lie, cover.lie);
+                assert_eq!(needed.skirt_m(sheet.width_m), Some(cover.skirt_m));
+                assert_eq!(needed.pieces(sheet.length_m), Some(cover.pieces));
+                for n in 1..=4 {
+                    assert_eq!(needed.pieces(needed.length_m(n)), Some(n), "{}", bed.name);
+                    assert!(needed.pieces(needed.length_m(n) - 0.01) > Some(n), "{}", bed.name);
+                }
+                let least_m = needed.across_m + 2.0 * LEAST_SKIRT_M;
+                assert!(
+                    needed.skirt_m(least_m).is_some() && needed.skirt_m(least_m - 0.01).is_none()
+                );
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen > 40, "{seen}");
 }

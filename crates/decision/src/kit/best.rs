@@ -1,0 +1,150 @@
+//! Program and cut in turn: what the program reckons by area is cut for real, and it learns what the cut must pay.
+
+use crate::kit::buying::{Bought, buy};
+use crate::kit::error::KitError;
+use crate::kit::greedy;
+use crate::kit::problem::{Choice, From, Owned, Problem};
+use crate::kit::program::{Lesson, Program};
+use crate::plan::Solver;
+
+/// Times that the program is asked; each but the last teaches it something.
+const ROUNDS: usize = 12;
+
+/// Relative difference that counts as none.
+const SAME: f64 = 1e-9;
+
+/// A kit, and how good it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Found {
+    /// How each want is met.
+    pub choice: Choice,
+    /// What must be owned.
+    pub owned: Owned,
+    /// The rolls to buy.
+    pub bought: Bought,
+    /// Rolls, pins and clips, money in all.
+    pub paid: f64,
+    /// Cost a season with the worth of what is unmet, money.
+    pub cost: f64,
+    /// No kit can cost less a season.
+    pub at_least: f64,
+}
+
+impl Found {
+    /// How much dearer than the best it can be, as a share of its own cost, [0, 1]; 0 is proven best.
+    #[must_use]
+    pub fn gap(&self) -> f64 {
+        let gap = if self.cost > 0.0 { (self.cost - self.at_least) / self.cost } else { 0.0 };
+        if gap < SAME { 0.0 } else { gap.min(1.0) }
+    }
+}
+
+/// What became of a choice.
+pub enum Tried {
+    /// It can be bought, perhaps beyond the budget.
+    Kit(Box<Found>),
+    /// Of this cloth or wire there are too few rolls; whether that is certain.
+    Short(usize, bool),
+}
+
+/// A choice with its real rolls and costs.
+///
+/// # Errors
+/// [`KitError::Cut`].
+pub fn tried(problem: &Problem, choice: Choice, solver: &dyn Solver) -> Result<Tried, KitError> {
+    let owned = problem.owned(&choice);
+    let bought = match buy(problem, &owned, solver)? {
+        Ok(bought) => bought,
+        Err(short) => return Ok(Tried::Short(short.goods, short.proven)),
+    };
+    let mut paid = bought.paid(problem);
+    let mut cost = bought.a_season(problem) + problem.unmet(&choice);
+    for (fixings, wanted) in [(problem.pins, owned.pins), (problem.clips, owned.clips)] {
+        let price = f64::from(fixings.short(wanted)) * fixings.price;
+        paid += price;
+        cost += price / fixings.seasons;
+    }
+    Ok(Tried::Kit(Box::new(Found { choice, owned, bought, paid, cost, at_least: 0.0 })))
+}
+
+/// The kit of least cost a season that is found, never dearer than the greedy one, with its bound.
+///
+/// Checked by `kit::every_small_kit`.
+///
+/// # Errors
+/// [`KitError::Cut`] for rolls or sizes that are none; [`KitError::Bug`].
+pub fn best(problem: &Problem, solver: &dyn Solver) -> Result<Found, KitError> {
+    let mut best = greedy::kit(problem, solver)?;
+    let mut lessons: Vec<Lesson> = Vec::new();
+    for _ in 0..ROUNDS {
+        let program = Program::of(problem, &lessons);
+        let Ok(answer) = solver.solve(&program.model) else { break };
+        let costs = program.model.objective.iter().zip(&answer.counts);
+        let value: f64 = costs.map(|(c, n)| c * f64::from(*n)).sum();
+        let bound = answer.gap.map_or(0.0, |g| value * (1.0 - g));
+        best.at_least = best.at_least.max(bound);
+        let known = lessons.len();
+        let choice = program.read(&answer.counts)?;
+        match tried(problem, choice.clone(), solver)? {
+            Tried::Kit(found) => {
+                let at_least = best.at_least;
+                learn(problem, &program, &answer.counts, &found, &mut lessons);
+                if found.paid <= problem.budget * (1.0 + SAME) && found.cost < best.cost {
+                    best = Found { at_least, ..*found };
+                }
+            }
+            Tried::Short(goods, true) => {
+                let pieces = pieces(problem, &problem.owned(&choice), goods);
+                lessons.push(Lesson { goods, pieces, at_least: f64::INFINITY });
+            }
+            Tried::Short(_, false) => break,
+        }
+        if best.cost <= best.at_least * (1.0 + SAME) || lessons.len() == known {
+            break;
+        }
+    }
+    best.at_least = best.at_least.min(best.cost);
+    check(problem, &best)?;
+    Ok(best)
+}
+
+/// Notes for each cloth or wire that the real cut must pay more than the program reckoned.
+fn learn(
+    problem: &Problem,
+    program: &Program<'_>,
+    counts: &[i32],
+    found: &Found,
+    lessons: &mut Vec<Lesson>,
+) {
+    for (goods, at_least) in found.bought.at_least.iter().enumerate() {
+        let reckoned = program.paid(goods, counts);
+        if *at_least > reckoned + 1e-7 * at_least.max(1.0) {
+            let pieces = pieces(problem, &found.owned, goods);
+            lessons.push(Lesson { goods, pieces, at_least: *at_least });
+        }
+    }
+}
+
+/// Pieces owned of a cloth or wire.
+fn pieces(problem: &Problem, owned: &Owned, goods: usize) -> Vec<(usize, u32)> {
+    let of_it = |s: &usize| problem.sizes[*s].from == From::Goods(goods) && owned.pieces[*s] > 0;
+    (0..problem.sizes.len()).filter(of_it).map(|s| (s, owned.pieces[s])).collect()
+}
+
+/// Whether an answer keeps every rule.
+fn check(problem: &Problem, found: &Found) -> Result<(), KitError> {
+    let must = |holds: bool, what: &str| {
+        if holds { Ok(()) } else { Err(KitError::Bug(what.to_owned())) }
+    };
+    must(found.paid <= problem.budget * (1.0 + SAME), "more is spent than there is")?;
+    must(problem.in_stock(&found.owned), "more is used than lies in the shed")?;
+    let mut given = vec![0; problem.sizes.len()];
+    for (size, n) in found.bought.units.iter().flat_map(|u| &u.gives) {
+        given[*size] += n;
+    }
+    let sizes = problem.sizes.iter().zip(&found.owned.pieces).zip(given);
+    for ((size, wanted), given) in sizes {
+        must(matches!(size.from, From::Stock(_)) || given >= *wanted, "a piece is not bought")?;
+    }
+    Ok(())
+}
