@@ -6,6 +6,7 @@ mod cut_known;
 mod cut_list;
 mod cut_oracle;
 mod harm;
+mod kit;
 mod plan;
 mod season;
 mod season_sample;
