@@ -1,5 +1,5 @@
 //! One test binary: the planner, and the pipeline from garden and weather to a report.
-#![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
+#![expect(clippy::expect_used, clippy::panic, reason = "a test says what went wrong by failing")]
 
 mod cut;
 mod cut_known;

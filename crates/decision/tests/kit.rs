@@ -2,7 +2,7 @@
 
 use decision::cut::CutError;
 use decision::kit::problem::{
-    BedHoops, Choice, Fixings, From, Goods, Problem, Roll, Size, Want, Way,
+    BedHoops, CUTTING, Choice, Fixings, From, Goods, Problem, Roll, Size, Want, Way,
 };
 use decision::kit::report::{Item, Outcome, Why};
 use decision::kit::{Kit, KitError, Settings, best, kit};
@@ -128,6 +128,7 @@ fn priced(p: &Problem, choice: &Choice) -> Option<(f64, f64)> {
         paid += cost;
         season += cost / f.seasons;
     }
+    season += CUTTING * f64::from(pieces[1..].iter().sum::<u32>());
     for (want, way) in p.wants.iter().zip(choice) {
         season += way.map_or(want.penalty, |w| want.ways[w].bother);
     }

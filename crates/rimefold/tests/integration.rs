@@ -5,6 +5,7 @@ mod cut;
 mod harness;
 mod hoops;
 mod ics;
+mod kit;
 mod program;
 mod readme;
 mod replay;

@@ -24,6 +24,8 @@ pub struct Found {
     pub bought: Bought,
     /// Rolls, pins and clips, money in all.
     pub paid: f64,
+    /// The same over the seasons that each thing lasts, money a season.
+    pub a_season: f64,
     /// Cost a season with the worth of what is unmet, money.
     pub cost: f64,
     /// No kit can cost less a season.
@@ -58,13 +60,14 @@ pub fn tried(problem: &Problem, choice: Choice, solver: &dyn Solver) -> Result<T
         Err(short) => return Ok(Tried::Short(short.goods, short.proven)),
     };
     let mut paid = bought.paid(problem);
-    let mut cost = bought.a_season(problem) + problem.unmet(&choice);
+    let mut a_season = bought.a_season(problem);
     for (fixings, wanted) in [(problem.pins, owned.pins), (problem.clips, owned.clips)] {
         let price = f64::from(fixings.short(wanted)) * fixings.price;
         paid += price;
-        cost += price / fixings.seasons;
+        a_season += price / fixings.seasons;
     }
-    Ok(Tried::Kit(Box::new(Found { choice, owned, bought, paid, cost, at_least: 0.0 })))
+    let cost = a_season + problem.unmet(&choice, &owned);
+    Ok(Tried::Kit(Box::new(Found { choice, owned, bought, paid, a_season, cost, at_least: 0.0 })))
 }
 
 /// The kit of least cost a season that is found, never dearer than the greedy one, with its bound.

@@ -1,5 +1,8 @@
 //! What is wanted when, what could serve, what can be bought; and what a choice makes one own.
 
+/// Money for cutting one piece; so little that it only breaks ties: of kits that cost the same, the one of fewer pieces.
+pub const CUTTING: f64 = 2e-3;
+
 /// Halves of months in a year.
 pub const SLOTS: u32 = 24;
 
@@ -178,9 +181,14 @@ impl Problem {
 
     /// What is left unmet and what is a bother, money a season.
     #[must_use]
-    pub fn unmet(&self, choice: &Choice) -> f64 {
+    pub fn unmet(&self, choice: &Choice, owned: &Owned) -> f64 {
         let cost = |w: usize| self.way(choice, w).map_or(self.wants[w].penalty, |x| x.bother);
-        (0..self.wants.len()).map(cost).sum()
+        let cut = |(s, n): (&Size, &u32)| match s.from {
+            From::Stock(_) => 0.0,
+            From::Goods(_) => CUTTING * f64::from(*n),
+        };
+        let cutting: f64 = self.sizes.iter().zip(&owned.pieces).map(cut).sum();
+        cutting + (0..self.wants.len()).map(cost).sum::<f64>()
     }
 }
 

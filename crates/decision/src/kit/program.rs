@@ -1,7 +1,7 @@
 //! The integer program: ways, unmet wants, pieces, rolls, pins. Beds alike are counted together.
 
 use crate::kit::error::KitError;
-use crate::kit::problem::{Choice, Fixings, From, Problem, SLOTS, Way};
+use crate::kit::problem::{CUTTING, Choice, Fixings, From, Problem, SLOTS, Way};
 use crate::plan::model::{Model, Row, Sense};
 
 /// What a real cut has shown: whoever owns at least these pieces pays at least so much for their cloth.
@@ -147,11 +147,11 @@ impl<'a> Program<'a> {
                 .map(|w| w.ways.iter().map(takes).max().unwrap_or(0))
                 .sum();
             let hoops = self.problem.hoops.iter().flatten().filter(|h| h.size == s);
-            let most = match self.problem.sizes[s].from {
-                From::Stock(count) => count.min(all),
-                From::Goods(_) => all + hoops.map(|h| h.count).sum::<u32>(),
+            let (most, cost) = match self.problem.sizes[s].from {
+                From::Stock(count) => (count.min(all), 0.0),
+                From::Goods(_) => (all + hoops.map(|h| h.count).sum::<u32>(), CUTTING),
             };
-            let owned = self.model.var(0.0, most);
+            let owned = self.model.var(cost, most);
             self.sizes.push(owned);
             self.in_every_slot(takes, owned, 0.0);
         }

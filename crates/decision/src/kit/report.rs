@@ -242,7 +242,7 @@ fn bill(built: &Built, found: &Found, year: &Year) -> YearBill {
 
 fn cost(built: &Built, found: &Found, free: Option<&Found>, years_gap: Option<f64>) -> Cost {
     let p = &built.problem;
-    let a_season = found.cost - p.unmet(&found.choice);
+    let a_season = found.a_season;
     let left = |u: &Unit| {
         let roll = &p.rolls[u.roll];
         u.left * roll.price / p.goods[roll.goods].seasons
@@ -251,7 +251,7 @@ fn cost(built: &Built, found: &Found, free: Option<&Found>, years_gap: Option<f6
     Cost {
         by_area: built.by_area,
         paid: found.paid,
-        a_season: a_season.max(0.0),
+        a_season,
         used_a_season: (a_season - left).max(0.0),
         without_budget: free.map(|f| f.paid),
         at_least: found.at_least,

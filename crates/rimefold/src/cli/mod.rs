@@ -4,6 +4,7 @@ mod check;
 mod cut;
 mod demo;
 mod hoops;
+mod kit;
 mod new;
 mod replay;
 mod station;
@@ -37,6 +38,8 @@ enum Verb {
     Station(station::Args),
     /// Replay past years of a station on this garden and compare ways to decide
     Replay(replay::Args),
+    /// Which sheets, hoops, pins and clips to own, and what to buy when
+    Kit(kit::Args),
     /// Plan an evening of an invented garden, to see what it looks like
     Demo(demo::Args),
 }
@@ -60,6 +63,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::New(args) => new::run(args),
         Verb::Station(args) => station::run(args),
         Verb::Replay(args) => replay::run(&args),
+        Verb::Kit(args) => kit::run(&args),
         Verb::Demo(args) => demo::run(&args),
     }
 }

@@ -1,0 +1,137 @@
+//! `rimefold kit`: which sheets, hoops, pins and clips to own, what they cost a season, and in which year to buy them.
+
+mod json;
+mod text;
+
+use std::path::PathBuf;
+
+use decision::kit::{KitError, Settings, kit};
+use decision::plan::Microlp;
+
+use crate::cli::{Output, check};
+use crate::exit::{Exit, Failure};
+use crate::outside::{files, terminal};
+
+#[derive(clap::Args, Debug)]
+pub struct Args {
+    /// Folder of the garden, or its garden.toml
+    #[arg(default_value = ".")]
+    garden: PathBuf,
+    /// What may be spent in a year; else the budget in the garden file
+    #[arg(long, value_name = "MONEY")]
+    budget: Option<f64>,
+    /// Years over which the kit is bought, 1 to 10; else as in the garden file
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=10))]
+    years: Option<u32>,
+    /// The hoops in the garden file stand already: leave them out of the bill
+    #[arg(long)]
+    have_hoops: bool,
+    /// Write JSON for programs
+    #[arg(long)]
+    json: bool,
+}
+
+/// What to write into a garden file that offers no cloth.
+const EXAMPLE_US: &str = "\
+[supply]
+pin_price = 0.25
+clip_price = 0.60
+budget = 200    # a year; leave out for no limit
+years = 2
+
+[[supply.cloth]]
+name = \"medium roll\"
+kind = \"row cover\"    # or film, insect net, shade cloth
+weight_oz_yd2 = 0.9
+width_in = 83
+length_ft = 250
+price = 70    # leave out where you do not know it
+
+[[supply.rod]]
+name = \"coil of wire\"
+material = \"soft wire\"
+wire_gauge = 10
+length_ft = 500
+price = 55
+
+and, after a bed, what it is to carry when:
+
+[[bed.need]]
+kind = \"row cover\"
+least_weight_oz_yd2 = 0.9
+from = \"04-01\"
+to = \"05-31\"";
+
+/// The same in metric units.
+const EXAMPLE_METRIC: &str = "\
+[supply]
+pin_price = 0.25
+clip_price = 0.60
+budget = 200    # a year; leave out for no limit
+years = 2
+
+[[supply.cloth]]
+name = \"medium roll\"
+kind = \"row cover\"    # or film, insect net, shade cloth
+weight_g_m2 = 30
+width_cm = 210
+length_m = 75
+price = 70    # leave out where you do not know it
+
+[[supply.rod]]
+name = \"coil of wire\"
+material = \"soft wire\"
+diameter_mm = 3.4
+length_m = 150
+price = 55
+
+and, after a bed, what it is to carry when:
+
+[[bed.need]]
+kind = \"row cover\"
+least_weight_g_m2 = 30
+from = \"04-01\"
+to = \"05-31\"";
+
+pub fn run(args: &Args) -> Result<Output, Failure> {
+    let path = files::garden_file(&args.garden);
+    let (garden, warnings) = check::load(&path)?;
+    let settings = Settings {
+        budget: args.budget.or(garden.supply.budget),
+        years: args.years.unwrap_or(garden.supply.years.max(1)),
+        have_hoops: args.have_hoops,
+    };
+    let answer = kit(&garden, settings, &Microlp).map_err(|e| match e {
+        KitError::NothingOnOffer => {
+            let example = match garden.units {
+                quantities::UnitSystem::Us => EXAMPLE_US,
+                quantities::UnitSystem::Metric => EXAMPLE_METRIC,
+            };
+            let message = format!(
+                "{}: no cloth is on offer, so there is nothing to choose from.\n\
+                 Write down what you could buy, at your own prices, such as:\n\n{example}",
+                path.display()
+            );
+            Failure::new(Exit::Garden, message)
+        }
+        KitError::BadBudget { .. } | KitError::BadYears { .. } => {
+            Failure::new(Exit::Usage, e.to_string())
+        }
+        e if e.is_bug() => Failure::new(
+            Exit::Bug,
+            format!("this is a bug of Rimefold, not yours; please report it with your files:\n{e}"),
+        ),
+        e => Failure::new(Exit::Garden, e.to_string()),
+    })?;
+    let text = if args.json {
+        json::write(&answer, &garden, settings)
+    } else {
+        text::write(&answer, &garden, settings, terminal::width())
+    };
+    let mut aside = Vec::new();
+    if !warnings.is_empty() {
+        let n = crate::words::count(warnings.len(), "warning");
+        aside.push(format!("({n} about the garden file: run `rimefold check`)"));
+    }
+    Ok(Output { text, aside })
+}
