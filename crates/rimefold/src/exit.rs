@@ -25,13 +25,9 @@ pub enum Exit {
 pub const ALL: [(Exit, u8, &str); 8] = [
     (Exit::Usage, 2, "the command line is wrong"),
     (Exit::Garden, 3, "the garden file has faults; each is shown with its place"),
-    (Exit::Forecast, 4, "the forecast, or the past, cannot be read"),
+    (Exit::Forecast, 4, "a forecast, a past or a station record cannot be read"),
     (Exit::Missing, 5, "a file is not there or cannot be opened"),
-    (
-        Exit::Unsuitable,
-        6,
-        "the forecast does not reach through the night, or lacks air temperature",
-    ),
+    (Exit::Unsuitable, 6, "the forecast or the record does not hold what the question needs"),
     (Exit::Fetch, 7, "something could not be fetched, or is not what was asked for"),
     (Exit::Write, 10, "a file cannot be written, or would be overwritten"),
     (Exit::Bug, 70, "a bug of ours; please report it"),

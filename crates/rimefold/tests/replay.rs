@@ -99,7 +99,11 @@ fn each_cause_has_its_exit_code() {
     assert_eq!(rimefold(&["replay", garden, "--station", "nowhere.csv"]).code, 5);
     let none = rimefold(&["replay", "demo/wisconsin"]);
     assert_eq!(none.code, 5);
-    assert!(none.err.contains("--station FILE") && none.err.contains("station fetch"), "{}", none.err);
+    assert!(
+        none.err.contains("--station FILE") && none.err.contains("station fetch"),
+        "{}",
+        none.err
+    );
     std::fs::write(path.join("station.csv"), "<html>").expect("written");
     assert_eq!(rimefold(&["replay", garden]).code, 4);
 }

@@ -101,6 +101,7 @@ impl<'a> Course<'a> {
     }
 
     /// Decides, works, and takes what the night takes.
+    /// Equation 49 of docs/science.md.
     pub fn evening(&mut self, policy: Policy, night: &Night<'_>) -> Result<(), Error> {
         let beds = self.replay.beds.len();
         let (mut choice, mut short) = (vec![0; beds], false);

@@ -70,6 +70,7 @@ impl Evening {
 ///
 /// For a logistic of steepness k over a spread σ the error falls as exp(−4π²/(kσ)) (poles at ±iπ/(kσ)).
 /// Checked by `season::the_quadrature_is_exact_enough`.
+/// Equation 52 of docs/science.md.
 #[must_use]
 pub fn quadrature() -> [(f64, f64); 17] {
     let weight = |z: f64| (-0.5 * z * z).exp();
@@ -82,6 +83,7 @@ pub fn quadrature() -> [(f64, f64); 17] {
 
 /// Spread of a coldest tissue around its foreseen value, K: √((α σ_air)² + (β e)² + m²), α its answer to the air, K per K,
 /// β its share of what else errs, e = [`ELSE_K`], m the model's own error.
+/// Equation 51 of docs/science.md.
 #[must_use]
 pub fn spread_k(air: f64, rest: f64) -> f64 {
     let (air, rest, model) = (air * sigma_air_k(LEAD_H), rest * ELSE_K, priors::model_error_k(1.0));

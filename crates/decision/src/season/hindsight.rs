@@ -9,6 +9,7 @@ pub type Night = Vec<(f64, f64)>;
 /// choice with loss ≤ L. Every L that matters is the loss of some choice; one sweep over them in order.
 /// Exact for one bed with sheets and minutes enough; with one planting in it, or with all standing as long.
 /// Checked by `season::hindsight_agrees_with_every_course_there_is`.
+/// Equation 50 of docs/science.md.
 #[must_use]
 pub fn level(nights: &[Night]) -> (f64, f64) {
     let mut events: Vec<(f64, usize, f64)> = nights

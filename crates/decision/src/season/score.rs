@@ -58,6 +58,7 @@ pub struct Scores {
 /// (the value score of cost and loss, with the best rule in place of climatology). Perfect foresight opens every morning:
 /// covers left on, which are worked once, could in principle come above 1.
 /// Checked by `season::the_value_score_keeps_its_bounds`.
+/// Equation 53 of docs/science.md.
 #[must_use]
 pub fn scores(years: &[Year], seed: u64) -> Option<Scores> {
     let cost = |p: usize, places: &[usize]| {

@@ -30,6 +30,7 @@ pub enum Method {
 /// Source: Baskerville & Emin 1969 and the single triangle of the University of California's pest tables, both from
 /// memory; the clipped form and its example are NOAA's (50/86).
 /// Checked by `growth::degree_days_are_the_mean_of_the_clipped_course` and `growth::published_degree_days`.
+/// Equation 54 of docs/science.md.
 #[must_use]
 pub fn degree_days(tmin_c: f64, tmax_c: f64, base_c: f64, upper_c: f64, method: Method) -> f64 {
     let (low, high) = (tmin_c.min(tmax_c), tmin_c.max(tmax_c));

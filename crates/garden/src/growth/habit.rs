@@ -145,6 +145,7 @@ impl Growth {
     /// Degree-days from a start to first picking: middle of the usual days times the degree-days of a usual day.
     ///
     /// `None` where the crop is not begun that way. Units: K·d. Checked by `growth::usual_days_come_back_at_usual_warmth`.
+    /// Equation 58 of docs/science.md.
     #[must_use]
     pub fn to_picking(&self, start: Start) -> Option<f64> {
         let [least, most] = match (self.start?, start) {
