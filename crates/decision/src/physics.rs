@@ -80,9 +80,13 @@ pub fn cover(fit: &Fit, bed: &GardenBed) -> Cover {
         Lie::LowTunnel { span_m, arch_m, rise_m } | Lie::PopUp { span_m, arch_m, rise_m } => {
             // Both ends add a half-ellipse each.
             let ends = std::f64::consts::FRAC_PI_2 * rise_m * span_m / (span_m * bed.length_m);
+            // The area under the arch over its span; a ready-made tunnel is taken for half an ellipse.
+            let hoops = bed.hoops.filter(|_| matches!(fit.lie, Lie::LowTunnel { .. }));
+            let mean_height_m = hoops
+                .map_or(std::f64::consts::FRAC_PI_4 * rise_m, |h| h.arch.area_m2() / h.span_m());
             Shape {
                 area_ratio: (arch_m / span_m + ends).max(1.0),
-                mean_height_m: std::f64::consts::FRAC_PI_4 * rise_m,
+                mean_height_m,
                 crown_m: rise_m,
                 gap_ratio: 2.0 * GAP_M / span_m,
                 contact: if tall > rise_m - 0.05 { 0.3 } else { 0.0 },

@@ -362,7 +362,8 @@ fn json(t: &Tunnel) -> Value {
         "bed": t.bed, "hoops": t.count, "length_m": h.length_m, "bury_m": h.bury_m, "spacing_m": h.spacing_m,
         "arch_m": h.arch_m(), "span_m": h.span_m(), "rise_m": h.rise_m(), "volume_m3": t.volume_m3,
         "cover_to_ground": t.cover_to_ground, "sheet_across_m": t.sheet_m.0, "sheet_along_m": t.sheet_m.1,
-        "skirt_m": t.skirt_m, "pins_a_side": t.pins_a_side, "limits": limits(&t.limits),
+        "skirt_m": t.skirt_m, "pins_a_side": t.pins_a_side,
+        "bend": { "least_radius_m": t.bend.least_radius_m, "least_elastic_radius_m": t.bend.least_elastic_radius_m, "former_radius_m": t.bend.former_radius_m, "too_tight": t.bend.too_tight }, "limits": limits(&t.limits),
         "instead": t.instead.iter().map(|(c, l)| json!({ "change": format!("{c:?}"), "limits": limits(l) })).collect::<Vec<_>>(),
         "spacing_for_snow_m": range(t.spacing_for[0]), "spacing_for_gust_m": range(t.spacing_for[1]),
     })
