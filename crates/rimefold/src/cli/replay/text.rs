@@ -9,12 +9,13 @@ use decision::season::score::Score;
 use garden::garden::Garden;
 
 use super::Replayed;
+use crate::paper::Paper;
 use crate::words::{Words, count};
 
 /// The whole answer.
 pub fn write(r: &Replayed, width: usize) -> String {
     let words = Words::new(r.garden.units, &r.garden.zone);
-    let mut page = Page { out: String::new(), width };
+    let mut page = Page { paper: Paper::new(width) };
     let station = r.station.as_deref().map_or(String::new(), |s| format!(" of {s}"));
     page.say(&format!(
         "{}: the nights of {}{station} again, {}. Money is the garden's own, a mean year's.",
@@ -22,42 +23,27 @@ pub fn write(r: &Replayed, width: usize) -> String {
         r.span(),
         count(r.garden.beds.len(), "bed"),
     ));
-    page.out.push('\n');
+    page.paper.blank();
     page.table(&r.scores.each, &words);
-    page.out.push('\n');
+    page.paper.blank();
     page.say(&verdict(r, &words));
-    page.out.push('\n');
+    page.paper.blank();
     page.beside(&r.scores.each);
-    page.out.push('\n');
+    page.paper.blank();
     page.drawn(r, &words);
-    page.out
+    page.paper.finish()
 }
 
 struct Page {
-    out: String,
-    width: usize,
+    paper: Paper,
 }
 
 /// Width from which a table fits.
 const TABLE_WIDTH: usize = 76;
 
 impl Page {
-    /// One paragraph, wrapped.
     fn say(&mut self, text: &str) {
-        let mut length = 0;
-        for word in text.split_whitespace() {
-            let own = word.chars().count();
-            if length > 0 && length + 1 + own > self.width {
-                self.out.push('\n');
-                length = 0;
-            } else if length > 0 {
-                self.out.push(' ');
-                length += 1;
-            }
-            self.out.push_str(word);
-            length += own;
-        }
-        self.out.push('\n');
+        self.paper.say("", 0, text);
     }
 
     fn table(&mut self, each: &[Score], words: &Words) {
@@ -67,7 +53,7 @@ impl Page {
             [m.loss, m.labour, m.loss + m.labour, m.evenings, hours, m.short_nights]
                 .map(|x| format!("{x:.0}"))
         };
-        if self.width < TABLE_WIDTH {
+        if self.paper.width() < TABLE_WIDTH {
             for s in each {
                 let [lost, work, both, evenings, hours, _] = row(s);
                 self.say(&format!(
@@ -82,7 +68,7 @@ impl Page {
             let cells: String = cells.iter().map(|c| format!("{c:>9}")).collect();
             format!("{first:<22}{cells}\n")
         };
-        let _ = write!(self.out, "{}", line("", &heads.map(String::from)));
+        self.paper.raw(&line("", &heads.map(String::from)));
         for s in each {
             let name = name(&s.policy, words);
             // Long names take a line of their own.
@@ -92,7 +78,7 @@ impl Page {
             } else {
                 name
             };
-            let _ = write!(self.out, "{}", line(&first, &row(s)));
+            self.paper.raw(&line(&first, &row(s)));
         }
     }
 

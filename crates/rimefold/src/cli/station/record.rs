@@ -7,6 +7,7 @@ use weather::StationRecord;
 use weather::frost::{Dates, FrostDates, Method, Standing};
 
 use crate::outside::terminal;
+use crate::paper::Paper;
 use crate::words::{Words, count};
 
 /// Chance of the late and the early date: one year in ten.
@@ -60,26 +61,17 @@ pub fn as_text(record: &StationRecord, garden: &Garden) -> String {
         }
         None => out.push("The garden's cold-spot offset is not known: a hollow freezes later in spring and earlier in autumn than this.".into()),
     }
-    out.iter().map(|line| wrapped(line, terminal::width())).collect()
-}
-
-/// A paragraph in lines of at most `width` characters, the later ones indented; its leading spaces are kept.
-fn wrapped(text: &str, width: usize) -> String {
-    let body = text.trim_start_matches(' ');
-    let mut line = " ".repeat(text.len() - body.len());
-    let mut out = String::new();
-    for word in body.split(' ') {
-        let long = line.chars().count() + 1 + word.chars().count() > width;
-        if long && !line.trim().is_empty() {
-            out += line.trim_end();
-            out += "\n";
-            line = "    ".into();
-        } else if !line.trim().is_empty() {
-            line.push(' ');
+    let mut paper = Paper::new(terminal::width());
+    for line in out {
+        // A line that begins with a break has an empty one before it; leading spaces are kept.
+        let body = line.trim_start_matches('\n');
+        if body.len() < line.len() {
+            paper.blank();
         }
-        line += word;
+        let text = body.trim_start_matches(' ');
+        paper.say(&" ".repeat(body.len() - text.len()), 4, text);
     }
-    out + line.trim_end() + "\n"
+    paper.finish()
 }
 
 fn name(record: &StationRecord) -> String {
