@@ -3,12 +3,17 @@
 use crate::kit::buying::{Bought, buy};
 use crate::kit::error::KitError;
 use crate::kit::greedy;
+use crate::kit::lesson::{self, Lesson};
 use crate::kit::problem::{Choice, From, Owned, Problem};
-use crate::kit::program::{Lesson, Program};
+use crate::kit::program::Program;
+use crate::kit::room::rooms;
 use crate::plan::Solver;
 
 /// Times that the program is asked; each but the last teaches it something.
 const ROUNDS: usize = 12;
+
+/// Times that the solver may stop before it has a proof: larger programs end no sooner.
+const MOST_EARLY: u32 = 3;
 
 /// Relative difference that counts as none.
 const SAME: f64 = 1e-9;
@@ -41,24 +46,17 @@ impl Found {
     }
 }
 
-/// What became of a choice.
-pub enum Tried {
-    /// It can be bought, perhaps beyond the budget.
-    Kit(Box<Found>),
-    /// Of this cloth or wire there are too few rolls; whether that is certain.
-    Short(usize, bool),
-}
-
-/// A choice with its real rolls and costs.
+/// A choice with its real rolls and costs; `None` where there are too few rolls.
 ///
 /// # Errors
 /// [`KitError::Cut`].
-pub fn tried(problem: &Problem, choice: Choice, solver: &dyn Solver) -> Result<Tried, KitError> {
+pub fn tried(
+    problem: &Problem,
+    choice: Choice,
+    solver: &dyn Solver,
+) -> Result<Option<Found>, KitError> {
     let owned = problem.owned(&choice);
-    let bought = match buy(problem, &owned, solver)? {
-        Ok(bought) => bought,
-        Err(short) => return Ok(Tried::Short(short.goods, short.proven)),
-    };
+    let Some(bought) = buy(problem, &owned, solver)? else { return Ok(None) };
     let mut paid = bought.paid(problem);
     let mut a_season = bought.a_season(problem);
     for (fixings, wanted) in [(problem.pins, owned.pins), (problem.clips, owned.clips)] {
@@ -67,7 +65,7 @@ pub fn tried(problem: &Problem, choice: Choice, solver: &dyn Solver) -> Result<T
         a_season += price / fixings.seasons;
     }
     let cost = a_season + problem.unmet(&choice, &owned);
-    Ok(Tried::Kit(Box::new(Found { choice, owned, bought, paid, a_season, cost, at_least: 0.0 })))
+    Ok(Some(Found { choice, owned, bought, paid, a_season, cost, at_least: 0.0 }))
 }
 
 /// The kit of least cost a season that is found, never dearer than the greedy one, with its bound.
@@ -78,9 +76,11 @@ pub fn tried(problem: &Problem, choice: Choice, solver: &dyn Solver) -> Result<T
 /// [`KitError::Cut`] for rolls or sizes that are none; [`KitError::Bug`].
 pub fn best(problem: &Problem, solver: &dyn Solver) -> Result<Found, KitError> {
     let mut best = greedy::kit(problem, solver)?;
+    let rooms = rooms(problem);
     let mut lessons: Vec<Lesson> = Vec::new();
+    let mut early = 0;
     for _ in 0..ROUNDS {
-        let program = Program::of(problem, &lessons);
+        let program = Program::of(problem, &rooms, &lessons);
         let Ok(answer) = solver.solve(&program.model) else { break };
         let costs = program.model.objective.iter().zip(&answer.counts);
         let value: f64 = costs.map(|(c, n)| c * f64::from(*n)).sum();
@@ -88,50 +88,26 @@ pub fn best(problem: &Problem, solver: &dyn Solver) -> Result<Found, KitError> {
         best.at_least = best.at_least.max(bound);
         let known = lessons.len();
         let choice = program.read(&answer.counts)?;
-        match tried(problem, choice.clone(), solver)? {
-            Tried::Kit(found) => {
-                let at_least = best.at_least;
-                learn(problem, &program, &answer.counts, &found, &mut lessons);
-                if found.paid <= problem.budget * (1.0 + SAME) && found.cost < best.cost {
-                    best = Found { at_least, ..*found };
-                }
-            }
-            Tried::Short(goods, true) => {
-                let pieces = pieces(problem, &problem.owned(&choice), goods);
-                lessons.push(Lesson { goods, pieces, at_least: f64::INFINITY });
-            }
-            Tried::Short(_, false) => break,
+        let owned = problem.owned(&choice);
+        for goods in 0..problem.goods.len() {
+            let reckoned = program.paid(goods, &answer.counts);
+            lessons.extend(lesson::of(problem, &owned, goods, reckoned, solver)?);
         }
-        if best.cost <= best.at_least * (1.0 + SAME) || lessons.len() == known {
+        if let Some(found) = tried(problem, choice, solver)?
+            && found.paid <= problem.budget * (1.0 + SAME)
+            && found.cost < best.cost
+        {
+            best = Found { at_least: best.at_least, ..found };
+        }
+        early += u32::from(answer.gap.is_none_or(|g| g > 1e-4));
+        let done = best.cost <= best.at_least * (1.0 + SAME) || lessons.len() == known;
+        if done || early == MOST_EARLY {
             break;
         }
     }
     best.at_least = best.at_least.min(best.cost);
     check(problem, &best)?;
     Ok(best)
-}
-
-/// Notes for each cloth or wire that the real cut must pay more than the program reckoned.
-fn learn(
-    problem: &Problem,
-    program: &Program<'_>,
-    counts: &[i32],
-    found: &Found,
-    lessons: &mut Vec<Lesson>,
-) {
-    for (goods, at_least) in found.bought.at_least.iter().enumerate() {
-        let reckoned = program.paid(goods, counts);
-        if *at_least > reckoned + 1e-7 * at_least.max(1.0) {
-            let pieces = pieces(problem, &found.owned, goods);
-            lessons.push(Lesson { goods, pieces, at_least: *at_least });
-        }
-    }
-}
-
-/// Pieces owned of a cloth or wire.
-fn pieces(problem: &Problem, owned: &Owned, goods: usize) -> Vec<(usize, u32)> {
-    let of_it = |s: &usize| problem.sizes[*s].from == From::Goods(goods) && owned.pieces[*s] > 0;
-    (0..problem.sizes.len()).filter(of_it).map(|s| (s, owned.pieces[s])).collect()
 }
 
 /// Whether an answer keeps every rule.

@@ -20,20 +20,9 @@ pub struct Unit {
 pub struct Bought {
     /// Rolls.
     pub units: Vec<Unit>,
-    /// For each cloth or wire the least that any cut must pay.
-    pub at_least: Vec<f64>,
 }
 
-/// The rolls at hand are not enough.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Short {
-    /// Of which cloth or wire.
-    pub goods: usize,
-    /// Whether no cut can do it.
-    pub proven: bool,
-}
-
-/// The cheapest rolls for what must be owned; `Err` inside when there are too few.
+/// The cheapest rolls for what must be owned; `None` when there are too few.
 ///
 /// # Errors
 /// [`CutError`] other than too few rolls.
@@ -41,25 +30,23 @@ pub fn buy(
     problem: &Problem,
     owned: &Owned,
     solver: &dyn Solver,
-) -> Result<Result<Bought, Short>, CutError> {
+) -> Result<Option<Bought>, CutError> {
     let mut bought = Bought::default();
     for goods in 0..problem.goods.len() {
         match of_goods(problem, owned, goods, solver) {
-            Ok((units, at_least)) => {
-                bought.units.extend(units);
-                bought.at_least.push(at_least);
-            }
-            Err(CutError::NotEnoughRolls { proven, .. }) => {
-                return Ok(Err(Short { goods, proven }));
-            }
+            Ok((units, _)) => bought.units.extend(units),
+            Err(CutError::NotEnoughRolls { .. }) => return Ok(None),
             Err(e) => return Err(e),
         }
     }
-    Ok(Ok(bought))
+    Ok(Some(bought))
 }
 
 /// The rolls of one cloth or wire, and the least they can cost.
-fn of_goods(
+///
+/// # Errors
+/// [`CutError`].
+pub fn of_goods(
     problem: &Problem,
     owned: &Owned,
     goods: usize,

@@ -1,6 +1,6 @@
 //! The kit a hurried person buys: want by want, dearest first, what lies in the shed, else the least new cloth.
 
-use crate::kit::best::{Found, Tried, tried};
+use crate::kit::best::{Found, tried};
 use crate::kit::error::KitError;
 use crate::kit::problem::{Choice, From, Problem, Way};
 use crate::plan::Solver;
@@ -22,11 +22,11 @@ pub fn kit(problem: &Problem, solver: &dyn Solver) -> Result<Found, KitError> {
         for way in by_cost.into_iter().take(TRIES) {
             choice[want] = Some(way);
             if problem.in_stock(&problem.owned(&choice))
-                && let Tried::Kit(found) = tried(problem, choice.clone(), solver)?
+                && let Some(found) = tried(problem, choice.clone(), solver)?
                 && found.paid <= problem.budget
                 && found.cost <= best.cost
             {
-                best = *found;
+                best = found;
                 break;
             }
             choice[want] = None;
@@ -40,10 +40,8 @@ const TRIES: usize = 4;
 
 /// Nothing bought, nothing covered.
 fn nothing(problem: &Problem, choice: Choice, solver: &dyn Solver) -> Result<Found, KitError> {
-    match tried(problem, choice, solver)? {
-        Tried::Kit(found) => Ok(*found),
-        Tried::Short(..) => Err(KitError::Bug("nothing needs rolls".into())),
-    }
+    let found = tried(problem, choice, solver)?;
+    found.ok_or_else(|| KitError::Bug("nothing needs rolls".into()))
 }
 
 /// Money a season for the cloth of a way by its area.

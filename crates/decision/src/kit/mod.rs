@@ -8,6 +8,8 @@
 //! | [`problem`] | wants, ways to meet them, sizes, rolls; what a choice makes one own |
 //! | [`build`] | the same from a garden file |
 //! | `program` | the integer program, and what its answer means |
+//! | `room` | how much a roll holds, for the program |
+//! | `lesson` | what a real cut teaches the program |
 //! | `buying` | the real rolls for the sheets and hoops of a choice |
 //! | [`mod@best`] | program and cut in turn until they agree, or the gap |
 //! | `greedy` | the kit a hurried person buys: the rival and the fallback |
@@ -19,9 +21,11 @@ pub mod build;
 mod buying;
 pub mod error;
 mod greedy;
+mod lesson;
 pub mod problem;
 mod program;
 pub mod report;
+mod room;
 mod years;
 
 pub use best::best;

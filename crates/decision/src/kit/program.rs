@@ -1,19 +1,10 @@
 //! The integer program: ways, unmet wants, pieces, rolls, pins. Beds alike are counted together.
 
 use crate::kit::error::KitError;
+use crate::kit::lesson::Lesson;
 use crate::kit::problem::{CUTTING, Choice, Fixings, From, Problem, SLOTS, Way};
+use crate::kit::room::Room;
 use crate::plan::model::{Model, Row, Sense};
-
-/// What a real cut has shown: whoever owns at least these pieces pays at least so much for their cloth.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Lesson {
-    /// Which cloth or wire.
-    pub goods: usize,
-    /// Sizes with how many.
-    pub pieces: Vec<(usize, u32)>,
-    /// What their rolls cost at least; infinite where there are too few.
-    pub at_least: f64,
-}
 
 /// Like wants of like beds, dearest to leave unmet first.
 struct Lot {
@@ -50,8 +41,8 @@ impl Model {
 
 impl<'a> Program<'a> {
     /// minimise Σ price R / seasons + Σ penalty u over: every want met or not; of each size as many pieces y as are
-    /// wanted in any half-month; rolls R with room for the pieces by area, and by length for those that lie alone.
-    pub fn of(problem: &'a Problem, lessons: &[Lesson]) -> Self {
+    /// wanted in any half-month; rolls R with room for the pieces.
+    pub fn of(problem: &'a Problem, rooms: &[Room], lessons: &[Lesson]) -> Self {
         let mut program = Self {
             problem,
             model: Model::default(),
@@ -62,7 +53,7 @@ impl<'a> Program<'a> {
         let beds = program.add_lots();
         program.add_sizes();
         program.add_hoops(&beds);
-        program.add_rolls();
+        program.add_rolls(rooms);
         let mut spent = program.rolls.iter().map(|v| (*v, 0.0)).collect::<Vec<_>>();
         for (term, roll) in spent.iter_mut().zip(&problem.rolls) {
             term.1 = roll.price;
@@ -183,7 +174,7 @@ impl<'a> Program<'a> {
         }
     }
 
-    fn add_rolls(&mut self) {
+    fn add_rolls(&mut self, rooms: &[Room]) {
         let p = self.problem;
         for roll in &p.rolls {
             let from_it = |s: &usize| p.sizes[*s].from == From::Goods(roll.goods);
@@ -192,49 +183,12 @@ impl<'a> Program<'a> {
             let cost = roll.price / p.goods[roll.goods].seasons;
             self.rolls.push(self.model.var(cost, roll.at_most.unwrap_or(u32::MAX).min(most)));
         }
-        for set in fit_sets(p) {
-            for alone in [false, true] {
-                self.add_room(&set, alone);
-            }
+        for room in rooms {
+            let pieces = room.pieces.iter().map(|(s, worth)| (self.sizes[*s], *worth));
+            let held = room.rolls.iter().map(|(r, most)| (self.rolls[*r], -most * (1.0 + 1e-9)));
+            let row = pieces.chain(held).collect();
+            self.model.at_most(row, 0.0);
         }
-    }
-
-    /// Σ area · y ≤ Σ area · R for all pieces that fit only on rolls of this set; `alone` counts only pieces too wide for
-    /// another beside them, each with the full width of the roll.
-    fn add_room(&mut self, set: &[usize], alone: bool) {
-        let p = self.problem;
-        let mut row = Vec::new();
-        for s in 0..p.sizes.len() {
-            let fits = fits(p, s);
-            if fits.is_empty() || !fits.iter().all(|r| set.contains(r)) {
-                continue;
-            }
-            let (w, l) = (p.sizes[s].width_m, p.sizes[s].length_m);
-            let takes = |r: &usize| {
-                let width_m = p.rolls[*r].width_m;
-                let wire = p.goods[p.rolls[*r].goods].wire;
-                let lies_alone = w > 0.5 * width_m && (wire || l > width_m + 1e-3);
-                if !alone {
-                    w * l
-                } else if lies_alone {
-                    width_m * l
-                } else {
-                    0.0
-                }
-            };
-            let area_m2 = fits.iter().map(takes).fold(f64::INFINITY, f64::min);
-            if area_m2 > 0.0 {
-                // Cuts are made to a tenth of a millimetre: so much less than its area a piece may take.
-                row.push((self.sizes[s], area_m2 * (1.0 - 1e-9)));
-            }
-        }
-        if row.is_empty() {
-            return;
-        }
-        row.extend(
-            set.iter().map(|r| (self.rolls[*r], -p.rolls[*r].width_m * p.rolls[*r].length_m)),
-        );
-        self.model.at_most(row, 0.0);
     }
 
     fn add_fixings(&mut self, fixings: Fixings, takes: fn(&Way) -> u32) -> usize {
@@ -250,11 +204,13 @@ impl<'a> Program<'a> {
         let mut row = Vec::new();
         let unpayable = lesson.at_least.is_infinite();
         let least = if unpayable { 1.0 } else { lesson.at_least };
-        for (s, n) in &lesson.pieces {
-            let owned = self.sizes[*s];
+        for (sizes, n) in &lesson.pieces {
             let reached = self.model.var(0.0, 1);
-            let beyond = f64::from(self.model.most[owned]) - f64::from(*n) + 1.0;
-            self.model.at_most(vec![(owned, 1.0), (reached, -beyond)], f64::from(*n) - 1.0);
+            let owned = sizes.iter().map(|s| self.sizes[*s]);
+            let most: f64 = owned.clone().map(|v| f64::from(self.model.most[v])).sum();
+            let mut terms: Vec<(usize, f64)> = owned.map(|v| (v, 1.0)).collect();
+            terms.push((reached, f64::from(*n) - 1.0 - most));
+            self.model.at_most(terms, f64::from(*n) - 1.0);
             row.push((reached, least));
         }
         let spare = least * (row.len() as f64 - 1.0);
@@ -327,28 +283,4 @@ pub fn largest(mut rows: Vec<Vec<(usize, f64)>>) -> Vec<Vec<(usize, f64)>> {
         }
     }
     kept
-}
-
-/// Rolls that a size fits on, turned or not.
-pub fn fits(problem: &Problem, size: usize) -> Vec<usize> {
-    let s = &problem.sizes[size];
-    let fits = |r: &usize| {
-        let roll = &problem.rolls[*r];
-        let within = |w: f64, l: f64| w <= roll.width_m + 1e-4 && l <= roll.length_m + 1e-4;
-        let turned = !problem.goods[roll.goods].wire && within(s.length_m, s.width_m);
-        s.from == From::Goods(roll.goods) && (within(s.width_m, s.length_m) || turned)
-    };
-    (0..problem.rolls.len()).filter(fits).collect()
-}
-
-/// Sets of rolls on which some size fits, and all rolls of each cloth or wire.
-fn fit_sets(problem: &Problem) -> Vec<Vec<usize>> {
-    let of = |g: usize| (0..problem.rolls.len()).filter(|r| problem.rolls[*r].goods == g).collect();
-    let whole = (0..problem.goods.len()).map(of);
-    let mut sets: Vec<Vec<usize>> =
-        whole.chain((0..problem.sizes.len()).map(|s| fits(problem, s))).collect();
-    sets.retain(|s| !s.is_empty());
-    sets.sort_unstable();
-    sets.dedup();
-    sets
 }
