@@ -17,6 +17,7 @@
 //! | [`stands`], [`warnings`] | what covered beds stand in wind and snow; tonight's against it |
 //! | [`report`] | the answer as plain data |
 //! | [`season`] | past years again on the grower's own beds, policies compared |
+//! | [`mod@year`] | when to set out, last picking, winter, what the hoops carry |
 
 pub mod cut;
 pub mod cut_list;
@@ -36,6 +37,7 @@ pub mod stands;
 pub mod tonight;
 pub mod tunnel;
 pub mod warnings;
+pub mod year;
 
 pub use error::Error;
 pub use tonight::{Settings, tonight};

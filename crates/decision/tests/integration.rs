@@ -14,3 +14,4 @@ mod season_scene;
 mod tonight;
 mod tunnel;
 mod warnings;
+mod year;

@@ -3,6 +3,7 @@
 mod cli;
 mod draw;
 mod exit;
+mod ics;
 mod json;
 mod outside;
 mod paper;

@@ -9,6 +9,7 @@ mod new;
 mod replay;
 mod station;
 mod tonight;
+pub mod year;
 
 use clap::{Parser, Subcommand};
 
@@ -40,6 +41,8 @@ enum Verb {
     Replay(replay::Args),
     /// Which sheets, hoops, pins and clips to own, and what to buy when
     Kit(kit::Args),
+    /// Give each bed its dates, its winter and what its hoops carry through the year
+    Year(year::Args),
     /// Plan an evening of an invented garden, to see what it looks like
     Demo(demo::Args),
 }
@@ -64,6 +67,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::Station(args) => station::run(args),
         Verb::Replay(args) => replay::run(&args),
         Verb::Kit(args) => kit::run(&args),
+        Verb::Year(args) => year::run(&args),
         Verb::Demo(args) => demo::run(&args),
     }
 }

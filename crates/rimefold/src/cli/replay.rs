@@ -61,7 +61,7 @@ pub struct Replayed {
 /// Years of the record that are replayed when none are named.
 const USUAL_YEARS: i16 = 30;
 
-const NO_STATION: &str = "no station record: name a file with --station FILE, or get one for good:\n\
+pub const NO_STATION: &str = "no station record: name a file with --station FILE, or get one for good:\n\
      rimefold station find GARDEN         stations near the garden with long records\n\
      rimefold station fetch GARDEN ID     the record of one of them\n\
      rimefold station use GARDEN FILE     a record you have: days with date, minimum and maximum";
@@ -138,7 +138,7 @@ fn replayed(
     Ok(Replayed { garden, station, standing, years, scores, books: kept.books(), seed, left_out })
 }
 
-fn failure(e: &Error) -> Failure {
+pub fn failure(e: &Error) -> Failure {
     if e.is_bug() {
         Failure::new(
             Exit::Bug,
@@ -150,7 +150,7 @@ fn failure(e: &Error) -> Failure {
 }
 
 /// `1991-2020`, or one year.
-fn years(words: &str) -> Result<(i16, i16), String> {
+pub fn years(words: &str) -> Result<(i16, i16), String> {
     let bad = || "expected years such as 1991-2020".to_owned();
     let (from, to) = words.split_once('-').unwrap_or((words, words));
     let year = |w: &str| w.trim().parse::<i16>().ok().filter(|y| (1700..=2200).contains(y));

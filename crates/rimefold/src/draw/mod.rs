@@ -3,3 +3,4 @@
 pub mod cut_svg;
 pub mod hoop_svg;
 pub mod hoop_text;
+pub mod year_svg;

@@ -1,0 +1,68 @@
+//! Last picking in autumn, open and under each cover, and what the cover gains.
+
+use garden::growth::Carry;
+
+use crate::year::dates::{DAYS, Dates};
+use crate::year::life::{Life, half_lost_c};
+use crate::year::past::{Nights, Past};
+use crate::year::spring::SPRING_ENDS;
+
+/// Days of growth at the crop's usual warmth that make one more picking (from memory, rough: once a week).
+const A_PICKING_DAYS: f64 = 7.0;
+
+/// Last picking under one choice.
+#[derive(Clone, Debug, PartialEq)]
+pub struct End {
+    /// Median day before the night that takes more than half; `None` where it stands into the new year.
+    pub day: Option<usize>,
+    /// The day by which it has ended in a share of the years that is the grower's risk.
+    pub early: Option<usize>,
+    /// Mean days gained over the open bed.
+    pub days_gained: f64,
+    /// Mean pickings gained, rough: growth of those days in weeks of the crop's usual warmth.
+    pub pickings_gained: f64,
+    /// Whether it is a root that ends with the soil around it, not with its leaves.
+    pub root: bool,
+}
+
+/// Last picking: open, then under each cover, as if a planting of the crop were still picked then.
+///
+/// Of each year from the end of spring the day before the first night that takes more than half of hardened plants
+/// (tissue below (T10 + T90)/2), or for roots the first on which the soil at 2 cm falls below their limit.
+/// Checked by `year::covers_only_lengthen_autumn` and `year::beans_under_cloth_last_longer`.
+#[must_use]
+pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<End> {
+    let sums = past.sums(&life.growth);
+    let root_c = life.growth.winter_root_c.filter(|_| life.growth.carry != Some(Carry::Tops));
+    let of = |choice| past.laid(bed, choice).map(|n| ends(n, life, root_c));
+    let Some(open) = of(0) else { return Vec::new() };
+    let choices = past.covers(bed).map_or(0, <[_]>::len) + 1;
+    let row = |ends: &Dates| {
+        let last = |d: &Option<usize>| d.unwrap_or(DAYS - 1);
+        let pairs = open.0.iter().map(last).zip(ends.0.iter().map(last));
+        let (mut days, mut grown) = (0.0, 0.0);
+        for ((from, to), sum) in pairs.zip(&sums).filter(|((a, b), _)| b > a) {
+            days += (to - from) as f64;
+            grown += sum[to] - sum[from];
+        }
+        let years = sums.len().max(1) as f64;
+        End {
+            day: ends.by(0.5),
+            early: ends.by(risk),
+            days_gained: days / years,
+            pickings_gained: grown / years / (A_PICKING_DAYS * life.usual_day.max(1.0)),
+            root: root_c.is_some(),
+        }
+    };
+    (0..choices).filter_map(of).map(|e| row(&e)).collect()
+}
+
+/// Of each year the day before the night that ends it.
+fn ends(nights: &Nights, life: &Life, root_c: Option<f64>) -> Dates {
+    let (course, limit) = match root_c {
+        Some(limit) => (&nights.soil_c, limit),
+        None => (&nights.tissue_c, half_lost_c(&life.hardened)),
+    };
+    let year = |year: &Vec<f32>| (SPRING_ENDS..DAYS).find(|i| f64::from(year[*i]) < limit);
+    Dates(course.iter().map(year).collect())
+}

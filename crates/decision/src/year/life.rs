@@ -1,0 +1,103 @@
+//! One planting: how it grows, and the cold that it stands at each age.
+
+use garden::crops::{ColdLimits, Stage, cold_limits};
+use garden::growth::{self, Growth, Start};
+use garden::planting::{self, Planting};
+
+/// Why something of a planting is not reckoned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Absent {
+    /// No row in the growth table, or no days counted in it.
+    NoGrowth,
+    /// No cold limits for the ages that it goes through.
+    NoLimits,
+    /// It stands for years and is not set out every spring.
+    Perennial,
+    /// It is not usually carried over winter.
+    NotCarried,
+    /// No two years of the record follow each other.
+    NoWinters,
+}
+
+/// Share of the way to first picking after which a plant is no longer young (from memory, rough; as for bolting).
+const YOUTH: f64 = 0.3;
+/// Share of it after which what was sown is up (from memory, rough).
+const UP: f64 = 0.1;
+
+/// A planting's way through its ages.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Life {
+    /// How it grows.
+    pub growth: Growth,
+    /// How it begins.
+    pub start: Start,
+    /// Degree-days to first picking, K·d.
+    pub to_picking: f64,
+    /// Degree-days of one of its usual days, K·d.
+    pub usual_day: f64,
+    seed: Option<ColdLimits>,
+    young: ColdLimits,
+    /// What it stands when grown, not having met cold by degrees unless the garden file says so.
+    pub grown: ColdLimits,
+    /// What it stands in autumn, having met cold by degrees.
+    pub hardened: ColdLimits,
+}
+
+impl Life {
+    /// The life of a planting of the garden file.
+    ///
+    /// # Errors
+    /// [`Absent::NoGrowth`], [`Absent::NoLimits`], [`Absent::Perennial`].
+    pub fn of(p: &Planting) -> Result<Self, Absent> {
+        let growth = growth::of(p.crop).ok_or(Absent::NoGrowth)?;
+        let own = growth.start.ok_or(Absent::Perennial)?;
+        if own == Start::Bloom {
+            return Err(Absent::Perennial);
+        }
+        let asked = match p.start {
+            planting::Start::DirectSown => Start::Sown,
+            planting::Start::Transplant => Start::SetOut,
+        };
+        let (start, to_picking) = [asked, own]
+            .into_iter()
+            .find_map(|s| Some((s, growth.to_picking(s)?)))
+            .ok_or(Absent::NoGrowth)?;
+        let limits = |stages: &[Stage], hardened: bool| {
+            stages.iter().find_map(|s| cold_limits(p.crop, *s, hardened))
+        };
+        let grown_up = [Stage::Established, Stage::Mature];
+        let begin = if start == Start::SetOut { Stage::Transplant } else { Stage::Seedling };
+        let young = [begin, Stage::Seedling, Stage::Transplant, Stage::Established, Stage::Mature];
+        let usual_day = growth.of_picking().ok_or(Absent::NoGrowth)? / growth.picking_days.max(1.0);
+        Ok(Self {
+            growth,
+            usual_day,
+            start,
+            to_picking,
+            seed: (start != Start::SetOut).then(|| limits(&[Stage::SeedBed], p.hardened)).flatten(),
+            young: limits(&young, p.hardened).ok_or(Absent::NoLimits)?,
+            grown: limits(&grown_up, p.hardened).ok_or(Absent::NoLimits)?,
+            hardened: limits(&[Stage::Mature, Stage::Established], true).ok_or(Absent::NoLimits)?,
+        })
+    }
+
+    /// Whether a night takes more than a tenth, that is, the tissue falls below T10 of its age.
+    ///
+    /// `degree_days` since it began, K·d; coldest half-hours of `tissue_c` and of the soil at 2 cm, °C. A seed not yet up
+    /// lies in the soil. Not known (NaN) counts as no harm. Checked by `year::young_plants_stand_less_than_grown_ones`.
+    #[must_use]
+    pub fn harmed(&self, degree_days: f64, tissue_c: f32, soil_c: f32) -> bool {
+        let share = degree_days / self.to_picking.max(1.0);
+        if self.start != Start::SetOut && share < UP {
+            return self.seed.is_some_and(|l| f64::from(soil_c) < l.t10_c);
+        }
+        let limits = if share < YOUTH { &self.young } else { &self.grown };
+        f64::from(tissue_c) < limits.t10_c
+    }
+}
+
+/// Tissue temperature below which more than half is lost, °C: (T10 + T90)/2.
+#[must_use]
+pub fn half_lost_c(limits: &ColdLimits) -> f64 {
+    0.5 * (limits.t10_c + limits.t90_c)
+}

@@ -1,0 +1,96 @@
+//! What stands until spring: open, under each cover that lies on all winter.
+
+use garden::crops::{Stage, cold_limits};
+use garden::growth::{self, Carry};
+use garden::planting::Planting;
+
+use crate::year::dates::DAYS;
+use crate::year::life::{Absent, half_lost_c};
+use crate::year::past::{Nights, Past};
+
+/// Winter is taken from this day (16 September, in the south 17 March) …
+const FROM: usize = 258;
+/// … to this (1 May, in the south 29 October).
+pub const TO: usize = 120;
+
+/// What stands the winter.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Winter {
+    /// What is carried over.
+    pub carry: Carry,
+    /// Winters counted.
+    pub winters: usize,
+    /// Open, then each cover lying on: share of winters through which the tops came with half or more of them, and
+    /// share through which the roots came.
+    pub stood: Vec<(Option<f64>, Option<f64>)>,
+    /// What the grower's risk allows.
+    pub verdict: Verdict,
+}
+
+/// Whether a crop can be carried over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// As it stands.
+    Open,
+    /// Under this cover of the bed: of those that do, the one that holds back the least light.
+    Under(usize),
+    /// Under nothing that fits.
+    No,
+}
+
+/// The winter of a planting; roots count at 2 cm, which is colder than most of them lie, and snow is not counted.
+///
+/// # Errors
+/// [`Absent::NoGrowth`], [`Absent::NotCarried`], [`Absent::NoLimits`], [`Absent::NoWinters`].
+/// Checked by `year::covers_only_help_the_winter`.
+pub fn of(past: &Past, bed: usize, p: &Planting, risk: f64) -> Result<Winter, Absent> {
+    let growth = growth::of(p.crop).ok_or(Absent::NoGrowth)?;
+    let carry = growth.carry.ok_or(Absent::NotCarried)?;
+    let top_c = growth
+        .winter_top_c()
+        .and_then(|_| cold_limits(p.crop, Stage::Established, true))
+        .map(|l| half_lost_c(&l));
+    let root_c = growth.winter_root_c.filter(|_| carry != Carry::Tops);
+    let decides = |stood: &(Option<f64>, Option<f64>)| match carry {
+        Carry::Tops => stood.0,
+        // What lives in the ground comes again.
+        Carry::Roots | Carry::Both => stood.1,
+    };
+    let years = past.years();
+    let pairs: Vec<usize> =
+        (0..years.len().saturating_sub(1)).filter(|i| years[i + 1] == years[*i] + 1).collect();
+    if pairs.is_empty() {
+        return Err(Absent::NoWinters);
+    }
+    let choices = past.covers(bed).map_or(0, <[_]>::len) + 1;
+    let stood: Vec<(Option<f64>, Option<f64>)> = (0..choices)
+        .filter_map(|choice| past.left(bed, choice))
+        .map(|n| {
+            let share = |limit: Option<f64>, get: fn(&Nights) -> &Vec<Vec<f32>>| {
+                limit.map(|l| share(get(n), &pairs, l))
+            };
+            (share(top_c, |n| &n.tissue_c), share(root_c, |n| &n.soil_c))
+        })
+        .collect();
+    let enough = |i: usize| decides(&stood[i]).is_some_and(|s| s >= 1.0 - risk - 1e-9);
+    decides(stood.first().ok_or(Absent::NoLimits)?).ok_or(Absent::NoLimits)?;
+    let lightest = (1..stood.len())
+        .filter(|i| enough(*i))
+        .map(|i| i - 1)
+        .min_by(|a, b| past.dims(bed, *a).total_cmp(&past.dims(bed, *b)));
+    let verdict = match lightest {
+        _ if enough(0) => Verdict::Open,
+        Some(cover) => Verdict::Under(cover),
+        None => Verdict::No,
+    };
+    Ok(Winter { carry, winters: pairs.len(), stood, verdict })
+}
+
+/// Share of winters whose coldest stays at or above a limit.
+fn share(course: &[Vec<f32>], winters: &[usize], limit_c: f64) -> f64 {
+    let stands = |i: &&usize| {
+        let coldest = course[**i][FROM..DAYS].iter().chain(&course[**i + 1][..TO]);
+        !coldest.into_iter().any(|t| f64::from(*t) < limit_c)
+    };
+    winters.iter().filter(stands).count() as f64 / winters.len().max(1) as f64
+}

@@ -1,0 +1,202 @@
+//! `rimefold year`: when to set out, when picking ends, what stands the winter, what the hoops carry, from past years.
+
+mod events;
+mod json;
+mod text;
+
+use std::path::PathBuf;
+
+use decision::season::Error;
+use decision::season::nights::Books;
+use decision::year::dates::{day_of_year, month_day};
+use decision::year::hoops::What;
+use decision::year::{Past, Year, plan};
+use garden::Garden;
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use crate::cli::{Output, check};
+use crate::draw::year_svg;
+use crate::exit::{Exit, Failure};
+use crate::ics;
+use crate::outside::{clock, files, terminal};
+
+#[derive(clap::Args, Debug)]
+pub struct Args {
+    /// Folder of the garden, or its garden.toml
+    #[arg(default_value = ".")]
+    garden: PathBuf,
+    /// Daily station record; else the one beside the garden
+    #[arg(long, value_name = "FILE")]
+    station: Option<PathBuf>,
+    /// Years it rests on, such as 1991-2020 [default: the last thirty of the record]
+    #[arg(long, value_name = "FROM-TO", value_parser = super::replay::years)]
+    years: Option<(i16, i16)>,
+    /// Chance of harm that you take, in percent of years
+    #[arg(long, value_name = "PERCENT", default_value_t = 10, value_parser = clap::value_parser!(u8).range(1..=50))]
+    risk: u8,
+    /// Only this bed
+    #[arg(long, value_name = "NAME")]
+    bed: Option<String>,
+    /// Year that the calendar file is for [default: this one]
+    #[arg(long, value_name = "YEAR", value_parser = clap::value_parser!(i16).range(1900..=2200))]
+    season: Option<i16>,
+    /// Write the year as a drawing into this new SVG file
+    #[arg(long, value_name = "FILE")]
+    svg: Option<PathBuf>,
+    /// Write the dates as a calendar (iCalendar) into this new file
+    #[arg(long, value_name = "FILE")]
+    ics: Option<PathBuf>,
+    /// Seed of what is drawn
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Write JSON for programs
+    #[arg(long)]
+    json: bool,
+}
+
+/// The answer, which text, JSON, drawing and calendar all render.
+pub struct Answer {
+    /// The garden.
+    pub garden: Garden,
+    /// Name or identifier of the station, where its file gives one.
+    pub station: Option<String>,
+    /// The year.
+    pub year: Year,
+    /// Proof and effort.
+    pub books: Books,
+    /// Day of the year from which days are counted.
+    pub new_year: u16,
+    /// Years asked for and left out for want of days.
+    pub left_out: usize,
+}
+
+/// Years of the record that are used when none are named.
+const USUAL_YEARS: i16 = 30;
+
+pub fn run(args: &Args) -> Result<Output, Failure> {
+    let path = files::garden_file(&args.garden);
+    let (garden, _) = check::load(&path)?;
+    let only = args.bed.as_deref().map(|name| bed(&garden, name)).transpose()?;
+    let station = args.station.clone().or_else(|| files::station(&path));
+    let station = station.ok_or_else(|| Failure::new(Exit::Missing, super::replay::NO_STATION))?;
+    let bytes = files::read_record(&station)?;
+    let record = weather::station::read(&bytes)
+        .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", station.display())))?;
+    let last = *record.years().end();
+    let asked = args.years.unwrap_or((last.saturating_sub(USUAL_YEARS), last));
+    let held = asked.0.max(*record.years().start())..=asked.1.min(last);
+    let mut past =
+        Past::new(&garden, &record, asked.0..=asked.1, only, args.seed).map_err(|e| failure(&e))?;
+    for block in past.blocks() {
+        if let (Some(first), Some(last)) = (block.first(), block.last()) {
+            terminal::progress(&format!("running {first} to {last} …"));
+        }
+        past.run(&block).map_err(|e| failure(&e))?;
+    }
+    terminal::progress("");
+    let answer = Answer {
+        station: record.station.name.clone().or_else(|| record.station.id.clone()),
+        year: plan(&past, f64::from(args.risk) / 100.0),
+        books: past.books(),
+        new_year: past.new_year(),
+        left_out: held.count().saturating_sub(past.years().len()),
+        garden: garden.clone(),
+    };
+    written(&answer, args)
+}
+
+fn written(answer: &Answer, args: &Args) -> Result<Output, Failure> {
+    let mut aside = Vec::new();
+    if let Some(file) = &args.svg {
+        files::write_new(file, year_svg::draw(answer))?;
+        aside.push(format!("drawn in {}", file.display()));
+    }
+    if let Some(file) = &args.ics {
+        let now = Timestamp::from_second(clock::now().0).unwrap_or_default();
+        let season = args.season.unwrap_or_else(|| answer.season_of(now));
+        let name = format!("{}: the year {season}", answer.garden.name);
+        files::write_new(file, ics::calendar(&name, now, &events::of(answer, season)))?;
+        aside.push(format!("calendar in {}", file.display()));
+    }
+    let text = if args.json { json::write(answer) } else { text::write(answer, terminal::width()) };
+    Ok(Output { text, aside })
+}
+
+fn bed(garden: &Garden, name: &str) -> Result<usize, Failure> {
+    garden.beds.iter().position(|b| b.name.eq_ignore_ascii_case(name)).ok_or_else(|| {
+        let names: Vec<&str> = garden.beds.iter().map(|b| b.name.as_str()).collect();
+        let message = format!("no bed is called `{name}`; there are: {}", names.join(", "));
+        Failure::new(Exit::Usage, message)
+    })
+}
+
+fn failure(e: &Error) -> Failure {
+    super::replay::failure(e)
+}
+
+impl Answer {
+    /// The date in a season of a day from the middle of winter; a southern season is named after the year it ends in.
+    pub fn date(&self, index: usize, season: i16) -> Date {
+        let (month, day) = month_day(index, self.new_year);
+        let before = day_of_year(index, self.new_year) < index + 1;
+        let year = if self.new_year > 1 && !before { season.saturating_sub(1) } else { season };
+        Date::new(year, month, day).unwrap_or_default()
+    }
+
+    /// The season that a moment lies in.
+    fn season_of(&self, now: Timestamp) -> i16 {
+        let zone = TimeZone::get(&self.garden.zone).unwrap_or(TimeZone::UTC);
+        let today = now.to_zoned(zone).date();
+        let after = self.new_year > 1 && today.day_of_year() >= self.new_year as i16;
+        today.year() + i16::from(after)
+    }
+
+    /// `3 May`.
+    pub fn day(&self, index: usize) -> String {
+        self.date(index, 2001).strftime("%-d %B").to_string()
+    }
+
+    /// Name of a planting: its bed, and the crop where the bed holds more than one.
+    pub fn name(&self, bed: usize, planting: usize) -> String {
+        let Some(b) = self.garden.beds.get(bed) else { return String::new() };
+        match b.plantings.get(planting).filter(|_| b.plantings.len() > 1) {
+            Some(p) => format!("{}, {}", b.name, garden::crops::name(p.crop)),
+            None => b.name.clone(),
+        }
+    }
+
+    /// `1991 to 2020`.
+    pub fn span(&self) -> String {
+        match (self.year.years.first(), self.year.years.last()) {
+            (Some(a), Some(b)) if a != b => format!("{a} to {b}"),
+            (Some(a), _) => a.to_string(),
+            _ => "no years".into(),
+        }
+    }
+
+    /// `one year in ten`.
+    pub fn risk(&self) -> String {
+        let percent = (100.0 * self.year.risk).round() as u32;
+        match percent {
+            50 => "one year in two".into(),
+            25 => "one year in four".into(),
+            20 => "one year in five".into(),
+            10 => "one year in ten".into(),
+            5 => "one year in twenty".into(),
+            1 => "one year in a hundred".into(),
+            p => format!("{p} years in a hundred"),
+        }
+    }
+}
+
+/// The word of what hoops carry.
+pub fn word(what: What) -> &'static str {
+    match what {
+        What::Cloth => "cloth",
+        What::WinterCloth => "winter cloth",
+        What::Net => "insect net",
+        What::Shade => "shade cloth",
+    }
+}

@@ -1,0 +1,285 @@
+//! The year for people: a table of dates, a paragraph a planting, what it rests on.
+
+use std::fmt::Write as _;
+
+use decision::year::autumn::End;
+use decision::year::chores::Look;
+use decision::year::life::Absent;
+use decision::year::spring::SetOut;
+use decision::year::winter::{Verdict, Winter};
+use decision::year::{BedYear, PlantingYear};
+use garden::Garden;
+use garden::fit::{Cover, Item};
+
+use super::{Answer, word};
+use crate::paper::Paper;
+use crate::words::{Words, count};
+
+/// Width from which a table fits.
+const TABLE_WIDTH: usize = 76;
+
+/// The whole answer.
+pub fn write(a: &Answer, width: usize) -> String {
+    let mut page = Paper::new(width);
+    let station = a.station.as_deref().map_or(String::new(), |s| format!(" of {s}"));
+    let years = count(a.year.years.len(), "year");
+    page.say(
+        "",
+        0,
+        &format!(
+            "{}: the year from {years}{station}, {}. Harm is risked in {}.",
+            a.garden.name,
+            a.span(),
+            a.risk()
+        ),
+    );
+    if width >= TABLE_WIDTH {
+        page.blank();
+        table(&mut page, a);
+    }
+    for b in &a.year.beds {
+        for p in &b.plantings {
+            page.head(&a.name(b.bed, p.planting));
+            planting(&mut page, a, b, p);
+        }
+        carried(&mut page, a, b);
+    }
+    chores(&mut page, a);
+    rests(&mut page, a);
+    page.finish()
+}
+
+fn table(page: &mut Paper, a: &Answer) {
+    let line = |first: &str, cells: [&str; 6]| {
+        let cells: String = cells.iter().map(|c| format!("{c:>9}")).collect();
+        format!("{:<20}{cells}\n", first.chars().take(20).collect::<String>())
+    };
+    page.raw(&line("", ["out", "out", "first", "last", "last", "winter"]));
+    page.raw(&line("", ["open", "covered", "picking", "open", "covered", ""]));
+    for b in &a.year.beds {
+        for p in &b.plantings {
+            let short = |d: Option<usize>| {
+                d.map_or("-".into(), |d| a.date(d, 2001).strftime("%-d %b").to_string())
+            };
+            let open = p.spring.as_ref().ok().and_then(|s| s.first());
+            let out = p.best_spring().map(|s| s.1);
+            let end = p.autumn.as_ref().ok().and_then(|s| s.first());
+            let last = p.best_autumn().map(|s| s.1);
+            let winter = match p.winter.as_ref().map(|w| w.verdict) {
+                Ok(Verdict::Open) => "open",
+                Ok(Verdict::Under(_)) => "covered",
+                Ok(Verdict::No) => "no",
+                Err(_) => "-",
+            };
+            let stands = |e: Option<&End>| match e {
+                Some(End { day: None, .. }) => "stands".into(),
+                e => short(e.and_then(|e| e.day)),
+            };
+            let cells = [
+                short(open.and_then(|s| s.day)),
+                short(out.and_then(|s| s.day)),
+                short(out.or(open).and_then(|s| s.first_picking)),
+                stands(end),
+                stands(last),
+                winter.into(),
+            ];
+            page.raw(&line(&a.name(b.bed, p.planting), cells.each_ref().map(String::as_str)));
+        }
+    }
+}
+
+fn planting(page: &mut Paper, a: &Answer, b: &BedYear, p: &PlantingYear) {
+    let spring = match &p.spring {
+        Ok(rows) => set_out(a, b, p, rows),
+        Err(why) => format!("Setting out: {}.", absent(*why)),
+    };
+    page.say("", 0, &spring);
+    match &p.autumn {
+        Ok(rows) => page.say("", 0, &ends(a, b, p, rows)),
+        Err(why) if p.spring.is_ok() => page.say("", 0, &format!("Autumn: {}.", absent(*why))),
+        Err(_) => {}
+    }
+    let winter = match &p.winter {
+        Ok(w) => wintered(a, b, w),
+        Err(why) => format!("Winter: {}.", absent(*why)),
+    };
+    page.say("", 0, &winter);
+    let dated: Vec<String> =
+        p.pests.iter().filter_map(|(n, d)| Some(format!("{n} {}", a.day((*d)?)))).collect();
+    let undated: Vec<&str> = p.pests.iter().filter(|p| p.1.is_none()).map(|p| p.0).collect();
+    if !dated.is_empty() {
+        page.say("", 0, &format!("Insects fly, in the middle of years: {}.", dated.join(", ")));
+    }
+    if !undated.is_empty() {
+        page.say("", 0, &format!("Insects without a known date: {}.", undated.join(", ")));
+    }
+}
+
+fn set_out(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[SetOut]) -> String {
+    let verb = if b_starts_outdoors(a, b, p) { "Sow" } else { "Set out" };
+    let waits =
+        |r: &SetOut| if r.waits_for_warmth { " (it waits for warmth to grow in)" } else { "" };
+    let mut out = match rows.first().and_then(|r| Some((r, r.day?))) {
+        Some((r, day)) => {
+            let sure = r.interval.map_or(String::new(), |i| {
+                let of = |x: f64| a.day(x.round() as usize);
+                format!("; such years could as well have said {} to {}", of(i.low), of(i.high))
+            });
+            format!("{verb} open from {}{}{sure}.", a.day(day), waits(r))
+        }
+        None => format!("{verb} open: no date before the middle of summer is safe enough."),
+    };
+    match p.best_spring() {
+        Some((c, r)) => {
+            let day = r.day.map_or(String::new(), |d| a.day(d));
+            let _ = write!(out, " With {} on cold nights from {day}{}.", with(a, b, c), waits(r));
+        }
+        None if b.covers.is_empty() => out += " No cover of the shed fits.",
+        None => out += " No cover brings it forward.",
+    }
+    let best = p.best_spring().map(|s| s.1).or(rows.first());
+    if let Some((first, last)) = best.and_then(|r| Some((r.first_picking?, r.last_picking))) {
+        let last = last.map_or(String::new(), |l| format!(" to {}", a.day(l)));
+        let _ = write!(out, " Picked {}{last}, by growth, roughly.", a.day(first));
+    }
+    out
+}
+
+fn b_starts_outdoors(a: &Answer, b: &BedYear, p: &PlantingYear) -> bool {
+    let planting = a.garden.beds[b.bed].plantings.get(p.planting);
+    planting.is_some_and(|p| p.start == garden::planting::Start::DirectSown)
+}
+
+fn ends(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[End]) -> String {
+    let Some(open) = rows.first() else { return "Autumn: not known.".into() };
+    let what = if open.root { "Roots keep in the ground" } else { "A late planting is picked" };
+    let mut out = match open.day {
+        Some(d) => format!("{what} until about {}", a.day(d)),
+        None => format!("{what} into the new year"),
+    };
+    if let Some(early) = open.early.filter(|e| open.day.is_none_or(|d| *e < d)) {
+        let _ = write!(out, ", in {} only to {}", a.risk(), a.day(early));
+    }
+    out.push('.');
+    if let Some((c, r)) = p.best_autumn() {
+        let until = r.day.map_or("into the new year".into(), |d| format!("to {}", a.day(d)));
+        let _ = write!(
+            out,
+            " With {} {until}: on average {:.0} days more",
+            with(a, b, c),
+            r.days_gained
+        );
+        if !open.root {
+            let _ = write!(out, ", {:.1} pickings of growth (rough)", r.pickings_gained);
+        }
+        out.push('.');
+    }
+    out
+}
+
+fn wintered(a: &Answer, b: &BedYear, w: &Winter) -> String {
+    let share = |i: usize| {
+        let (tops, roots) = w.stood.get(i).copied().unwrap_or((None, None));
+        let of = |s: f64| (s * w.winters as f64).round() as usize;
+        let say = |s: Option<f64>, what: &str| s.map(|s| format!("{what} in {}", of(s)));
+        let both: Vec<String> =
+            [say(tops, "tops"), say(roots, "roots")].into_iter().flatten().collect();
+        format!("{} of {}", both.join(", "), count(w.winters, "winter"))
+    };
+    match w.verdict {
+        Verdict::Open => format!("Winter: stands open ({}).", share(0)),
+        Verdict::Under(c) => format!(
+            "Winter: stands with {} lying on ({}); open: {}.",
+            with(a, b, c),
+            share(c + 1),
+            share(0)
+        ),
+        Verdict::No => format!("Winter: nothing that fits carries it over; open: {}.", share(0)),
+    }
+}
+
+fn carried(page: &mut Paper, a: &Answer, b: &BedYear) {
+    if b.carried.is_empty() {
+        return;
+    }
+    let all = b.carried.iter().map(|c| {
+        let lacks = if c.have { "" } else { " (none in the shed fits)" };
+        format!("{} {} to {}{lacks}", word(c.what), a.day(c.days.start), a.day(c.days.end - 1))
+    });
+    let on =
+        if a.garden.beds[b.bed].hoops.is_some() { "The hoops carry" } else { "The bed carries" };
+    page.say("", 0, &format!("{on}: {}.", all.collect::<Vec<_>>().join("; ")));
+}
+
+fn chores(page: &mut Paper, a: &Answer) {
+    if a.year.chores.is_empty() {
+        return;
+    }
+    page.head("To look after");
+    for c in &a.year.chores {
+        let what = match c.what {
+            Look::Voles => "voles under winter covers, every week",
+            Look::Snow => "snow on covered hoops, every day",
+            Look::StoredCloth => "stored cloth, every month: dry, whole, no mice",
+        };
+        page.say("", 2, &format!("{} to {}: {what}", a.day(c.days.start), a.day(c.days.end - 1)));
+    }
+}
+
+fn rests(page: &mut Paper, a: &Answer) {
+    page.blank();
+    let left = if a.left_out > 0 {
+        format!(" {} asked for lack too many days and are left out.", count(a.left_out, "year"))
+    } else {
+        String::new()
+    };
+    page.say(
+        "",
+        0,
+        &format!(
+            "Measured: the station's minima and maxima. Derived: the hours between, and cloud. Drawn: humidity and \
+             wind. The record is the station's; the garden's own cold spot is added on clear calm nights only.{left}"
+        ),
+    );
+    page.say(
+        "",
+        0,
+        "Covers are laid at dusk and off by day; in winter they lie on. Harm is more than a tenth lost, last picking \
+         before more than half is. Plants are as tall as the garden file has them; growth is from rough tables, mostly \
+         from memory; in autumn a planting of the same crop is taken to stand. Flowers that need insects need the net \
+         off; chill without frost, snow on the bed, rain and disease are not counted.",
+    );
+    page.say("", 0, "Advice, not a promise: next year is not one of these. Look at the forecast, and at your own ground.");
+}
+
+fn with(a: &Answer, b: &BedYear, c: usize) -> String {
+    b.covers.get(c).map_or(String::new(), |c| cover(a, c))
+}
+
+/// What is laid, in words.
+pub fn cover(a: &Answer, c: &Cover) -> String {
+    let words = Words::new(a.garden.units, &a.garden.zone);
+    let Some(cloth) = c.cloth else { return "loose straw".into() };
+    let layers = if c.layers > 1 { "two layers of " } else { "" };
+    let name = item(&a.garden, c).map_or(String::new(), |n| format!("“{n}” "));
+    format!("{layers}{name}({})", words.cloth(cloth.kind))
+}
+
+/// Name of the cover in the stock.
+pub fn item<'a>(garden: &'a Garden, c: &Cover) -> Option<&'a str> {
+    c.uses.iter().find_map(|(item, _)| match item {
+        Item::Sheet(i) => garden.stock.sheets.get(*i).map(|s| s.name.as_str()),
+        Item::PopUp(i) => garden.stock.pop_ups.get(*i).map(|p| p.name.as_str()),
+        _ => None,
+    })
+}
+
+fn absent(why: Absent) -> &'static str {
+    match why {
+        Absent::NoGrowth => "how it grows is not in the tables, so there are no dates",
+        Absent::NoLimits => "what cold it stands is not in the tables",
+        Absent::Perennial => "it stands for years, so there is no date",
+        Absent::NotCarried => "not usually carried over",
+        Absent::NoWinters => "it takes two years in a row of the record",
+    }
+}
