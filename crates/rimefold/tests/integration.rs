@@ -11,3 +11,4 @@ mod readme;
 mod replay;
 mod rules;
 mod station;
+mod year;

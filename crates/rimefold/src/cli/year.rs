@@ -148,7 +148,7 @@ impl Answer {
     /// The season that a moment lies in.
     fn season_of(&self, now: Timestamp) -> i16 {
         let zone = TimeZone::get(&self.garden.zone).unwrap_or(TimeZone::UTC);
-        let today = now.to_zoned(zone).date();
+        let today = now.to_zoned_datetime(zone).date();
         let after = self.new_year > 1 && today.day_of_year() >= self.new_year as i16;
         today.year() + i16::from(after)
     }

@@ -116,7 +116,7 @@ fn planting(page: &mut Paper, a: &Answer, b: &BedYear, p: &PlantingYear) {
 }
 
 fn set_out(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[SetOut]) -> String {
-    let verb = if b_starts_outdoors(a, b, p) { "Sow" } else { "Set out" };
+    let verb = if is_sown(a, b, p) { "Sow" } else { "Set out" };
     let waits =
         |r: &SetOut| if r.waits_for_warmth { " (it waits for warmth to grow in)" } else { "" };
     let mut out = match rows.first().and_then(|r| Some((r, r.day?))) {
@@ -145,7 +145,7 @@ fn set_out(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[SetOut]) -> String
     out
 }
 
-fn b_starts_outdoors(a: &Answer, b: &BedYear, p: &PlantingYear) -> bool {
+fn is_sown(a: &Answer, b: &BedYear, p: &PlantingYear) -> bool {
     let planting = a.garden.beds[b.bed].plantings.get(p.planting);
     planting.is_some_and(|p| p.start == garden::planting::Start::DirectSown)
 }
