@@ -52,7 +52,8 @@ pub fn write(a: &Answer, width: usize) -> String {
 fn table(page: &mut Paper, a: &Answer) {
     let line = |first: &str, cells: [&str; 6]| {
         let cells: String = cells.iter().map(|c| format!("{c:>9}")).collect();
-        format!("{:<20}{cells}\n", first.chars().take(20).collect::<String>())
+        let line = format!("{:<20}{cells}", first.chars().take(20).collect::<String>());
+        format!("{}\n", line.trim_end())
     };
     page.raw(&line("", ["out", "out", "first", "last", "last", "winter"]));
     page.raw(&line("", ["open", "covered", "picking", "open", "covered", ""]));
@@ -247,7 +248,7 @@ fn rests(page: &mut Paper, a: &Answer) {
         "Covers are laid at dusk and off by day; in winter they lie on. Harm is more than a tenth lost, last picking \
          before more than half is. Plants are as tall as the garden file has them; growth is from rough tables, mostly \
          from memory; in autumn a planting of the same crop is taken to stand. Flowers that need insects need the net \
-         off; chill without frost, snow on the bed, rain and disease are not counted.",
+         off; loose straw is not tried; chill without frost, snow on the bed, rain and disease are not counted.",
     );
     page.say("", 0, "Advice, not a promise: next year is not one of these. Look at the forecast, and at your own ground.");
 }
