@@ -6,7 +6,7 @@ use microclimate::lanes::{Abreast, Lanes, WIDTH};
 use microclimate::real::Real;
 use microclimate::soil::{CELLS, Cell, Column, ColumnState};
 use microclimate::stack::{LayerShares, Roof, Sources, Stack, exchange};
-use microclimate::{Draws, Forcing, Site, State, column, parameters, step};
+use microclimate::{Draws, Error, Forcing, Site, State, column, parameters, step};
 use proptest::prelude::*;
 
 use crate::scene::{CALM_CLEAR, Weather, bed, covers, flat, run, straw, tunnel};
@@ -116,6 +116,47 @@ fn an_insect_net_gains_less_than_three_fifths_of_a_sheet() {
     let open = run(&bed(), None, &CALM_CLEAR, &central(), false).leaf;
     let leaf = |f| run(&bed(), Some(&tunnel(f, 1)), &CALM_CLEAR, &central(), false).leaf - open;
     assert!(leaf(Fabric::insect_net()) < 0.6 * leaf(Fabric::row_cover(50.0)));
+}
+
+/// Polyethylene of 0.92 g/cm³ (from memory); film twice as thick passes e^(−0.1) of the long-wave, and what is not passed or
+/// reflected is taken up.
+#[test]
+fn thicker_film_is_heavier_and_passes_less_long_wave() {
+    let (thin, thick) = (Fabric::film(100.0), Fabric::film(200.0));
+    assert!((thin.mass_kg_m2 - 0.092).abs() < 1e-12 && (thick.mass_kg_m2 - 0.184).abs() < 1e-12);
+    let dry = |f: &Fabric| f.longwave_dry;
+    assert!((dry(&thin).transmissivity - 0.74).abs() < 1e-12, "Hanson 1963");
+    assert!((dry(&thick).transmissivity - 0.74 * (-0.1_f64).exp()).abs() < 1e-12);
+    for film in [&thin, &thick] {
+        assert!((dry(film).reflectivity() - 0.05).abs() < 1e-12);
+    }
+}
+
+/// Where a twentieth is open, that much of the light comes through besides what the rest passes.
+#[test]
+fn a_torn_sheet_passes_more_light_and_long_wave() {
+    let whole = Fabric::row_cover(50.0);
+    let torn = whole.with_holes(0.05);
+    let pairs = [
+        (whole.shortwave, torn.shortwave),
+        (whole.longwave_dry, torn.longwave_dry),
+        (whole.longwave_wet, torn.longwave_wet),
+    ];
+    for (w, t) in pairs {
+        assert!((t.transmissivity - (0.05 + 0.95 * w.transmissivity)).abs() < 1e-12);
+        assert!((t.absorptivity - 0.95 * w.absorptivity).abs() < 1e-12);
+    }
+}
+
+/// Weather that is no number opens the books, and an answer is refused.
+#[test]
+fn weather_that_is_no_number_is_an_error() {
+    let (b, draws) = (bed(), central());
+    let column = column::build(&b, &draws);
+    let site = Site { bed: &b, cover: None, column: &column, draws: &draws };
+    let mut state = State::resting(5.0, 0.6, [5.0; CELLS]);
+    let force = Forcing { air_c: f64::NAN, ..CALM_CLEAR.at(0.0) };
+    assert!(matches!(step(&site, &force, &mut state), Err(Error::Budget { .. })));
 }
 
 #[test]
