@@ -316,6 +316,8 @@ fn each_year_keeps_within_its_purse() {
         before = unmet.len();
     }
     assert_eq!(before, 0);
+    let whole = asked(&garden, Settings { have_hoops: true, ..FREE });
+    assert!(whole.cost.gap < 1e-9, "{}", whole.cost.gap);
 }
 
 #[test]

@@ -75,7 +75,7 @@ fn trimmed(problem: &Problem, sizes: &[usize]) -> Vec<Vec<usize>> {
     let mut from: Vec<Vec<usize>> = sizes.iter().map(|s| vec![*s]).collect();
     for (t, size) in problem.sizes.iter().enumerate().filter(|(t, _)| !sizes.contains(t)) {
         let to = |s: &usize| trims(size, &problem.sizes[*s]);
-        if let Some(k) = sizes.iter().position(|s| to(s)) {
+        if let Some(k) = sizes.iter().position(to) {
             from[k].push(t);
         }
     }

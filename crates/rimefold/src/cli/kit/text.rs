@@ -7,7 +7,6 @@ use decision::kit::report::{Cover, Item, Line, Outcome, Piece, Why};
 use decision::kit::{Kit, Settings};
 use garden::Garden;
 use garden::need::Wanted;
-use garden::stock::SheetKind;
 use quantities::UnitSystem;
 use quantities::units::{FOOT_M, INCH_M, OZ_PER_YD2_G_M2};
 
@@ -29,16 +28,13 @@ pub fn write(kit: &Kit, garden: &Garden, settings: Settings, width: usize) -> St
 
 /// Month and day of a day of a leap year: `04-15`.
 pub fn month_day(day: u16) -> String {
-    let date =
-        jiff::civil::date(2024, 1, 1).checked_add(jiff::Span::new().days(i64::from(day) - 1));
-    date.map_or_else(|_| String::from("?"), |d| d.strftime("%m-%d").to_string())
+    date(day, "%m-%d")
 }
 
-/// The same for people: `Apr 15`.
-fn day(day: u16) -> String {
-    let date =
-        jiff::civil::date(2024, 1, 1).checked_add(jiff::Span::new().days(i64::from(day) - 1));
-    date.map_or_else(|_| String::from("?"), |d| d.strftime("%b %-d").to_string())
+fn date(day: u16, format: &str) -> String {
+    let days = jiff::Span::new().days(i64::from(day) - 1);
+    let date = jiff::civil::date(2024, 1, 1).checked_add(days);
+    date.map_or_else(|_| String::from("?"), |d| d.strftime(format).to_string())
 }
 
 struct Page<'a> {
@@ -275,11 +271,15 @@ impl Page<'_> {
         if let Some(all) = cost.without_budget {
             let _ = write!(text, " With no limit it would be {all:.2} to buy.");
         }
-        let proof = |gap: f64| match gap {
-            0.0 => "No kit from these rolls and sizes costs less a season.".into(),
-            g => format!("A kit up to {:.1} % cheaper a season is not ruled out.", 100.0 * g),
+        let unmet = self.kit.covers.iter().any(|c| !is_met(c));
+        let with = if unmet { ", with the worth of what is unmet," } else { "" };
+        let proof = if cost.gap < 5e-4 {
+            format!("No kit from these rolls and sizes{with} costs less a season.")
+        } else {
+            let percent = 100.0 * cost.gap;
+            format!("A kit that{with} costs up to {percent:.1} % less a season is not ruled out.")
         };
-        let _ = write!(text, " {}", proof(cost.gap));
+        let _ = write!(text, " {proof}");
         match cost.years_gap {
             Some(0.0) => {}
             Some(_) | None => text += " The order of buying is not proven best.",
@@ -354,6 +354,7 @@ impl Page<'_> {
         if cover.need.from_day == 1 && cover.need.to_day == 366 {
             return format!("{what}, all year");
         }
+        let day = |d| date(d, "%b %-d");
         format!("{what}, {} to {}", day(cover.need.from_day), day(cover.need.to_day))
     }
 
@@ -374,16 +375,12 @@ impl Page<'_> {
         let kind = match piece.thing {
             Thing::Stock(i) => {
                 let sheet = &self.garden.stock.sheets[i];
-                return format!("“{}” ({}), {size}", sheet.name, self.cloth(sheet.kind));
+                return format!("“{}” ({}), {size}", sheet.name, self.words.cloth(sheet.kind));
             }
-            Thing::Cloth(kind) => self.cloth(kind),
+            Thing::Cloth(kind) => self.words.cloth(kind),
             Thing::Rod(..) => "hoop".into(),
         };
         format!("{kind}, {size}")
-    }
-
-    fn cloth(&self, kind: SheetKind) -> String {
-        self.words.cloth(kind)
     }
 
     fn area(&self, m2: f64) -> String {
