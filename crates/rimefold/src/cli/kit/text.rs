@@ -10,12 +10,13 @@ use garden::need::Wanted;
 use quantities::UnitSystem;
 use quantities::units::{FOOT_M, INCH_M, OZ_PER_YD2_G_M2};
 
+use crate::paper::Paper;
 use crate::words::{Words, count};
 
 /// The whole answer.
 pub fn write(kit: &Kit, garden: &Garden, settings: Settings, width: usize) -> String {
     let words = Words::new(garden.units, &garden.zone);
-    let mut page = Page { kit, garden, settings, words, width, out: String::new() };
+    let mut page = Page { kit, garden, settings, words, paper: Paper::new(width) };
     page.headline();
     page.beds();
     page.sheets();
@@ -23,7 +24,7 @@ pub fn write(kit: &Kit, garden: &Garden, settings: Settings, width: usize) -> St
     page.bill();
     page.unmet();
     page.footer();
-    page.out
+    page.paper.finish()
 }
 
 /// Month and day of a day of a leap year: `04-15`.
@@ -42,35 +43,16 @@ struct Page<'a> {
     garden: &'a Garden,
     settings: Settings,
     words: Words,
-    width: usize,
-    out: String,
+    paper: Paper,
 }
 
 impl Page<'_> {
-    /// One paragraph, wrapped; its lines after the first indented.
     fn say(&mut self, first: &str, indent: usize, text: &str) {
-        let mut line = first.to_owned();
-        let mut empty = true;
-        for word in text.split_whitespace() {
-            if !empty && line.chars().count() + 1 + word.chars().count() > self.width {
-                self.out.push_str(line.trim_end());
-                self.out.push('\n');
-                line = " ".repeat(indent);
-                empty = true;
-            }
-            if !empty {
-                line.push(' ');
-            }
-            line.push_str(word);
-            empty = false;
-        }
-        self.out.push_str(line.trim_end());
-        self.out.push('\n');
+        self.paper.say(first, indent, text);
     }
 
     fn head(&mut self, text: &str) {
-        let bold = anstyle::Style::new().bold();
-        let _ = write!(self.out, "\n{bold}{text}{bold:#}\n");
+        self.paper.head(text);
     }
 
     fn headline(&mut self) {
@@ -250,12 +232,12 @@ impl Page<'_> {
 
     /// A name on the left and a sum on the right, 50 characters wide at most.
     fn columns(&mut self, left: &str, right: &str) {
-        let room = self.width.min(50).saturating_sub(3 + right.chars().count());
+        let room = self.paper.width().min(50).saturating_sub(3 + right.chars().count());
         if left.chars().count() > room {
             self.say("  ", 4, left);
-            let _ = writeln!(self.out, "  {:room$} {right}", "");
+            self.paper.raw(&format!("  {:room$} {right}\n", ""));
         } else {
-            let _ = writeln!(self.out, "  {left:room$} {right}");
+            self.paper.raw(&format!("  {left:room$} {right}\n"));
         }
     }
 
@@ -284,7 +266,7 @@ impl Page<'_> {
             Some(0.0) => {}
             Some(_) | None => text += " The order of buying is not proven best.",
         }
-        self.out.push('\n');
+        self.paper.blank();
         self.say("", 0, &text);
     }
 
@@ -313,7 +295,7 @@ impl Page<'_> {
     }
 
     fn footer(&mut self) {
-        self.out.push('\n');
+        self.paper.blank();
         if let Some(budget) = self.settings.budget.filter(|_| !self.kit.cost.by_area) {
             let years = count(self.settings.years as usize, "year");
             let text =
