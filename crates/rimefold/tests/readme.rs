@@ -32,3 +32,20 @@ fn the_readme_names_commands_that_exist() {
         assert!(root().join(link).exists(), "{link}");
     }
 }
+
+/// Every command of the README that works on a demonstration garden does so.
+#[test]
+fn the_readme_commands_run() {
+    let readme = std::fs::read_to_string(root().join("README.md")).expect("a README");
+    let folder = tempfile::tempdir().expect("a folder");
+    let drawing = folder.path().join("tunnel.svg").display().to_string();
+    let mut ran = 0;
+    for line in readme.lines().filter(|l| l.starts_with("rimefold ") && l.contains("demo/")) {
+        let command = line.split('#').next().unwrap_or(line).replace("tunnel.svg", &drawing);
+        let args: Vec<&str> = command.split_whitespace().skip(1).collect();
+        let run = rimefold(&args);
+        assert_eq!(run.code, 0, "{line}: {}", run.err);
+        ran += 1;
+    }
+    assert!(ran >= 4, "{ran}");
+}
