@@ -11,7 +11,7 @@ use structure::stand::{Carried, Hoop};
 use structure::wind::{AIR_KG_M3, coefficients, wind_m_s};
 use structure::{Arch, Error, Shape};
 
-/// Limits of one covered bed; `None` where there is nothing to give way.
+/// Limits of one covered bed; `None` where there is nothing to give way, or no threat.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stands {
     /// Weight of snow on the hoops, Pa.
@@ -22,18 +22,35 @@ pub struct Stands {
     pub pins_m_s: Option<Range>,
 }
 
-/// What a bed under a cover stands; the cloth is taken as wet for snow.
+/// What is to be reckoned with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Threatened {
+    /// Gusts on the hoops.
+    pub wind: bool,
+    /// Snow on the hoops.
+    pub snow: bool,
+}
+
+/// What a bed under a cover stands of what threatens; the cloth is taken as wet for snow.
 ///
 /// # Errors
 /// [`structure::Error`] where a size lies outside what the formulas hold for.
-pub fn covered(garden: &Garden, bed: &Bed, cover: &Cover) -> Result<Stands, Error> {
+pub fn covered(
+    garden: &Garden,
+    bed: &Bed,
+    cover: &Cover,
+    threat: Threatened,
+) -> Result<Stands, Error> {
     let dry = cover.cloth.map_or(0.0, |c| cloth_kg_m2(c.kind, cover.layers));
     let hoops = bed.hoops.filter(|_| matches!(cover.lie, Lie::LowTunnel { .. }));
     let wet = hoops.map(|h| h.under(dry + CLOTH_WATER_KG_M2.0.central * f64::from(cover.layers)));
     let pins = cover.uses.iter().filter(|u| u.0 == Item::Pins).map(|u| u.1).sum();
     Ok(Stands {
-        snow_pa: wet.map(|h| h.snow_pa()).transpose()?,
-        gust_m_s: hoops.map(|h| h.under(dry).gust_m_s(AIR_KG_M3)).transpose()?,
+        snow_pa: wet.filter(|_| threat.snow).map(|h| h.snow_pa()).transpose()?,
+        gust_m_s: hoops
+            .filter(|_| threat.wind)
+            .map(|h| h.under(dry).gust_m_s(AIR_KG_M3))
+            .transpose()?,
         pins_m_s: pins_hold_m_s(garden, bed, &cover.lie, pins)?,
     })
 }

@@ -1,6 +1,6 @@
 //! The evening, whole and in order: weather, possible nights, every cover on every bed, the plan, the report.
 
-use garden::fit::{Cover as Fit, Item};
+use garden::fit::Cover as Fit;
 use garden::garden::Garden;
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
@@ -15,6 +15,7 @@ use crate::night::{Clock, Coldest, Trial, hours, spread};
 use crate::outlook::{Outlook, Sky, at_step};
 use crate::physics;
 use crate::plan::route::{Job, order};
+use crate::plan::stock;
 use crate::plan::{Choice, Microlp, Plan, Problem, Solver, best, greedy, short_lists};
 use crate::priors;
 use crate::report::{
@@ -270,44 +271,27 @@ fn bed_report(trial: &Trial<'_>, nights: &BedNights, clock: &Clock) -> BedReport
     }
 }
 
-/// The plan's problem: one stock line for each kind of sheet and pop-up, pins, clips and loose mulch.
+/// The plan's problem over the lines of the stock.
 fn problem(garden: &Garden, beds: &[BedReport]) -> Problem {
-    let stock = &garden.stock;
-    let mut items: Vec<Item> = (0..stock.sheets.len()).map(Item::Sheet).collect();
-    items.extend((0..stock.pop_ups.len()).map(Item::PopUp));
-    items.extend([Item::Pins, Item::Clips, Item::LooseMulchLitres]);
-    let available = items
-        .iter()
-        .map(|item| match item {
-            Item::Sheet(i) => stock.sheets[*i].count,
-            Item::PopUp(i) => stock.pop_ups[*i].count,
-            Item::Pins => stock.pins,
-            Item::Clips => stock.clips,
-            Item::LooseMulchLitres => (1000.0 * stock.loose_mulch_m3) as u32,
-        })
-        .collect();
-    let line = |item: &Item| items.iter().position(|i| i == item);
+    let lines = stock::lines(garden);
     let choices = |bed: &BedReport| {
         let open = Choice { expected_loss: bed.open.expected_loss, seconds: 0, uses: Vec::new() };
         std::iter::once(open)
             .chain(bed.options.iter().map(|o| Choice {
                 expected_loss: o.outcome.expected_loss,
-                seconds: (60.0 * (o.cover.minutes + WALK_MINUTES)).round() as u32,
-                uses: o.cover.uses.iter().filter_map(|(i, n)| Some((line(i)?, *n))).collect(),
+                seconds: stock::seconds(&o.cover),
+                uses: stock::uses(&o.cover, &lines),
             }))
             .collect()
     };
     let labour = &garden.labour;
     Problem {
         beds: beds.iter().map(choices).collect(),
-        available,
+        available: lines.into_iter().map(|l| l.1).collect(),
         seconds: (60.0 * f64::from(labour.people) * labour.minutes_each) as u32,
         wage_per_minute: labour.worth_of_hour / 60.0,
     }
 }
-
-/// Person-minutes of walking and fetching that each worked bed is charged in the plan (from memory).
-const WALK_MINUTES: f64 = 1.0;
 
 fn give_reasons(beds: &mut [BedReport], garden: &Garden, problem: &Problem, driver: Driver) {
     let wage = garden.labour.worth_of_hour / 60.0;

@@ -10,7 +10,7 @@ use structure::snow::Snow;
 
 use crate::error::Error;
 use crate::report::{Warning, WarningKind};
-use crate::stands::{Stands, covered, depths_m};
+use crate::stands::{Stands, Threatened, covered, depths_m};
 
 /// What the night brings against covers.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -50,7 +50,8 @@ pub fn of(
 ) -> Result<Vec<Warning>, Error> {
     let snow_m = threat.snow_by.last().map_or(0.0, |s| s.1);
     let gust_m_s = threat.gust_m_s.unwrap_or(0.0);
-    if snow_m <= 0.0 && gust_m_s <= 0.0 {
+    let threatened = Threatened { wind: gust_m_s > 0.0, snow: snow_m > 0.0 };
+    if !threatened.wind && !threatened.snow {
         return Ok(Vec::new());
     }
     let mut known: Vec<(&Bed, &Cover, Stands)> = Vec::new();
@@ -62,7 +63,7 @@ pub fn of(
         });
         let stands = match like {
             Some((_, _, stands)) => *stands,
-            None => covered(garden, bed, cover)?,
+            None => covered(garden, bed, cover, threatened)?,
         };
         known.push((bed, cover, stands));
         wind(&mut out, bed, cover, &stands, gust_m_s);

@@ -96,7 +96,8 @@ fn pins_of_a_floating_cover_by_hand() {
     let g = garden();
     let bed = g.beds.iter().find(|b| b.name == "strawberries").expect("the bed");
     let cover = covers(&g, bed).into_iter().find(|c| c.lie == Lie::Floating).expect("floats");
-    let held = stands::covered(&g, bed, &cover).expect("sound");
+    let held = stands::covered(&g, bed, &cover, stands::Threatened { wind: true, snow: true })
+        .expect("sound");
     assert!(held.snow_pa.is_none() && held.gust_m_s.is_none());
     let pins = cover.uses.iter().find(|u| u.0 == garden::fit::Item::Pins).expect("pins").1;
     // Two legs of 3.06 mm and 6 in at 20 kPa, half of it sticking: n α c π d L.

@@ -160,6 +160,13 @@ fn laid(
     })
 }
 
+/// Sheets of `length_m` that reach over `along_m` end to end, each after the first losing [`OVERLAP_M`]; `None` beyond [`MOST_PIECES`].
+#[must_use]
+pub fn pieces(along_m: f64, length_m: f64) -> Option<u32> {
+    let reach = |n: u32| f64::from(n) * length_m - f64::from(n - 1) * OVERLAP_M;
+    (1..=MOST_PIECES).find(|n| reach(*n) >= along_m - 1e-6)
+}
+
 /// What a cover must reach over on one bed, whatever sheet it is of.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Needed {
@@ -187,8 +194,7 @@ impl Needed {
     /// Sheets of `length_m` laid end to end, each after the first losing [`OVERLAP_M`]; `None` beyond [`MOST_PIECES`].
     #[must_use]
     pub fn pieces(&self, length_m: f64) -> Option<u32> {
-        let reach = |n: u32| f64::from(n) * length_m - f64::from(n - 1) * OVERLAP_M;
-        (1..=MOST_PIECES).find(|n| reach(*n) >= self.along_m - 1e-6)
+        pieces(self.along_m, length_m)
     }
 
     /// Least length of each of `pieces` sheets end to end, (along + (n − 1) overlap)/n, m.

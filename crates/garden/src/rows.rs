@@ -1,6 +1,6 @@
 //! One wide sheet over several neighbouring rows.
 
-use crate::fit::{LEAST_SKIRT_M, OVERLAP_M};
+use crate::fit::{LEAST_SKIRT_M, pieces};
 use crate::garden::Garden;
 
 /// A sheet that covers neighbouring beds at once.
@@ -37,9 +37,7 @@ pub fn wide(garden: &Garden) -> Vec<Wide> {
                 let row: Vec<usize> = placed.iter().skip(first).take(count).map(|p| p.0).collect();
                 let Some((across_m, along_m)) = size(garden, &row) else { break };
                 let skirt_m = 0.5 * (s.width_m - across_m);
-                let pieces = (1..=s.count.min(6)).find(|n| {
-                    f64::from(*n) * s.length_m - f64::from(n - 1) * OVERLAP_M >= along_m - 1e-6
-                });
+                let pieces = pieces(along_m, s.length_m).filter(|n| *n <= s.count);
                 let Some(pieces) = pieces.filter(|_| skirt_m >= LEAST_SKIRT_M - 1e-6) else {
                     break;
                 };

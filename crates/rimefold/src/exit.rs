@@ -54,4 +54,10 @@ impl Failure {
     pub fn new(code: Exit, message: impl Into<String>) -> Self {
         Self { code, message: message.into() }
     }
+
+    /// A fault of ours.
+    pub fn bug(error: impl std::fmt::Display) -> Self {
+        let words = "this is a bug of Rimefold, not yours; please report it with your files";
+        Self::new(Exit::Bug, format!("{words}:\n{error}"))
+    }
 }

@@ -3,6 +3,7 @@
 //! | module | holds |
 //! |---|---|
 //! | [`problem`] | choices, stock, minutes; costs; the check of every constraint |
+//! | [`stock`] | the garden's stock and a cover's work as the planner counts them |
 //! | [`model`] | the problem as a neutral integer program |
 //! | [`solver`] | the [`Solver`] trait and the microlp solver |
 //! | [`greedy`] | the plan a hurried person makes: the rival and the fallback |
@@ -17,6 +18,7 @@ pub mod model;
 pub mod problem;
 pub mod route;
 pub mod solver;
+pub mod stock;
 
 pub use model::Program;
 pub use problem::{Choice, Plan, PlanError, Problem};

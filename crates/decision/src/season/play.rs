@@ -1,6 +1,6 @@
 //! Blocks of years played by every policy on the same nights.
 
-use garden::fit::{Cover as Fit, Item, covers};
+use garden::fit::{Cover as Fit, covers};
 use garden::garden::Garden;
 use microclimate::cover::Cover;
 use microclimate::lanes::WIDTH;
@@ -10,6 +10,7 @@ use weather::hours::draws::Priors;
 
 use crate::night::Stake;
 use crate::physics;
+use crate::plan::stock;
 use crate::season::course::{self, Course};
 use crate::season::kinds::{Kind, kinds};
 use crate::season::night::Night;
@@ -106,9 +107,6 @@ pub struct Block {
     pub books: Books,
 }
 
-/// Person-minutes of walking and fetching charged to each worked bed, as the evening plan does (from memory).
-const WALK_MINUTES: f64 = 1.0;
-
 impl<'a> Replay<'a> {
     /// Makes ready to replay the whole years of `asked`.
     ///
@@ -129,7 +127,7 @@ impl<'a> Replay<'a> {
             let held = record.years();
             return Err(Error::NoYears { first: *held.start(), last: *held.end() });
         }
-        let lines = lines(&garden);
+        let lines = stock::lines(&garden);
         let stakes: Vec<Vec<Stake>> =
             garden.beds.iter().enumerate().map(|(b, _)| stakes(&garden, b, standing)).collect();
         let fits: Vec<Vec<Fit>> = garden.beds.iter().map(|b| covers(&garden, b)).collect();
@@ -148,11 +146,8 @@ impl<'a> Replay<'a> {
                     |c| kind_of[b].and_then(|k| kinds[k].covers.iter().position(|x| x == c));
                 BedChoices {
                     cover: physics.iter().filter_map(place).collect(),
-                    seconds: fits
-                        .iter()
-                        .map(|f| (60.0 * (f.minutes + WALK_MINUTES)).round() as u32)
-                        .collect(),
-                    uses: fits.iter().map(|f| uses(f, &lines)).collect(),
+                    seconds: fits.iter().map(stock::seconds).collect(),
+                    uses: fits.iter().map(|f| stock::uses(f, &lines)).collect(),
                     dims: physics.iter().map(dims).collect(),
                     fits,
                     stakes,
@@ -280,22 +275,6 @@ fn stakes(garden: &Garden, bed: usize, standing: &[Standing]) -> Vec<Stake> {
             Some(Stake { planting, limits, worth: p.worth, in_soil: physics::in_soil(p.stage) })
         })
         .collect()
-}
-
-/// Stock by line: sheets, pop-ups, pins, clips, loose mulch, as in the evening's problem.
-fn lines(garden: &Garden) -> Vec<(Item, u32)> {
-    let stock = &garden.stock;
-    let sheets = stock.sheets.iter().enumerate().map(|(i, s)| (Item::Sheet(i), s.count));
-    let pop_ups = stock.pop_ups.iter().enumerate().map(|(i, p)| (Item::PopUp(i), p.count));
-    let loose = (1000.0 * stock.loose_mulch_m3) as u32;
-    let rest =
-        [(Item::Pins, stock.pins), (Item::Clips, stock.clips), (Item::LooseMulchLitres, loose)];
-    sheets.chain(pop_ups).chain(rest).collect()
-}
-
-fn uses(fit: &Fit, lines: &[(Item, u32)]) -> Vec<(usize, u32)> {
-    let place = |item: &Item| lines.iter().position(|l| l.0 == *item);
-    fit.uses.iter().filter_map(|(i, n)| Some((place(i)?, *n))).collect()
 }
 
 /// Share of sunlight a cover holds back.

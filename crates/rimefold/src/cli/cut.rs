@@ -11,7 +11,7 @@ use garden::{Bed, Garden};
 use quantities::UnitSystem;
 use serde_json::{Value, json};
 
-use crate::cli::{Output, check};
+use crate::cli::{Output, bed_named, check};
 use crate::draw::cut_svg;
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, terminal};
@@ -49,10 +49,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     }
     let beds = chosen(&garden, &args.bed)?;
     let list = cut_list::of(&garden, &beds, &Microlp).map_err(|e| match e {
-        CutError::Bug(_) => {
-            let words = "this is a bug of Rimefold, not yours; please report it with your files";
-            Failure::new(Exit::Bug, format!("{words}:\n{e}"))
-        }
+        CutError::Bug(_) => Failure::bug(e),
         other => Failure::new(Exit::Garden, format!("{}: {other}", path.display())),
     })?;
     let words = Words::new(garden.units, &garden.zone);
@@ -87,16 +84,7 @@ fn chosen<'a>(garden: &'a Garden, names: &[String]) -> Result<Vec<&'a Bed>, Fail
     if names.is_empty() {
         return Ok(garden.beds.iter().collect());
     }
-    names
-        .iter()
-        .map(|name| {
-            garden.beds.iter().find(|b| b.name.eq_ignore_ascii_case(name)).ok_or_else(|| {
-                let known: Vec<&str> = garden.beds.iter().map(|b| b.name.as_str()).collect();
-                let message = format!("no bed is called `{name}`; there are: {}", known.join(", "));
-                Failure::new(Exit::Usage, message)
-            })
-        })
-        .collect()
+    names.iter().map(|name| Ok(&garden.beds[bed_named(garden, name)?])).collect()
 }
 
 fn text(list: &CutList, words: &Words) -> String {

@@ -10,7 +10,7 @@ use quantities::units::{INCH_M, MPH_M_S};
 use serde_json::{Value, json};
 use structure::range::Range;
 
-use crate::cli::{Output, check};
+use crate::cli::{Output, bed_named, check};
 use crate::draw::{hoop_svg, hoop_text};
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, terminal};
@@ -97,15 +97,10 @@ fn wish(args: &Args, garden: &Garden) -> Result<Wish, Failure> {
 }
 
 fn chosen<'a>(garden: &'a Garden, name: Option<&str>) -> Result<Vec<&'a Bed>, Failure> {
-    let Some(name) = name else { return Ok(garden.beds.iter().collect()) };
-    let beds: Vec<&Bed> =
-        garden.beds.iter().filter(|b| b.name.eq_ignore_ascii_case(name)).collect();
-    if beds.is_empty() {
-        let names: Vec<&str> = garden.beds.iter().map(|b| b.name.as_str()).collect();
-        let message = format!("no bed is called `{name}`; there are: {}", names.join(", "));
-        return Err(Failure::new(Exit::Usage, message));
+    match name {
+        None => Ok(garden.beds.iter().collect()),
+        Some(name) => Ok(vec![&garden.beds[bed_named(garden, name)?]]),
     }
-    Ok(beds)
 }
 
 fn write_svg(file: &Path, tunnel: &Tunnel, words: &Words) -> Result<(), Failure> {

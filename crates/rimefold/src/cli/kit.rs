@@ -8,6 +8,8 @@ use std::path::PathBuf;
 use decision::kit::{KitError, Settings, kit};
 use decision::plan::Microlp;
 
+use quantities::UnitSystem;
+
 use crate::cli::{Output, check};
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, terminal};
@@ -32,7 +34,21 @@ pub struct Args {
 }
 
 /// What to write into a garden file that offers no cloth.
-const EXAMPLE_US: &str = "\
+fn example(units: UnitSystem) -> String {
+    let (weight, size, rod) = match units {
+        UnitSystem::Us => (
+            "weight_oz_yd2 = 0.9",
+            "width_in = 83\nlength_ft = 250",
+            "wire_gauge = 10\nlength_ft = 500",
+        ),
+        UnitSystem::Metric => (
+            "weight_g_m2 = 30",
+            "width_cm = 210\nlength_m = 75",
+            "diameter_mm = 3.4\nlength_m = 150",
+        ),
+    };
+    format!(
+        "\
 [supply]
 pin_price = 0.25
 clip_price = 0.60
@@ -42,56 +58,25 @@ years = 2
 [[supply.cloth]]
 name = \"medium roll\"
 kind = \"row cover\"    # or film, insect net, shade cloth
-weight_oz_yd2 = 0.9
-width_in = 83
-length_ft = 250
+{weight}
+{size}
 price = 70    # leave out where you do not know it
 
 [[supply.rod]]
 name = \"coil of wire\"
 material = \"soft wire\"
-wire_gauge = 10
-length_ft = 500
+{rod}
 price = 55
 
 and, after a bed, what it is to carry when:
 
 [[bed.need]]
 kind = \"row cover\"
-least_weight_oz_yd2 = 0.9
+least_{weight}
 from = \"04-01\"
-to = \"05-31\"";
-
-/// The same in metric units.
-const EXAMPLE_METRIC: &str = "\
-[supply]
-pin_price = 0.25
-clip_price = 0.60
-budget = 200    # a year; leave out for no limit
-years = 2
-
-[[supply.cloth]]
-name = \"medium roll\"
-kind = \"row cover\"    # or film, insect net, shade cloth
-weight_g_m2 = 30
-width_cm = 210
-length_m = 75
-price = 70    # leave out where you do not know it
-
-[[supply.rod]]
-name = \"coil of wire\"
-material = \"soft wire\"
-diameter_mm = 3.4
-length_m = 150
-price = 55
-
-and, after a bed, what it is to carry when:
-
-[[bed.need]]
-kind = \"row cover\"
-least_weight_g_m2 = 30
-from = \"04-01\"
-to = \"05-31\"";
+to = \"05-31\""
+    )
+}
 
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = files::garden_file(&args.garden);
@@ -103,10 +88,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     };
     let answer = kit(&garden, settings, &Microlp).map_err(|e| match e {
         KitError::NothingOnOffer => {
-            let example = match garden.units {
-                quantities::UnitSystem::Us => EXAMPLE_US,
-                quantities::UnitSystem::Metric => EXAMPLE_METRIC,
-            };
+            let example = example(garden.units);
             let message = format!(
                 "{}: no cloth is on offer, so there is nothing to choose from.\n\
                  Write down what you could buy, at your own prices, such as:\n\n{example}",
@@ -117,10 +99,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         KitError::BadBudget { .. } | KitError::BadYears { .. } => {
             Failure::new(Exit::Usage, e.to_string())
         }
-        e if e.is_bug() => Failure::new(
-            Exit::Bug,
-            format!("this is a bug of Rimefold, not yours; please report it with your files:\n{e}"),
-        ),
+        e if e.is_bug() => Failure::bug(e),
         e => Failure::new(Exit::Garden, e.to_string()),
     })?;
     let text = if args.json {

@@ -12,8 +12,9 @@ mod tonight;
 pub mod year;
 
 use clap::{Parser, Subcommand};
+use garden::Garden;
 
-use crate::exit::Failure;
+use crate::exit::{Exit, Failure};
 
 /// What to cover tonight, with what, by when, and why.
 #[derive(Parser, Debug)]
@@ -70,4 +71,13 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::Year(args) => year::run(&args),
         Verb::Demo(args) => demo::run(&args),
     }
+}
+
+/// Index of the bed of that name; upper and lower case are alike.
+fn bed_named(garden: &Garden, name: &str) -> Result<usize, Failure> {
+    garden.beds.iter().position(|b| b.name.eq_ignore_ascii_case(name)).ok_or_else(|| {
+        let names: Vec<&str> = garden.beds.iter().map(|b| b.name.as_str()).collect();
+        let message = format!("no bed is called `{name}`; there are: {}", names.join(", "));
+        Failure::new(Exit::Usage, message)
+    })
 }

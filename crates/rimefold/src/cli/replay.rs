@@ -139,14 +139,7 @@ fn replayed(
 }
 
 pub fn failure(e: &Error) -> Failure {
-    if e.is_bug() {
-        Failure::new(
-            Exit::Bug,
-            format!("this is a bug of Rimefold, not yours; please report it with your files:\n{e}"),
-        )
-    } else {
-        Failure::new(Exit::Unsuitable, e.to_string())
-    }
+    if e.is_bug() { Failure::bug(e) } else { Failure::new(Exit::Unsuitable, e.to_string()) }
 }
 
 /// `1991-2020`, or one year.

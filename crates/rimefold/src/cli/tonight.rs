@@ -93,16 +93,7 @@ pub fn answer(
     as_json: bool,
 ) -> Result<Output, Failure> {
     let report = tonight(garden, forecast, past, at, settings).map_err(|e| {
-        if e.is_bug() {
-            Failure::new(
-                Exit::Bug,
-                format!(
-                    "this is a bug of Rimefold, not yours; please report it with your files:\n{e}"
-                ),
-            )
-        } else {
-            Failure::new(Exit::Unsuitable, e.to_string())
-        }
+        if e.is_bug() { Failure::bug(e) } else { Failure::new(Exit::Unsuitable, e.to_string()) }
     })?;
     let text = if as_json {
         json::write(&report, garden)

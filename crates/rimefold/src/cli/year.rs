@@ -16,7 +16,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use crate::cli::{Output, check};
+use crate::cli::{Output, bed_named, check};
 use crate::draw::year_svg;
 use crate::exit::{Exit, Failure};
 use crate::ics;
@@ -78,7 +78,7 @@ const USUAL_YEARS: i16 = 30;
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = files::garden_file(&args.garden);
     let (garden, _) = check::load(&path)?;
-    let only = args.bed.as_deref().map(|name| bed(&garden, name)).transpose()?;
+    let only = args.bed.as_deref().map(|name| bed_named(&garden, name)).transpose()?;
     let station = args.station.clone().or_else(|| files::station(&path));
     let station = station.ok_or_else(|| Failure::new(Exit::Missing, super::replay::NO_STATION))?;
     let bytes = files::read_record(&station)?;
@@ -122,14 +122,6 @@ fn written(answer: &Answer, args: &Args) -> Result<Output, Failure> {
     }
     let text = if args.json { json::write(answer) } else { text::write(answer, terminal::width()) };
     Ok(Output { text, aside })
-}
-
-fn bed(garden: &Garden, name: &str) -> Result<usize, Failure> {
-    garden.beds.iter().position(|b| b.name.eq_ignore_ascii_case(name)).ok_or_else(|| {
-        let names: Vec<&str> = garden.beds.iter().map(|b| b.name.as_str()).collect();
-        let message = format!("no bed is called `{name}`; there are: {}", names.join(", "));
-        Failure::new(Exit::Usage, message)
-    })
 }
 
 fn failure(e: &Error) -> Failure {
