@@ -16,6 +16,8 @@ pub struct Wide {
     pub skirt_m: f64,
 }
 
+/// Beds whose southern ends lie within this stand side by side, m.
+const BESIDE_M: f64 = 0.5;
 /// Paths wider than this are not bridged, m.
 const WIDEST_PATH_M: f64 = 1.2;
 
@@ -33,8 +35,10 @@ pub fn wide(garden: &Garden) -> Vec<Wide> {
     for (sheet, s) in garden.stock.sheets.iter().enumerate() {
         let mut best: Option<Wide> = None;
         for first in 0..placed.len() {
-            for count in 2..=placed.len() - first {
-                let row: Vec<usize> = placed.iter().skip(first).take(count).map(|p| p.0).collect();
+            let beside = |p: &&(usize, (f64, f64))| (p.1.1 - placed[first].1.1).abs() < BESIDE_M;
+            let line: Vec<usize> = placed.iter().skip(first).filter(beside).map(|p| p.0).collect();
+            for count in 2..=line.len() {
+                let row: Vec<usize> = line.iter().take(count).copied().collect();
                 let Some((across_m, along_m)) = size(garden, &row) else { break };
                 let skirt_m = 0.5 * (s.width_m - across_m);
                 let pieces = pieces(along_m, s.length_m).filter(|n| *n <= s.count);
@@ -69,8 +73,8 @@ fn size(garden: &Garden, row: &[usize]) -> Option<(f64, f64)> {
         let [a, b] = pair else { continue };
         let ((a_east, a_north), (b_east, b_north)) = (a.position_m?, b.position_m?);
         let path_m = b_east - a_east - 0.5 * (a.width_m + b.width_m);
-        let beside =
-            (a_north - b_north).abs() < 0.5 && (a.length_m - b.length_m).abs() <= 0.1 * a.length_m;
+        let beside = (a_north - b_north).abs() < BESIDE_M
+            && (a.length_m - b.length_m).abs() <= 0.1 * a.length_m;
         if !beside || !(-0.01..=WIDEST_PATH_M).contains(&path_m) {
             return None;
         }

@@ -39,3 +39,17 @@ fn a_wide_sheet_covers_neighbours() {
     let long = [(0.0, 0.0, 80.0), (4.0, 0.0, 80.0)];
     assert_eq!(wide(&garden(90.0, &long)).first().map(|w| w.pieces), Some(2));
 }
+
+/// A second row of beds to the north, at the same distances east, must not come between neighbours.
+#[test]
+fn neighbours_are_found_in_a_garden_of_two_rows() {
+    let two_rows = [
+        (0.0, 0.0, 40.0),
+        (0.0, 45.0, 40.0),
+        (4.0, 0.0, 40.0),
+        (4.0, 45.0, 40.0),
+        (8.0, 45.0, 40.0),
+    ];
+    let found = wide(&garden(134.0, &two_rows));
+    assert_eq!(found.first().map(|w| w.beds.clone()), Some(vec![1, 3, 4]));
+}
