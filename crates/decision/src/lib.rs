@@ -5,6 +5,7 @@
 //! | module | holds |
 //! |---|---|
 //! | [`mod@tonight`] | the whole evening, in order |
+//! | [`ahead`] | the same for every night the forecast reaches |
 //! | [`outlook`], [`series`], [`priors`] | possible nights drawn around the forecast |
 //! | [`physics`], [`night`] | beds and covers as physics; every cover tried on every bed |
 //! | [`harm`] | from tissue temperature to loss |
@@ -19,6 +20,7 @@
 //! | [`season`] | past years again on the grower's own beds, policies compared |
 //! | [`mod@year`] | when to set out, last picking, winter, what the hoops carry |
 
+pub mod ahead;
 pub mod cut;
 pub mod cut_list;
 pub mod error;

@@ -17,7 +17,10 @@ use crate::harm::{HalfHour, share_lost};
 use crate::outlook::{Outlook, at_step};
 use crate::physics;
 use crate::priors;
-use crate::report::{Outcome, Spread};
+use crate::report::{Course, Outcome, Spread};
+
+/// Steps in half an hour.
+pub const STEPS_A_HALF_HOUR: usize = 3;
 
 /// When things happen, in steps from the moment of asking.
 #[derive(Clone, Copy, Debug)]
@@ -68,6 +71,8 @@ pub struct Coldest {
     pub soil: Vec<f64>,
     /// Mean over members of the running half-hour tissue, by step, °C.
     pub course: Vec<f64>,
+    /// What can be harmed (leaf, or soil at 2 cm where all of it is in the soil), half-hour by half-hour, each member, °C.
+    pub half_hours: Vec<Vec<f32>>,
     /// Greatest budget residual, W/m².
     pub residual: f64,
 }
@@ -195,14 +200,18 @@ impl<'a> Trial<'a> {
                     state = state.just_covered(first.air_c);
                 }
                 let off = outlook.model_error_k(block);
+                let in_soil = self.all_in_soil();
                 let mut out = Block::default();
-                for force in forcing {
+                for (k, force) in forcing.iter().enumerate() {
                     let fluxes = step(&site, force, &mut state).map_err(|e| self.failed(e))?;
                     out.residual = out.residual.max(fluxes.residual_w_m2);
                     let tissue = out.tissue.push(state.tissue_c(&self.bed, cover) + off);
                     out.course.push(mean(tissue));
                     out.air.push(state.air_c + off);
-                    out.soil.push(state.soil.temperature_c[near_2_cm] + off);
+                    let soil = out.soil.push(state.soil.temperature_c[near_2_cm] + off);
+                    if k % STEPS_A_HALF_HOUR == STEPS_A_HALF_HOUR - 1 {
+                        out.half_hours.push(if in_soil { soil } else { tissue });
+                    }
                 }
                 Ok(out)
             })
@@ -238,6 +247,12 @@ impl<'a> Trial<'a> {
         }
     }
 
+    /// Whether everything that can be harmed here is in the soil.
+    #[must_use]
+    pub fn all_in_soil(&self) -> bool {
+        !self.stakes.is_empty() && self.stakes.iter().all(|s| s.in_soil)
+    }
+
     /// The stake that loses most money on these nights.
     #[must_use]
     pub fn most_at_risk(&self, coldest: &Coldest) -> Option<Stake> {
@@ -256,6 +271,7 @@ struct Block {
     air: HalfHour<Lanes>,
     soil: HalfHour<Lanes>,
     course: Vec<f64>,
+    half_hours: Vec<Lanes>,
     residual: f64,
 }
 
@@ -265,11 +281,15 @@ fn gather(blocks: &[Block]) -> Coldest {
     };
     let steps = blocks.first().map_or(0, |b| b.course.len());
     let n = blocks.len().max(1) as f64;
+    let half_hours = blocks.first().map_or(0, |b| b.half_hours.len());
     Coldest {
         tissue: all(&|b| b.tissue.coldest),
         air: all(&|b| b.air.coldest),
         soil: all(&|b| b.soil.coldest),
         course: (0..steps).map(|k| blocks.iter().map(|b| b.course[k]).sum::<f64>() / n).collect(),
+        half_hours: (0..half_hours)
+            .map(|h| all(&|b| b.half_hours[h]).into_iter().map(|t| t as f32).collect())
+            .collect(),
         residual: blocks.iter().map(|b| b.residual).fold(0.0, f64::max),
     }
 }
@@ -290,6 +310,13 @@ pub fn spread(sample: &[f64]) -> Spread {
         a + (x.get(i + 1).copied().unwrap_or(a) - a) * share
     };
     Spread { p10: at(0.1), p50: at(0.5), p90: at(0.9) }
+}
+
+/// The spread of every half-hour of a night that begins at `start`.
+#[must_use]
+pub fn course(start: Moment, half_hours: &[Vec<f32>]) -> Course {
+    let spread_of = |h: &Vec<f32>| spread(&h.iter().map(|t| f64::from(*t)).collect::<Vec<_>>());
+    Course { start, half_hours: half_hours.iter().map(spread_of).collect() }
 }
 
 /// Hours in a number of steps.

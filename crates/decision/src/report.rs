@@ -64,6 +64,8 @@ pub struct WeatherSummary {
     pub forecast_low_at: Moment,
     /// Air minimum at the garden over the possible nights, °C.
     pub garden_low_c: Spread,
+    /// Air at the garden through the night.
+    pub air_course: Course,
     /// Mean wind of the night at the source's height, m/s; `None` when absent from the file.
     pub wind_m_s: Option<f64>,
     /// Greatest gust (or mean wind where no gust is given) until the morning after, m/s.
@@ -93,6 +95,23 @@ pub struct Spread {
     pub p90: f64,
 }
 
+/// A temperature through the night, as means of half-hours over the possible nights.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Course {
+    /// Start of the first half-hour.
+    pub start: Moment,
+    /// One spread a half-hour, °C.
+    pub half_hours: Vec<Spread>,
+}
+
+impl Course {
+    /// The middle of half-hour `i`.
+    #[must_use]
+    pub fn middle(&self, i: usize) -> Moment {
+        self.start.plus_seconds(1800 * i as i64 + 900)
+    }
+}
+
 /// One bed tonight.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BedReport {
@@ -110,6 +129,12 @@ pub struct BedReport {
     pub options: Vec<OptionReport>,
     /// Why this choice, as data.
     pub reason: Reason,
+    /// What can be harmed, the bed left open.
+    pub open_course: Course,
+    /// The same under the chosen cover; `None` when left open.
+    pub covered_course: Option<Course>,
+    /// Whether that is the soil at 2 cm, and not the leaf, since all that can be harmed is still in the soil.
+    pub in_soil: bool,
 }
 
 /// What one way of spending the night does to a bed.

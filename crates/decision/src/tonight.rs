@@ -11,7 +11,7 @@ use weather::Forecast;
 
 use crate::error::{Error, LONGEST_GAP_H};
 use crate::morning;
-use crate::night::{Clock, Coldest, Trial, hours, spread};
+use crate::night::{Clock, Coldest, STEPS_A_HALF_HOUR, Trial, course, hours, spread};
 use crate::outlook::{Outlook, Sky, at_step};
 use crate::physics;
 use crate::plan::route::{Job, order};
@@ -98,6 +98,10 @@ pub fn tonight(
     let plan = best(&problem, &Microlp)?;
     for (bed, choice) in beds.iter_mut().zip(&plan.choice) {
         bed.chosen = choice.checked_sub(1);
+    }
+    for (bed, n) in beds.iter_mut().zip(&nights) {
+        let cold = bed.chosen.and_then(|c| n.covered.get(c));
+        bed.covered_course = cold.map(|c| course(at_step(clock.start, clock.cover), &c.half_hours));
     }
     give_reasons(&mut beds, garden, &problem, driver);
     let work = work(garden, &beds, &sun_times, asked_at);
@@ -268,6 +272,9 @@ fn bed_report(trial: &Trial<'_>, nights: &BedNights, clock: &Clock) -> BedReport
         chosen: None,
         options,
         reason: Reason::Bare,
+        open_course: course(at_step(clock.start, clock.cover), &nights.open.half_hours),
+        covered_course: None,
+        in_soil: trial.all_in_soil(),
     }
 }
 
@@ -432,6 +439,17 @@ fn summary(
             })
         })
         .collect();
+    let half_hours: Vec<Vec<f32>> = (clock.cover..=clock.end - STEPS_A_HALF_HOUR)
+        .step_by(STEPS_A_HALF_HOUR)
+        .map(|k| {
+            let all = outlook.forcing.iter().flat_map(|block| {
+                let of = &block[k..k + STEPS_A_HALF_HOUR];
+                let sum = of.iter().fold(Lanes::of(0.0), |s, f| s + f.air_c);
+                (0..WIDTH).map(move |m| (sum.lane(m) / STEPS_A_HALF_HOUR as f64) as f32)
+            });
+            all.collect()
+        })
+        .collect();
     WeatherSummary {
         source: forecast.source.to_owned(),
         issued: forecast.issued,
@@ -439,6 +457,7 @@ fn summary(
         forecast_low_c: low,
         forecast_low_at: low_at,
         garden_low_c: spread(&lows),
+        air_course: course(at_step(clock.start, clock.cover), &half_hours),
         wind_m_s: mean(moments().filter_map(|m| sky.wind_m_s(m)).collect()),
         gust_m_s: gust,
         cloud: mean(moments().filter_map(|m| sky.cloud(m)).collect()),

@@ -1,6 +1,7 @@
 //! One test binary: the planner, and the pipeline from garden and weather to a report.
 #![expect(clippy::expect_used, clippy::panic, reason = "a test says what went wrong by failing")]
 
+mod ahead;
 mod cut;
 mod cut_known;
 mod cut_list;

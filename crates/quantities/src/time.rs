@@ -4,7 +4,7 @@
 pub const SECONDS_PER_HOUR: i64 = 3_600;
 
 /// An instant, in whole seconds since 1970-01-01T00:00:00Z (UTC, no leap seconds).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Moment(pub i64);
 
 impl Moment {

@@ -1,6 +1,6 @@
 //! The report as JSON: SI units, UTC times, one object. Documented in `docs/json.md`.
 
-use decision::report::{OptionReport, Outcome, Reason, Report, Spread};
+use decision::report::{Course, OptionReport, Outcome, Reason, Report, Spread};
 use garden::Garden;
 use garden::fit::{Item, Lie};
 use jiff::Timestamp;
@@ -23,6 +23,9 @@ pub fn write(r: &Report, garden: &Garden) -> String {
                 "open": outcome(&b.open),
                 "chosen": b.chosen,
                 "reason": reason(&b.reason),
+                "in_soil": b.in_soil,
+                "open_course": course(&b.open_course),
+                "covered_course": b.covered_course.as_ref().map(course),
                 "options": b.options.iter().map(|o| option(o, garden)).collect::<Vec<_>>(),
             })
         })
@@ -40,6 +43,7 @@ pub fn write(r: &Report, garden: &Garden) -> String {
             "forecast_low_c": r.weather.forecast_low_c,
             "forecast_low_at": time(r.weather.forecast_low_at),
             "garden_low_c": spread(&r.weather.garden_low_c),
+            "air_course": course(&r.weather.air_course),
             "wind_m_s": r.weather.wind_m_s,
             "gust_m_s": r.weather.gust_m_s,
             "cloud": r.weather.cloud,
@@ -145,6 +149,11 @@ fn reason(r: &Reason) -> Value {
 
 fn spread(s: &Spread) -> Value {
     json!({"p10": s.p10, "p50": s.p50, "p90": s.p90})
+}
+
+fn course(c: &Course) -> Value {
+    let each: Vec<Value> = c.half_hours.iter().map(spread).collect();
+    json!({"start": time(c.start), "half_hours_c": each})
 }
 
 fn time(m: Moment) -> String {

@@ -1,0 +1,51 @@
+//! The nights ahead: the evening plan for every night the forecast reaches, each with the doubt of its own lead.
+
+use garden::garden::Garden;
+use microclimate::sun;
+use quantities::Moment;
+use weather::Forecast;
+
+use crate::error::Error;
+use crate::report::Report;
+use crate::tonight::{Settings, tonight};
+
+/// Most nights that are looked at.
+pub const MOST: usize = 10;
+/// Each night is planned this long before its sunset, s.
+const BEFORE_SUNSET_S: i64 = 3 * 3600;
+
+/// The plan of each night after `asked_at` that the forecast covers whole, nearest first.
+///
+/// Each night has the whole shed to itself: what is laid one evening is off again the next. The soil comes to each
+/// evening through the forecast days before it. Checked by `ahead::each_night_is_its_own_plan` and
+/// `ahead::doubt_grows_with_the_days`.
+///
+/// # Errors
+/// [`Error`], for the first night only; later ones end the list.
+pub fn nights(
+    garden: &Garden,
+    forecast: &Forecast,
+    past: Option<&Forecast>,
+    asked_at: Moment,
+    settings: Settings,
+) -> Result<Vec<Report>, Error> {
+    let mut out = vec![tonight(garden, forecast, past, asked_at, settings)?];
+    let mut sunset = out[0].sun.sunset;
+    while out.len() < MOST {
+        let next = sun::next_crossing(
+            &garden.place,
+            sunset.plus_seconds(12 * 3600),
+            sun::RISE_ALTITUDE_DEG,
+            true,
+        );
+        let Some(next) = next else { break };
+        sunset = next;
+        let at = sunset.plus_seconds(-BEFORE_SUNSET_S);
+        match tonight(garden, forecast, past, at, settings) {
+            Ok(report) => out.push(report),
+            Err(e) if e.is_bug() => return Err(e),
+            Err(_) => break,
+        }
+    }
+    Ok(out)
+}
