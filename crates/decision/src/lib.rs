@@ -41,5 +41,11 @@ pub mod tunnel;
 pub mod warnings;
 pub mod year;
 
+/// Number of the model behind a plan, kept with it so that old plans are not blamed on a new model.
+///
+/// Raise it when the same garden and forecast give other temperatures, chances or choices: physics, parameters, harm,
+/// forecast errors, plan. Not for words, speed or new questions.
+pub const MODEL: u32 = 1;
+
 pub use error::Error;
 pub use tonight::{Settings, tonight};

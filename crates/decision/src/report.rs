@@ -72,6 +72,8 @@ pub struct WeatherSummary {
     pub gust_m_s: Option<f64>,
     /// Mean cloud of the night, 0 to 1; `None` when absent.
     pub cloud: Option<f64>,
+    /// What mostly sets the night.
+    pub driver: Driver,
     /// New snow until the morning after, m; `None` when the file says nothing about snow.
     pub snow_m: Option<f64>,
     /// What was missing, derived or odd in the forecast, in whole sentences.

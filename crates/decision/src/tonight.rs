@@ -461,6 +461,7 @@ fn summary(
         wind_m_s: mean(moments().filter_map(|m| sky.wind_m_s(m)).collect()),
         gust_m_s: gust,
         cloud: mean(moments().filter_map(|m| sky.cloud(m)).collect()),
+        driver: driver(sky, clock),
         snow_m: (!snow.is_empty()).then(|| snow.iter().sum()),
         notices: forecast.notices.iter().map(ToString::to_string).collect(),
         doubts,

@@ -13,6 +13,8 @@ pub enum Exit {
     Unsuitable,
     /// Something could not be fetched, or what came is not what was asked for.
     Fetch,
+    /// The diary, or a file to take into it, cannot be read.
+    Diary,
     /// Something cannot be written, or would be overwritten.
     Write,
     /// A word on the command line that clap could not judge: a time, a zone.
@@ -22,13 +24,18 @@ pub enum Exit {
 }
 
 /// Every cause with its number and meaning.
-pub const ALL: [(Exit, u8, &str); 8] = [
+pub const ALL: [(Exit, u8, &str); 9] = [
     (Exit::Usage, 2, "the command line is wrong"),
     (Exit::Garden, 3, "the garden file has faults; each is shown with its place"),
     (Exit::Forecast, 4, "a forecast, a past or a station record cannot be read"),
     (Exit::Missing, 5, "a file is not there or cannot be opened"),
     (Exit::Unsuitable, 6, "the forecast or the record does not hold what the question needs"),
     (Exit::Fetch, 7, "something could not be fetched, or is not what was asked for"),
+    (
+        Exit::Diary,
+        8,
+        "a diary, or a file to take into one, cannot be read; each fault is shown with its place",
+    ),
     (Exit::Write, 10, "a file cannot be written, or would be overwritten"),
     (Exit::Bug, 70, "a bug of ours; please report it"),
 ];

@@ -10,8 +10,13 @@ use serde_json::{Value, json};
 /// Version of the layout; raised when a member changes its meaning or goes away.
 const LAYOUT: u32 = 1;
 
-/// The whole report.
+/// The whole report, for a file.
 pub fn write(r: &Report, garden: &Garden) -> String {
+    format!("{:#}\n", value(r, garden))
+}
+
+/// The whole report.
+pub fn value(r: &Report, garden: &Garden) -> Value {
     let beds: Vec<Value> = r
         .beds
         .iter()
@@ -30,7 +35,7 @@ pub fn write(r: &Report, garden: &Garden) -> String {
             })
         })
         .collect();
-    let value = json!({
+    json!({
         "layout": LAYOUT,
         "garden": r.garden,
         "asked_at": time(r.asked_at),
@@ -47,6 +52,7 @@ pub fn write(r: &Report, garden: &Garden) -> String {
             "wind_m_s": r.weather.wind_m_s,
             "gust_m_s": r.weather.gust_m_s,
             "cloud": r.weather.cloud,
+            "driver": format!("{:?}", r.weather.driver),
             "snow_m": r.weather.snow_m,
             "notices": r.weather.notices,
             "doubts": r.weather.doubts,
@@ -78,8 +84,7 @@ pub fn write(r: &Report, garden: &Garden) -> String {
             "worst_residual_w_m2": r.proof.worst_residual_w_m2,
             "bed_hours": r.proof.bed_hours,
         },
-    });
-    format!("{value:#}\n")
+    })
 }
 
 fn option(o: &OptionReport, garden: &Garden) -> Value {

@@ -1,6 +1,7 @@
 //! `rimefold`: what to cover tonight, with what, by when, and why.
 
 mod cli;
+mod diary;
 mod draw;
 mod exit;
 mod ics;

@@ -15,6 +15,7 @@ use toml::de::DeTable;
 
 use crate::garden::Garden;
 use crate::supply::Supply;
+pub use table::nearest;
 use table::{Reader, Table};
 
 /// Something wrong or doubtful at a place in the file.

@@ -47,7 +47,8 @@ impl Reader {
 }
 
 /// The nearest valid word, when it is near enough to be meant.
-fn nearest(found: &str, valid: &[&str]) -> Option<String> {
+#[must_use]
+pub fn nearest(found: &str, valid: &[&str]) -> Option<String> {
     let found = found.to_lowercase();
     valid
         .iter()

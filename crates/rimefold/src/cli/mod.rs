@@ -3,9 +3,11 @@
 mod check;
 mod cut;
 mod demo;
+mod diary;
 mod hoops;
 mod kit;
 mod new;
+mod note;
 mod replay;
 mod station;
 mod tonight;
@@ -44,6 +46,10 @@ enum Verb {
     Kit(kit::Args),
     /// Give each bed its dates, its winter and what its hoops carry through the year
     Year(year::Args),
+    /// Write down what happened: readings, covers, losses; list them, take them back
+    Note(note::Args),
+    /// The diary in and out of files, backups, and how well was said what came
+    Diary(diary::Args),
     /// Plan an evening of an invented garden, to see what it looks like
     Demo(demo::Args),
 }
@@ -69,6 +75,8 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::Replay(args) => replay::run(&args),
         Verb::Kit(args) => kit::run(&args),
         Verb::Year(args) => year::run(&args),
+        Verb::Note(args) => note::run(args),
+        Verb::Diary(args) => diary::run(&args),
         Verb::Demo(args) => demo::run(&args),
     }
 }

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use decision::report::Report;
 use decision::{Settings, tonight};
 use garden::Garden;
 use jiff::Timestamp;
@@ -11,6 +12,7 @@ use quantities::Moment;
 use weather::Forecast;
 
 use crate::cli::{Output, check};
+use crate::diary::{self, Diary, kept};
 use crate::exit::{Exit, Failure};
 use crate::outside::{clock, files, terminal};
 use crate::{json, text};
@@ -66,14 +68,20 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
             )
         })?,
     };
-    let forecast = forecast(&forecast_path)?;
+    let bytes = files::read(&forecast_path)?;
+    let forecast = read(&bytes, &forecast_path)?;
     let past_path = args.past.clone().or_else(|| files::beside(&path, &["past.csv"]));
     let past = past_path.as_deref().map(self::forecast).transpose()?;
     let at = match &args.at {
         Some(words) => moment(words, &garden.zone)?,
         None => clock::now(),
     };
-    let mut out = answer(&garden, &forecast, past.as_ref(), at, args.draw.settings(), args.json)?;
+    let report = plan(&garden, &forecast, past.as_ref(), at, args.draw.settings())?;
+    let mut out = shown(&report, &garden, args.json);
+    // An answer is worth more than its record.
+    if let Err(failure) = keep(&path, bytes, &forecast, &report, &garden) {
+        out.aside.push(format!("(this plan is not kept in the diary: {})", failure.message));
+    }
     if !warnings.is_empty() {
         out.aside.push(format!(
             "({} about the garden file: run `rimefold check`)",
@@ -92,20 +100,51 @@ pub fn answer(
     settings: Settings,
     as_json: bool,
 ) -> Result<Output, Failure> {
-    let report = tonight(garden, forecast, past, at, settings).map_err(|e| {
+    Ok(shown(&plan(garden, forecast, past, at, settings)?, garden, as_json))
+}
+
+fn plan(
+    garden: &Garden,
+    forecast: &Forecast,
+    past: Option<&Forecast>,
+    at: Moment,
+    settings: Settings,
+) -> Result<Report, Failure> {
+    tonight(garden, forecast, past, at, settings).map_err(|e| {
         if e.is_bug() { Failure::bug(e) } else { Failure::new(Exit::Unsuitable, e.to_string()) }
-    })?;
+    })
+}
+
+fn shown(report: &Report, garden: &Garden, as_json: bool) -> Output {
     let text = if as_json {
-        json::write(&report, garden)
+        json::write(report, garden)
     } else {
-        text::write(&report, garden, terminal::width())
+        text::write(report, garden, terminal::width())
     };
-    Ok(Output { text, aside: Vec::new() })
+    Output { text, aside: Vec::new() }
+}
+
+/// Keeps the plan and the forecast behind it where the garden has a diary.
+fn keep(
+    garden_file: &Path,
+    bytes: Vec<u8>,
+    forecast: &Forecast,
+    report: &Report,
+    garden: &Garden,
+) -> Result<(), Failure> {
+    let Some(mut diary) = Diary::open_there(&diary::beside(garden_file))? else { return Ok(()) };
+    let now = clock::now();
+    let forecast = kept::forecast(bytes, forecast, now);
+    let (plan, said) = kept::plan(report, garden, Some(forecast.sha256.clone()), now)?;
+    diary.keep(Some(&forecast), &plan, &said)
 }
 
 fn forecast(path: &Path) -> Result<Forecast, Failure> {
-    let bytes = files::read(path)?;
-    weather::read(&bytes)
+    read(&files::read(path)?, path)
+}
+
+fn read(bytes: &[u8], path: &Path) -> Result<Forecast, Failure> {
+    weather::read(bytes)
         .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", path.display())))
 }
 

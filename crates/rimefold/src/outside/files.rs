@@ -49,17 +49,9 @@ pub fn beside(garden: &Path, names: &[&str]) -> Option<PathBuf> {
 
 /// Writes a new file whole or not at all; never over an old one.
 pub fn write_new(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), Failure> {
-    if path.exists() {
-        return Err(Failure::new(
-            Exit::Write,
-            format!("{} is already there; it is left as it is", path.display()),
-        ));
-    }
+    refuse_existing(path)?;
     let part = write_part(path, bytes.as_ref())?;
-    // A hard link fails where the target has appeared meanwhile; a rename would replace it.
-    let linked = std::fs::hard_link(&part, path);
-    let _ = std::fs::remove_file(&part);
-    linked.map_err(|e| unwritable(path, &e))
+    place_new(&part, path)
 }
 
 /// Writes a file whole or not at all, over an old one if there is one.
@@ -77,15 +69,60 @@ pub fn unwritable(path: &Path, e: &std::io::Error) -> Failure {
     Failure::new(Exit::Write, format!("cannot write {}: {e}", path.display()))
 }
 
-fn write_part(path: &Path, bytes: &[u8]) -> Result<PathBuf, Failure> {
-    let failed = |e: std::io::Error| unwritable(path, &e);
-    if let Some(folder) = path.parent().filter(|p| !p.as_os_str().is_empty()) {
-        std::fs::create_dir_all(folder).map_err(failed)?;
+/// Refuses a path where something is.
+pub fn refuse_existing(path: &Path) -> Result<(), Failure> {
+    if path.exists() {
+        let message = format!("{} is already there; it is left as it is", path.display());
+        return Err(Failure::new(Exit::Write, message));
     }
+    Ok(())
+}
+
+/// Makes the folder that a file is to be in.
+pub fn make_room_for(path: &Path) -> Result<(), Failure> {
+    match path.parent().filter(|p| !p.as_os_str().is_empty()) {
+        Some(folder) => std::fs::create_dir_all(folder).map_err(|e| unwritable(path, &e)),
+        None => Ok(()),
+    }
+}
+
+/// Where this process writes a file before it gets its name.
+pub fn part_of(path: &Path) -> PathBuf {
     // A name of this process, so that two runs at once do not write into each other's part.
     let mut part = path.as_os_str().to_owned();
     part.push(format!(".{}.part", std::process::id()));
-    let part = PathBuf::from(part);
+    PathBuf::from(part)
+}
+
+/// Gives a finished part its name; never over an old file.
+pub fn place_new(part: &Path, path: &Path) -> Result<(), Failure> {
+    // A hard link fails where the target has appeared meanwhile; a rename would replace it.
+    let linked = std::fs::hard_link(part, path);
+    let _ = std::fs::remove_file(part);
+    linked.map_err(|e| unwritable(path, &e))
+}
+
+/// Removes a part of a database that is not wanted, with what SQLite keeps beside it.
+pub fn remove_database(part: &Path) {
+    for ending in ["", "-journal", "-wal", "-shm"] {
+        let mut name = part.as_os_str().to_owned();
+        name.push(ending);
+        let _ = std::fs::remove_file(PathBuf::from(name));
+    }
+}
+
+/// Largest file of a diary's export that is read, bytes.
+const LARGEST_EXPORT: u64 = 1024 * 1024 * 1024;
+
+/// The bytes of an exported diary.
+pub fn read_export(path: &Path) -> Result<Vec<u8>, Failure> {
+    read_within(path, LARGEST_EXPORT, "that is no diary")
+}
+
+fn write_part(path: &Path, bytes: &[u8]) -> Result<PathBuf, Failure> {
+    let failed = |e: std::io::Error| unwritable(path, &e);
+    make_room_for(path)?;
+    let part = part_of(path);
     let mut file = std::fs::File::create(&part).map_err(failed)?;
     let written = file.write_all(bytes).and_then(|()| file.sync_all());
     if written.is_err() {

@@ -1,5 +1,6 @@
-//! The only code that touches the world: clock, files, network, terminal.
+//! The only code that touches the world: chance, clock, files, network, terminal.
 
+pub mod chance;
 pub mod clock;
 pub mod fetch;
 pub mod files;

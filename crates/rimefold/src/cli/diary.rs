@@ -1,0 +1,160 @@
+//! `rimefold diary`: the diary in and out of files, copies of it, and how well was said what came.
+
+mod skill;
+
+use std::path::{Path, PathBuf};
+
+use clap::Subcommand;
+
+use crate::cli::{Output, check};
+use crate::diary::exchange::{Added, csv, json};
+use crate::diary::{Diary, backup, beside};
+use crate::exit::{Exit, Failure};
+use crate::outside::{clock, files};
+use crate::words::count;
+
+#[derive(clap::Args, Debug)]
+pub struct Args {
+    /// Folder of the garden, or its garden.toml
+    #[arg(long, default_value = ".", global = true)]
+    garden: PathBuf,
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Subcommand, Debug)]
+enum What {
+    /// Write everything into files
+    Export(Files),
+    /// Take in what another diary wrote; what is there already is not taken twice
+    Import(Files),
+    /// Copy the diary into one new file, checked
+    Backup {
+        /// New file
+        file: PathBuf,
+    },
+    /// Put a backup in the diary's place
+    Restore {
+        /// The backup
+        file: PathBuf,
+        /// Even where a diary is: the old one is kept beside it
+        #[arg(long)]
+        replace: bool,
+    },
+    /// Compare what was said with what was read, night by night
+    Skill {
+        /// Write JSON for programs
+        #[arg(long)]
+        json: bool,
+    },
+}
+
+#[derive(clap::Args, Debug)]
+#[group(required = true, multiple = false)]
+struct Files {
+    /// One JSON file
+    #[arg(long, value_name = "FILE")]
+    json: Option<PathBuf>,
+    /// A folder of CSV files; to import, one file of notes will do
+    #[arg(long, value_name = "FOLDER")]
+    csv: Option<PathBuf>,
+}
+
+pub fn run(args: &Args) -> Result<Output, Failure> {
+    let garden_file = files::garden_file(&args.garden);
+    let path = beside(&garden_file);
+    match &args.what {
+        What::Export(to) => export(&Diary::open_read_only(&path)?, to),
+        What::Import(from) => import(&path, from),
+        What::Backup { file } => {
+            Diary::open_read_only(&path)?.backup(file)?;
+            say(format!("Copied the diary to {} and checked the copy.\n", file.display()))
+        }
+        What::Restore { file, replace } => restore(file, &path, *replace),
+        What::Skill { json } => {
+            let (garden, _) = check::load(&garden_file)?;
+            skill::run(&Diary::open_read_only(&path)?, &garden, *json)
+        }
+    }
+}
+
+fn say(text: String) -> Result<Output, Failure> {
+    Ok(Output { text, aside: Vec::new() })
+}
+
+fn export(diary: &Diary, to: &Files) -> Result<Output, Failure> {
+    let all = diary.everything()?;
+    let written = match (&to.json, &to.csv) {
+        (Some(file), _) => {
+            files::write_new(file, json::write(&all)?)?;
+            file.display().to_string()
+        }
+        (None, Some(folder)) => {
+            let tables = csv::write(&all)?;
+            for (name, _) in &tables {
+                files::refuse_existing(&folder.join(name))?;
+            }
+            for (name, text) in &tables {
+                files::write_new(&folder.join(name), text)?;
+            }
+            format!("{} in {}", csv::FILES.join(", "), folder.display())
+        }
+        (None, None) => return Err(neither()),
+    };
+    say(format!(
+        "Wrote {}, {} and {} to {written}.\n",
+        count(all.notes.len(), "note"),
+        count(all.forecasts.len(), "forecast"),
+        count(all.plans.len(), "plan")
+    ))
+}
+
+fn neither() -> Failure {
+    Failure::new(Exit::Usage, "give --json FILE or --csv FOLDER")
+}
+
+fn import(path: &Path, from: &Files) -> Result<Output, Failure> {
+    let all = match (&from.json, &from.csv) {
+        (Some(file), _) => json::read(&file.display().to_string(), &files::read_export(file)?)?,
+        (None, Some(folder)) => csv::read(&tables(folder)?)?,
+        (None, None) => return Err(neither()),
+    };
+    let Added { notes, forecasts, plans, there_already } = Diary::open(path)?.take_in(&all)?;
+    say(format!(
+        "Took in {}, {} and {}; {there_already} were there already.\n",
+        count(notes, "note"),
+        count(forecasts, "forecast"),
+        count(plans, "plan")
+    ))
+}
+
+/// The CSV files of a folder, or one file of notes.
+fn tables(given: &Path) -> Result<Vec<(&'static str, String, Vec<u8>)>, Failure> {
+    let [notes, ..] = csv::FILES;
+    if !given.is_dir() {
+        return Ok(vec![(notes, given.display().to_string(), files::read_export(given)?)]);
+    }
+    let there = csv::FILES.into_iter().map(|name| (name, given.join(name)));
+    let there: Vec<_> = there.filter(|(_, path)| path.is_file()).collect();
+    if there.is_empty() {
+        let message = format!("{} has none of {}", given.display(), csv::FILES.join(", "));
+        return Err(Failure::new(Exit::Missing, message));
+    }
+    let read = |(name, path): (&'static str, PathBuf)| {
+        Ok((name, path.display().to_string(), files::read_export(&path)?))
+    };
+    there.into_iter().map(read).collect()
+}
+
+fn restore(file: &Path, path: &Path, replace: bool) -> Result<Output, Failure> {
+    let restored = backup::restore(file, path, replace, clock::now())?;
+    // Brings an older layout up to date, and shows that it opens.
+    let diary = Diary::open(path)?;
+    diary.check()?;
+    let notes = count(diary.entries()?.len(), "note");
+    let mut text = format!("{} now holds the {notes} of the backup.\n", path.display());
+    if let Some(old) = restored.old {
+        text += &format!("What was there before is kept as {}.\n", old.display());
+    }
+    say(text)
+}

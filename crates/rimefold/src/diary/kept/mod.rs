@@ -1,0 +1,9 @@
+//! What was said, kept as it was said: forecasts as they were read, plans as they were made.
+
+pub mod forecasts;
+pub mod plans;
+mod record;
+
+pub use forecasts::KeptForecast;
+pub use plans::{Plan, Said};
+pub use record::{forecast, plan};
