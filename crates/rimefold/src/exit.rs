@@ -15,6 +15,8 @@ pub enum Exit {
     Fetch,
     /// The diary, or a file to take into it, cannot be read.
     Diary,
+    /// The pages cannot be served.
+    Serve,
     /// Something cannot be written, or would be overwritten.
     Write,
     /// A word on the command line that clap could not judge: a time, a zone.
@@ -24,7 +26,7 @@ pub enum Exit {
 }
 
 /// Every cause with its number and meaning.
-pub const ALL: [(Exit, u8, &str); 9] = [
+pub const ALL: [(Exit, u8, &str); 10] = [
     (Exit::Usage, 2, "the command line is wrong"),
     (Exit::Garden, 3, "the garden file has faults; each is shown with its place"),
     (Exit::Forecast, 4, "a forecast, a past or a station record cannot be read"),
@@ -36,6 +38,7 @@ pub const ALL: [(Exit, u8, &str); 9] = [
         8,
         "a diary, or a file to take into one, cannot be read; each fault is shown with its place",
     ),
+    (Exit::Serve, 9, "the pages cannot be served: the port is taken, or the network refuses"),
     (Exit::Write, 10, "a file cannot be written, or would be overwritten"),
     (Exit::Bug, 70, "a bug of ours; please report it"),
 ];

@@ -7,7 +7,9 @@ mod exit;
 mod ics;
 mod json;
 mod outside;
+mod pages;
 mod paper;
+mod sentences;
 mod text;
 mod words;
 

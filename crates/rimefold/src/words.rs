@@ -2,8 +2,8 @@
 
 use garden::fit::{Cover, Lie};
 use garden::stock::SheetKind;
-use jiff::Timestamp;
 use jiff::tz::TimeZone;
+use jiff::{Timestamp, ZonedDateTime};
 use quantities::units::{FOOT_M, INCH_M, MPH_M_S, OZ_PER_YD2_G_M2, fahrenheit_from_celsius};
 use quantities::{Moment, UnitSystem};
 use structure::gauge::STEEL_WIRE_IN;
@@ -70,17 +70,71 @@ impl Words {
 
     /// Local time of day.
     pub fn time(&self, at: Moment) -> String {
-        let zoned =
-            Timestamp::from_second(at.0).unwrap_or_default().to_zoned_datetime(self.zone.clone());
         let format = if self.us() { "%-I:%M %p" } else { "%H:%M" };
-        zoned.strftime(format).to_string().to_lowercase()
+        self.local(at).strftime(format).to_string().to_lowercase()
+    }
+
+    fn local(&self, at: Moment) -> ZonedDateTime {
+        Timestamp::from_second(at.0).unwrap_or_default().to_zoned_datetime(self.zone.clone())
+    }
+
+    /// Local hour, 0 to 23.
+    pub fn hour(&self, at: Moment) -> i8 {
+        self.local(at).hour()
+    }
+
+    /// Local hour as short as an axis wants it: `9 pm`, `21`.
+    pub fn clock_hour(&self, at: Moment) -> String {
+        let format = if self.us() { "%-I %p" } else { "%-H" };
+        self.local(at).strftime(format).to_string().to_lowercase()
+    }
+
+    /// `Friday 14 May`.
+    pub fn date(&self, at: Moment) -> String {
+        self.local(at).strftime("%A %-d %B").to_string()
+    }
+
+    /// `2027-05-14`, local.
+    pub fn iso_date(&self, at: Moment) -> String {
+        self.local(at).date().to_string()
+    }
+
+    /// `Fri 14 May`.
+    pub fn short_date(&self, at: Moment) -> String {
+        self.local(at).strftime("%a %-d %b").to_string()
+    }
+
+    /// The moment of a whole local hour on the day before that of `at`.
+    pub fn at_hour_of_day_before(&self, at: Moment, hour: i8) -> Option<Moment> {
+        let day = self.local(at).date().yesterday().ok()?;
+        let zoned = day.at(hour, 0, 0, 0).to_zoned_datetime(self.zone.clone()).ok()?;
+        Some(Moment(zoned.timestamp().as_second()))
+    }
+
+    /// Three to six round temperatures between two, °C, each as it is shown.
+    pub fn round_degrees(&self, low_c: f64, high_c: f64) -> Vec<(f64, String)> {
+        let shown = |c: f64| if self.us() { fahrenheit_from_celsius(c) } else { c };
+        let (low, high) = (shown(low_c), shown(high_c));
+        let step = [1.0, 2.0, 5.0, 10.0, 20.0]
+            .into_iter()
+            .find(|s| (high - low) / s <= 5.0)
+            .unwrap_or(50.0);
+        let first = (low / step).ceil() as i64;
+        let last = (high / step).floor() as i64;
+        let back = |x: f64| if self.us() { (x - 32.0) / 1.8 } else { x };
+        (first..=last.min(first + 10))
+            .map(|k| (back(step * k as f64), format!("{:.0}", step * k as f64)))
+            .collect()
+    }
+
+    /// A round length for a bar of scale, m.
+    pub fn round_length_m(&self) -> f64 {
+        if self.us() { 10.0 * FOOT_M } else { 3.0 }
     }
 
     /// Local day and time.
     pub fn day(&self, at: Moment) -> String {
-        let zoned =
-            Timestamp::from_second(at.0).unwrap_or_default().to_zoned_datetime(self.zone.clone());
-        format!("{}, {}", zoned.strftime("%A %-d %B"), self.time(at))
+        format!("{}, {}", self.date(at), self.time(at))
     }
 
     /// Wind.

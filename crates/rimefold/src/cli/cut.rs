@@ -80,6 +80,22 @@ fn on_offer(units: UnitSystem) -> String {
     )
 }
 
+/// The cut list of every bed for a page: name of the garden, drawing, text.
+pub fn on_paper(garden: &Garden) -> Result<(String, String, String), Failure> {
+    if garden.supply.rods.is_empty() && garden.supply.cloths.is_empty() {
+        let message =
+            format!("Nothing is on offer to cut from; in garden.toml {}", on_offer(garden.units));
+        return Err(Failure::new(Exit::Garden, message));
+    }
+    let beds: Vec<&Bed> = garden.beds.iter().collect();
+    let list = cut_list::of(garden, &beds, &Microlp).map_err(|e| match e {
+        CutError::Bug(_) => Failure::bug(e),
+        other => Failure::new(Exit::Garden, other.to_string()),
+    })?;
+    let words = Words::new(garden.units, &garden.zone);
+    Ok((garden.name.clone(), cut_svg::draw(&list, &words), text(&list, &words)))
+}
+
 fn chosen<'a>(garden: &'a Garden, names: &[String]) -> Result<Vec<&'a Bed>, Failure> {
     if names.is_empty() {
         return Ok(garden.beds.iter().collect());

@@ -1,8 +1,13 @@
 //! `rimefold demo`: an invented garden, an invented forecast, a frozen clock.
 
 use crate::cli::Output;
+use crate::cli::serve::{self, Listen};
 use crate::cli::tonight::{Draw, answer, moment};
 use crate::exit::{Exit, Failure};
+use crate::outside::{files, terminal};
+use crate::pages::clock::Clock;
+use crate::pages::door::Door;
+use crate::pages::guard::Names;
 
 const GARDEN: &str = include_str!("../../../../demo/wisconsin/garden.toml");
 const FORECAST: &[u8] = include_bytes!("../../../../demo/wisconsin/forecast.json");
@@ -26,11 +31,19 @@ pub struct Args {
     /// Write JSON for programs
     #[arg(long)]
     json: bool,
+    /// Open its pages in a browser, to try them on a scratch copy
+    #[arg(long, conflicts_with = "json")]
+    serve: bool,
+    #[command(flatten)]
+    listen: Listen,
     #[command(flatten)]
     draw: Draw,
 }
 
 pub fn run(args: &Args) -> Result<Output, Failure> {
+    if args.serve {
+        return serve_scratch(args);
+    }
     let bug = |what: String| Failure::new(Exit::Bug, format!("the demo garden is broken: {what}"));
     let garden = garden::file::read(GARDEN).garden.ok_or_else(|| bug("garden.toml".into()))?;
     let forecast = weather::read(FORECAST).map_err(|e| bug(e.to_string()))?;
@@ -41,4 +54,18 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         out.text.push_str(NEXT);
     }
     Ok(out)
+}
+
+/// Serves a scratch copy of the garden, its clock set to the afternoon of the demonstration.
+fn serve_scratch(args: &Args) -> Result<Output, Failure> {
+    let folder = files::scratch("rimefold-demo")?;
+    for (name, bytes) in
+        [("garden.toml", GARDEN.as_bytes()), ("forecast.json", FORECAST), ("past.csv", PAST)]
+    {
+        files::write_new(&folder.join(name), bytes)?;
+    }
+    terminal::aside(&format!("A scratch copy of the demonstration garden: {}", folder.display()));
+    let (garden, _) = super::check::load(&folder.join("garden.toml"))?;
+    let clock = Clock::from(moment(ASKED_AT, &garden.zone)?);
+    serve::serve(folder, clock, Door::default(), Names::default(), args.listen, false)
 }

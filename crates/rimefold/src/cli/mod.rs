@@ -1,7 +1,7 @@
 //! The command line: one verb a file.
 
-mod check;
-mod cut;
+pub mod check;
+pub mod cut;
 mod demo;
 mod diary;
 mod hoops;
@@ -9,6 +9,7 @@ mod kit;
 mod new;
 mod note;
 mod replay;
+mod serve;
 mod station;
 mod tonight;
 pub mod year;
@@ -50,6 +51,8 @@ enum Verb {
     Note(note::Args),
     /// The diary in and out of files, backups, and how well was said what came
     Diary(diary::Args),
+    /// Open the garden's pages in a browser: the whole job, on a phone or at a table
+    Serve(serve::Args),
     /// Plan an evening of an invented garden, to see what it looks like
     Demo(demo::Args),
 }
@@ -77,6 +80,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::Year(args) => year::run(&args),
         Verb::Note(args) => note::run(args),
         Verb::Diary(args) => diary::run(&args),
+        Verb::Serve(args) => serve::run(&args),
         Verb::Demo(args) => demo::run(&args),
     }
 }

@@ -2,7 +2,7 @@
 
 mod events;
 mod json;
-mod text;
+pub mod text;
 
 use std::path::PathBuf;
 
@@ -15,6 +15,8 @@ use garden::Garden;
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
+
+use weather::StationRecord;
 
 use crate::cli::{Output, bed_named, check};
 use crate::draw::year_svg;
@@ -84,27 +86,42 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let bytes = files::read_record(&station)?;
     let record = weather::station::read(&bytes)
         .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", station.display())))?;
+    let risk = f64::from(args.risk) / 100.0;
+    let progress = |step: &str| terminal::progress(step);
+    let answer = reckon(&garden, &record, args.years, only, risk, args.seed, &progress)?;
+    terminal::progress("");
+    written(&answer, args)
+}
+
+/// The year of a garden from a record: the years asked for or the last thirty, all beds or one; told of each step.
+pub fn reckon(
+    garden: &Garden,
+    record: &StationRecord,
+    years: Option<(i16, i16)>,
+    only: Option<usize>,
+    risk: f64,
+    seed: u64,
+    progress: &dyn Fn(&str),
+) -> Result<Answer, Failure> {
     let last = *record.years().end();
-    let asked = args.years.unwrap_or((last.saturating_sub(USUAL_YEARS), last));
+    let asked = years.unwrap_or((last.saturating_sub(USUAL_YEARS), last));
     let held = asked.0.max(*record.years().start())..=asked.1.min(last);
     let mut past =
-        Past::new(&garden, &record, asked.0..=asked.1, only, args.seed).map_err(|e| failure(&e))?;
+        Past::new(garden, record, asked.0..=asked.1, only, seed).map_err(|e| failure(&e))?;
     for block in past.blocks() {
         if let (Some(first), Some(last)) = (block.first(), block.last()) {
-            terminal::progress(&format!("running {first} to {last} …"));
+            progress(&format!("running {first} to {last} …"));
         }
         past.run(&block).map_err(|e| failure(&e))?;
     }
-    terminal::progress("");
-    let answer = Answer {
+    Ok(Answer {
         station: record.station.name.clone().or_else(|| record.station.id.clone()),
-        year: plan(&past, f64::from(args.risk) / 100.0),
+        year: plan(&past, risk),
         books: past.books(),
         new_year: past.new_year(),
         left_out: held.count().saturating_sub(past.years().len()),
         garden: garden.clone(),
-    };
-    written(&answer, args)
+    })
 }
 
 fn written(answer: &Answer, args: &Args) -> Result<Output, Failure> {

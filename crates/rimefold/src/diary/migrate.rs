@@ -6,7 +6,8 @@ use crate::diary::trouble::Trouble;
 use crate::exit::{Exit, Failure};
 
 /// One step a released layout, in order; a released step never changes.
-const STEPS: [&str; 1] = [include_str!("migrations/0001_diary.sql")];
+const STEPS: [&str; 2] =
+    [include_str!("migrations/0001_diary.sql"), include_str!("migrations/0002_door.sql")];
 
 /// Layout that this program writes.
 pub const LAYOUT: i64 = STEPS.len() as i64;

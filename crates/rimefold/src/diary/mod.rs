@@ -12,6 +12,7 @@
 //! | [`describe`], [`verdict`] | entries and skill in plain words |
 //! | [`exchange`] | everything as CSV and JSON, out and in |
 //! | [`backup`] | copies and bringing them back |
+//! | [`visits`] | password and visits of the pages |
 //! | [`migrate`], [`trouble`] | layouts; errors in words |
 
 pub mod backup;
@@ -33,6 +34,7 @@ pub mod ticks;
 mod trouble;
 pub mod undo;
 pub mod verdict;
+mod visits;
 pub mod words;
 
 use std::path::{Path, PathBuf};
@@ -121,6 +123,24 @@ impl Diary {
         });
         let db = opened.map_err(|e| e.told(path))?;
         Ok(Self { db, path: path.to_owned() })
+    }
+
+    /// Where it is.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// A number that changes with every write, by this connection or another.
+    ///
+    /// # Errors
+    /// The diary cannot be read.
+    pub fn writes(&self) -> Result<i64, Failure> {
+        let count = || -> Result<i64, Trouble> {
+            let others: i64 = self.db.pragma_query_value(None, "data_version", |r| r.get(0))?;
+            let own = i64::try_from(self.db.total_changes()).unwrap_or(i64::MAX);
+            Ok((others << 32) | (own & 0xffff_ffff))
+        };
+        count().map_err(|e| e.told(&self.path))
     }
 
     /// Adds entries, all or none.

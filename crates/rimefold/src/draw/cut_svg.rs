@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use decision::cut_list::CutList;
 
-use crate::draw::hoop_svg::escape;
+use crate::draw::escape;
 use crate::words::Words;
 
 /// Width of the drawing.

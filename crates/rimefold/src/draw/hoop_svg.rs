@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use decision::tunnel::Tunnel;
 
+use crate::draw::escape;
 use crate::words::Words;
 
 /// Drawing units a metre.
@@ -125,9 +126,4 @@ fn describe(t: &Tunnel, words: &Words) -> String {
         words.short(t.hoops.rise_m()),
         words.short(t.sheet_m.0)
     )
-}
-
-/// Text that is safe inside SVG.
-pub fn escape(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }

@@ -8,7 +8,7 @@ use decision::year::dates::{DAYS, half_months};
 use decision::year::hoops::{WHATS, What};
 
 use crate::cli::year::{Answer, word};
-use crate::draw::hoop_svg::escape;
+use crate::draw::escape;
 
 /// Left edge of the first month, width of a day, heights of a row, a bar and the head.
 const LEFT: f64 = 170.0;

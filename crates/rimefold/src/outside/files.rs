@@ -145,3 +145,32 @@ pub fn station(garden: &Path) -> Option<PathBuf> {
     let first = records.next()?;
     records.next().is_none().then_some(first)
 }
+
+/// What tells that a file has changed: its length and the time it was last written; `None` where it is not there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stamp(u64, u128);
+
+/// The stamp of a file.
+pub fn stamp(path: &Path) -> Option<Stamp> {
+    let about = std::fs::metadata(path).ok()?;
+    let written = about.modified().ok()?.duration_since(std::time::UNIX_EPOCH).ok()?;
+    Some(Stamp(about.len(), written.as_nanos()))
+}
+
+/// Renames a file to the same name with `.old` after it, over an older one; nothing where there is none.
+pub fn set_aside(path: &Path) -> Result<(), Failure> {
+    if !path.exists() {
+        return Ok(());
+    }
+    let mut old = path.as_os_str().to_owned();
+    old.push(".old");
+    std::fs::rename(path, PathBuf::from(old)).map_err(|e| unwritable(path, &e))
+}
+
+/// A new empty folder of a name that nobody else has, among the temporary files.
+pub fn scratch(name: &str) -> Result<PathBuf, Failure> {
+    let [a, b, c, d, ..] = crate::outside::chance::sixteen()?;
+    let path = std::env::temp_dir().join(format!("{name}-{a:02x}{b:02x}{c:02x}{d:02x}"));
+    std::fs::create_dir(&path).map_err(|e| unwritable(&path, &e))?;
+    Ok(path)
+}

@@ -4,5 +4,6 @@ pub mod chance;
 pub mod clock;
 pub mod fetch;
 pub mod files;
+pub mod listen;
 mod part;
 pub mod terminal;

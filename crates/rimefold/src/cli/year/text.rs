@@ -40,12 +40,19 @@ pub fn write(a: &Answer, width: usize) -> String {
     for b in &a.year.beds {
         for p in &b.plantings {
             page.head(&a.name(b.bed, p.planting));
-            planting(&mut page, a, b, p);
+            for line in planting(a, b, p) {
+                page.say("", 0, &line);
+            }
         }
-        carried(&mut page, a, b);
+        if let Some(line) = carried(a, b) {
+            page.say("", 0, &line);
+        }
     }
     chores(&mut page, a);
-    rests(&mut page, a);
+    page.blank();
+    for line in rests(a) {
+        page.say("", 0, &line);
+    }
     page.finish()
 }
 
@@ -89,31 +96,31 @@ fn table(page: &mut Paper, a: &Answer) {
     }
 }
 
-fn planting(page: &mut Paper, a: &Answer, b: &BedYear, p: &PlantingYear) {
-    let spring = match &p.spring {
+/// One planting's dates in whole sentences.
+pub fn planting(a: &Answer, b: &BedYear, p: &PlantingYear) -> Vec<String> {
+    let mut out = vec![match &p.spring {
         Ok(rows) => set_out(a, b, p, rows),
         Err(why) => format!("Setting out: {}.", absent(*why)),
-    };
-    page.say("", 0, &spring);
+    }];
     match &p.autumn {
-        Ok(rows) => page.say("", 0, &ends(a, b, p, rows)),
-        Err(why) if p.spring.is_ok() => page.say("", 0, &format!("Autumn: {}.", absent(*why))),
+        Ok(rows) => out.push(ends(a, b, p, rows)),
+        Err(why) if p.spring.is_ok() => out.push(format!("Autumn: {}.", absent(*why))),
         Err(_) => {}
     }
-    let winter = match &p.winter {
+    out.push(match &p.winter {
         Ok(w) => wintered(a, b, w),
         Err(why) => format!("Winter: {}.", absent(*why)),
-    };
-    page.say("", 0, &winter);
+    });
     let dated: Vec<String> =
         p.pests.iter().filter_map(|(n, d)| Some(format!("{n} {}", a.day((*d)?)))).collect();
     let undated: Vec<&str> = p.pests.iter().filter(|p| p.1.is_none()).map(|p| p.0).collect();
     if !dated.is_empty() {
-        page.say("", 0, &format!("Insects fly, in the middle of years: {}.", dated.join(", ")));
+        out.push(format!("Insects fly, in the middle of years: {}.", dated.join(", ")));
     }
     if !undated.is_empty() {
-        page.say("", 0, &format!("Insects without a known date: {}.", undated.join(", ")));
+        out.push(format!("Insects without a known date: {}.", undated.join(", ")));
     }
+    out
 }
 
 fn set_out(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[SetOut]) -> String {
@@ -199,9 +206,10 @@ fn wintered(a: &Answer, b: &BedYear, w: &Winter) -> String {
     }
 }
 
-fn carried(page: &mut Paper, a: &Answer, b: &BedYear) {
+/// What the hoops of a bed, or the bed itself, carry through the year.
+pub fn carried(a: &Answer, b: &BedYear) -> Option<String> {
     if b.carried.is_empty() {
-        return;
+        return None;
     }
     let all = b.carried.iter().map(|c| {
         let lacks = if c.have { "" } else { " (none in the shed fits)" };
@@ -209,7 +217,7 @@ fn carried(page: &mut Paper, a: &Answer, b: &BedYear) {
     });
     let on =
         if a.garden.beds[b.bed].hoops.is_some() { "The hoops carry" } else { "The bed carries" };
-    page.say("", 0, &format!("{on}: {}.", all.collect::<Vec<_>>().join("; ")));
+    Some(format!("{on}: {}.", all.collect::<Vec<_>>().join("; ")))
 }
 
 fn chores(page: &mut Paper, a: &Answer) {
@@ -227,30 +235,24 @@ fn chores(page: &mut Paper, a: &Answer) {
     }
 }
 
-fn rests(page: &mut Paper, a: &Answer) {
-    page.blank();
+/// What the year rests on, in whole sentences.
+pub fn rests(a: &Answer) -> Vec<String> {
     let left = if a.left_out > 0 {
         format!(" {} asked for lack too many days and are left out.", count(a.left_out, "year"))
     } else {
         String::new()
     };
-    page.say(
-        "",
-        0,
-        &format!(
+    vec![
+format!(
             "Measured: the station's minima and maxima. Derived: the hours between, and cloud. Drawn: humidity and \
              wind. The record is the station's; the garden's own cold spot is added on clear calm nights only.{left}"
         ),
-    );
-    page.say(
-        "",
-        0,
-        "Covers are laid at dusk and off by day; in winter they lie on. Harm is more than a tenth lost, last picking \
+"Covers are laid at dusk and off by day; in winter they lie on. Harm is more than a tenth lost, last picking \
          before more than half is. Plants are as tall as the garden file has them; growth is from rough tables, mostly \
          from memory; in autumn a planting of the same crop is taken to stand. Flowers that need insects need the net \
-         off; loose straw is not tried; chill without frost, snow on the bed, rain and disease are not counted.",
-    );
-    page.say("", 0, "Advice, not a promise: next year is not one of these. Look at the forecast, and at your own ground.");
+         off; loose straw is not tried; chill without frost, snow on the bed, rain and disease are not counted.".into(),
+"Advice, not a promise: next year is not one of these. Look at the forecast, and at your own ground.".into(),
+    ]
 }
 
 fn with(a: &Answer, b: &BedYear, c: usize) -> String {

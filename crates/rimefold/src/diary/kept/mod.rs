@@ -2,7 +2,7 @@
 
 pub mod forecasts;
 pub mod plans;
-mod record;
+pub mod record;
 
 pub use forecasts::KeptForecast;
 pub use plans::{Plan, Said};

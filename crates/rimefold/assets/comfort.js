@@ -1,0 +1,44 @@
+// Comfort only: every page works without it.
+'use strict';
+
+// While a plan is being made, look again by itself.
+const working = document.querySelector('[data-working]');
+if (working) {
+  const look = async () => {
+    try {
+      const answer = await fetch('/standing?of=' + working.dataset.working, { headers: { accept: 'text/plain' } });
+      if (answer.ok && (await answer.text()).trim() !== 'working') return location.reload();
+    } catch { /* the server is away; the page stays as it is */ }
+    setTimeout(look, 1500);
+  };
+  setTimeout(look, 1000);
+}
+
+// A form that cannot reach the server keeps what was typed and says so.
+document.addEventListener('submit', async (event) => {
+  const form = event.target;
+  if (form.method !== 'post' || form.enctype === 'multipart/form-data') return;
+  event.preventDefault();
+  const said = form.querySelector('.said') || form.appendChild(Object.assign(document.createElement('p'), { className: 'said fault' }));
+  said.setAttribute('role', 'status');
+  said.textContent = '';
+  const body = new URLSearchParams(new FormData(form, event.submitter));
+  let answer;
+  try {
+    answer = await fetch(form.action, { method: 'POST', body });
+  } catch {
+    said.textContent = 'Not saved: the garden’s computer cannot be reached. What you wrote is still here; try again.';
+    return;
+  }
+  if (answer.redirected) {
+    // The same page again: go there afresh, keeping the place.
+    location.href = answer.url;
+    if (new URL(answer.url).pathname === location.pathname) location.reload();
+    return;
+  }
+  const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
+  document.title = page.title;
+  document.body.replaceWith(page.body);
+  const first = document.querySelector('[aria-invalid=true], .note.bad, h1');
+  if (first) { first.tabIndex ||= -1; first.focus(); }
+});

@@ -1,0 +1,144 @@
+//! `rimefold serve`: the pages of a garden, for a browser on this machine or, with a password, on the network.
+
+use std::path::{Path, PathBuf};
+
+use crate::cli::Output;
+use crate::diary::kept::record;
+use crate::diary::{self, Diary};
+use crate::exit::{Exit, Failure};
+use crate::outside::{files, listen, terminal};
+use crate::pages::clock::Clock;
+use crate::pages::door::{self, Door};
+use crate::pages::evening::Desk;
+use crate::pages::folder::garden_file;
+use crate::pages::guard::Names;
+use crate::pages::scribe::Scribe;
+use crate::pages::year::Shelf;
+use crate::pages::{App, router};
+
+#[derive(clap::Args, Debug)]
+pub struct Args {
+    /// Folder of the garden; where it holds none yet, the pages make one
+    #[arg(default_value = ".")]
+    garden: PathBuf,
+    #[command(flatten)]
+    listen: Listen,
+    /// Let others on the network in; asks for a password
+    #[arg(long)]
+    lan: bool,
+    /// File whose first line is the password; else it is asked for once and kept as a hash
+    #[arg(long, value_name = "FILE", requires = "lan")]
+    password_file: Option<PathBuf>,
+    /// Another name this machine is called by on the network
+    #[arg(long, value_name = "NAME", requires = "lan")]
+    name: Vec<String>,
+    /// What time to take it to be, running on from there: 2027-05-14T16:00 in the garden's zone [default: now]
+    #[arg(long, value_name = "TIME")]
+    at: Option<String>,
+}
+
+/// Where to listen.
+#[derive(clap::Args, Clone, Copy, Debug)]
+pub struct Listen {
+    /// Port; 0 takes any that is free
+    #[arg(long, default_value_t = 8517)]
+    port: u16,
+}
+
+pub fn run(args: &Args) -> Result<Output, Failure> {
+    let folder = folder(&args.garden);
+    let clock = match &args.at {
+        Some(words) => Clock::from(super::tonight::moment(words, &zone(&folder)?)?),
+        None => Clock::real(),
+    };
+    let door =
+        if args.lan { locked(&folder, args.password_file.as_deref())? } else { Door::default() };
+    serve(folder, clock, door, Names(args.name.clone()), args.listen, args.lan)
+}
+
+/// Serves a garden folder until it is told to stop.
+pub fn serve(
+    folder: PathBuf,
+    clock: Clock,
+    door: Door,
+    names: Names,
+    at: Listen,
+    lan: bool,
+) -> Result<Output, Failure> {
+    let scribe = Scribe::start(diary::beside(&garden_file(&folder)));
+    let desk = Desk::new(folder, clock, keeper(&scribe, clock));
+    desk.keep();
+    let app = App { desk, scribe, door, year: Shelf::default() };
+    listen::serve(router(app, names), at.port, lan, |address| {
+        terminal::aside(&format!("Open {address} in a browser; control-C stops it."));
+        if lan {
+            terminal::aside(
+                "Others on the network reach it by this machine's address. Passwords travel unencrypted: use it at home only.",
+            );
+        }
+    })?;
+    Ok(Output::default())
+}
+
+/// Keeps every plan and its forecast in the diary.
+fn keeper(
+    scribe: &Scribe,
+    clock: Clock,
+) -> impl Fn(&garden::Garden, &decision::report::Report, &weather::Forecast, &[u8]) + Send + Sync + 'static
+{
+    let scribe = scribe.clone();
+    move |garden, report, forecast, bytes| {
+        let now = clock.now();
+        let kept = record::forecast(bytes.to_vec(), forecast, now);
+        if let Ok((plan, said)) = record::plan(report, garden, Some(kept.sha256.clone()), now) {
+            scribe.tell(move |d| d.keep(Some(&kept), &plan, &said));
+        }
+    }
+}
+
+/// The folder that was named, by itself or by its garden file.
+fn folder(given: &Path) -> PathBuf {
+    let file = given.extension().is_some_and(|e| e == "toml");
+    match given.parent().filter(|_| file) {
+        Some(parent) if parent.as_os_str().is_empty() => PathBuf::from("."),
+        Some(parent) => parent.to_path_buf(),
+        None => given.to_path_buf(),
+    }
+}
+
+fn zone(folder: &Path) -> Result<String, Failure> {
+    Ok(super::check::load(&garden_file(folder))?.0.zone)
+}
+
+/// The door behind the password in a file, or behind the one that was set before, or behind a new one.
+fn locked(folder: &Path, file: Option<&Path>) -> Result<Door, Failure> {
+    if let Some(file) = file {
+        let bytes = files::read(file)?;
+        let text = String::from_utf8_lossy(&bytes);
+        return Ok(Door::with(door::hash(long(text.lines().next().unwrap_or_default())?)?));
+    }
+    let mut diary = Diary::open(&diary::beside(&garden_file(folder)))?;
+    if let Some(hash) = diary.password()? {
+        return Ok(Door::with(hash));
+    }
+    let asked =
+        terminal::ask("A password for those who come in from the network (it shows as you type):");
+    let none = || {
+        Failure::new(
+            Exit::Usage,
+            "--lan needs a password: give it when asked, or in a file with --password-file",
+        )
+    };
+    let hash = door::hash(long(&asked.ok_or_else(none)?)?)?;
+    diary.set_password(&hash)?;
+    Ok(Door::with(hash))
+}
+
+/// The password, if it is long enough.
+fn long(password: &str) -> Result<&str, Failure> {
+    let least = door::LEAST;
+    if password.chars().count() >= least {
+        return Ok(password);
+    }
+    Err(Failure::new(Exit::Usage, format!("a password has at least {least} characters")))
+}

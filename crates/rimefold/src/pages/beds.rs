@@ -1,0 +1,343 @@
+//! *Beds*: the garden drawn to scale; each bed with what grows there, its hoops in section, what fits it, and a form.
+
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::response::Response;
+use decision::tunnel::{self, Wish};
+use garden::fit::covers;
+use garden::{Bed, Garden};
+use quantities::UnitSystem;
+use toml_edit::{Item, TableLike};
+
+use crate::draw::{hoop_svg, plan_svg};
+use crate::exit::{Exit, Failure};
+use crate::pages::App;
+use crate::pages::edit::faults::{Part, Step};
+use crate::pages::edit::form::Form;
+use crate::pages::edit::part::{Field, fields, sheet_names, write};
+use crate::pages::edit::save::{Open, open};
+use crate::pages::edit::{lists, spec};
+use crate::pages::page::{Head, nothing_here, ok, on_to, show, trouble};
+use crate::pages::stock::{Outcome, kept};
+use crate::pages::tonight::capital;
+use crate::sentences::{Telling, sheet_name};
+use crate::words::{Words, count};
+
+#[derive(Template)]
+#[template(path = "beds.html")]
+struct All {
+    head: Head,
+    plan: Option<String>,
+    rows: Vec<Row>,
+    warnings: Vec<String>,
+}
+
+/// One bed of the list.
+struct Row {
+    number: usize,
+    name: String,
+    size: String,
+    plantings: String,
+    hoops: String,
+    mark: Option<String>,
+}
+
+/// `GET /beds`.
+pub async fn all(State(app): State<App>) -> Response {
+    let evening = app.desk.evening();
+    let head = Head { working: evening.working, ..Head::of(&app, "/beds", "Beds") };
+    let Some(garden) = &evening.garden else { return on_to("/") };
+    let words = Words::new(garden.units, &garden.zone);
+    let report = evening.report.as_ref().zip(evening.planned_for.as_ref());
+    let mark = |i: usize| {
+        let (report, planned) = report?;
+        let bed =
+            report.beds.iter().find(|b| garden.beds.get(i).is_some_and(|g| g.name == b.bed))?;
+        let cover = bed.chosen.and_then(|c| bed.options.get(c));
+        let told = Telling::new(report, planned);
+        match cover {
+            Some(o) => Some(told.cover(o)),
+            None => Telling::at_risk(bed).then(|| "at risk".to_owned()),
+        }
+    };
+    let row = |(i, bed): (usize, &Bed)| Row {
+        number: i + 1,
+        name: bed.name.clone(),
+        size: format!("{} by {}", words.long(bed.length_m), words.short(bed.width_m)),
+        plantings: plantings(bed),
+        hoops: bed.hoops.map_or_else(|| "none".into(), |h| words.rod(h.material, h.section)),
+        mark: mark(i),
+    };
+    ok(&All {
+        plan: plan_svg::draw(garden, &words, &mark),
+        rows: garden.beds.iter().enumerate().map(row).collect(),
+        warnings: evening.warnings.to_vec(),
+        head,
+    })
+}
+
+fn plantings(bed: &Bed) -> String {
+    if bed.plantings.is_empty() {
+        return "nothing".into();
+    }
+    let each = bed.plantings.iter().map(|p| {
+        format!("{}, {}", garden::crops::name(p.crop), garden::crops::stage_word(p.crop, p.stage))
+    });
+    each.collect::<Vec<_>>().join("; ")
+}
+
+#[derive(Template)]
+#[template(path = "bed.html")]
+struct One {
+    head: Head,
+    number: String,
+    name: String,
+    section: Option<String>,
+    facts: Vec<String>,
+    fits: Vec<String>,
+    digest: String,
+    parts: Vec<Group>,
+    others: Vec<String>,
+    changed: bool,
+    new: bool,
+}
+
+/// A group of fields that may be there or not.
+pub struct Group {
+    /// What it is.
+    pub legend: String,
+    /// Name of the box that says whether it is there; empty where it always is.
+    pub has: String,
+    /// The words beside that box.
+    pub has_words: &'static str,
+    /// Whether it is there.
+    pub there: bool,
+    /// Name of the box that takes it out; empty where it cannot be.
+    pub remove: String,
+    /// Its fields.
+    pub fields: Vec<Field>,
+}
+
+/// `GET /beds/{bed}`: a number, or `new`.
+pub async fn one(State(app): State<App>, Path(which): Path<String>) -> Response {
+    match shown(&app, &which) {
+        Ok(Some(page)) => ok(&page),
+        Ok(None) => nothing_here(&app),
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+/// Place of a bed from its number; one past the last for `new`.
+fn place(which: &str, beds: usize) -> Option<usize> {
+    match which {
+        "new" => Some(beds),
+        n => n.parse::<usize>().ok()?.checked_sub(1).filter(|i| *i < beds),
+    }
+}
+
+fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
+    let file = open(app)?;
+    let beds = lists::len(file.document.get("bed"));
+    let Some(i) = place(which, beds) else { return Ok(None) };
+    let evening = app.desk.evening();
+    let sheets = evening.garden.as_ref().map(|g| sheet_names(g)).unwrap_or_default();
+    let table = lists::at(file.document.get("bed"), i);
+    let name = table.and_then(|t| t.get("name")).and_then(Item::as_str).unwrap_or("A new bed");
+    let mut page = One {
+        head: Head::of(app, "/beds", name),
+        number: which.to_owned(),
+        name: name.to_owned(),
+        section: None,
+        facts: Vec::new(),
+        fits: Vec::new(),
+        digest: file.digest.clone(),
+        parts: groups(table, file.units, &sheets),
+        others: Vec::new(),
+        changed: false,
+        new: which == "new",
+    };
+    if let Some((garden, bed)) =
+        evening.garden.as_ref().and_then(|g| Some((g, g.beds.iter().find(|b| b.name == name)?)))
+    {
+        picture(&mut page, garden, bed);
+    }
+    Ok(Some(page))
+}
+
+/// The hoops in section, what they stand, what fits.
+fn picture(page: &mut One, garden: &Garden, bed: &Bed) {
+    let words = Words::new(garden.units, &garden.zone);
+    let us = garden.units == UnitSystem::Us;
+    let wish = if us {
+        Wish { snow_m: 0.1016, gust_m_s: 17.88 }
+    } else {
+        Wish { snow_m: 0.1, gust_m_s: 18.0 }
+    };
+    if let Ok(Some(tunnel)) = tunnel::of(garden, bed, &wish) {
+        page.section = Some(hoop_svg::draw(&tunnel, &words));
+    }
+    page.facts.push(format!(
+        "{} by {}; {}.",
+        words.long(bed.length_m),
+        words.short(bed.width_m),
+        plantings(bed)
+    ));
+    page.fits = covers(garden, bed)
+        .iter()
+        .map(|c| {
+            format!(
+                "{}; {}",
+                capital(&words.instruction(c, sheet_name(c, garden))),
+                count(c.minutes.ceil() as usize, "minute")
+            )
+        })
+        .collect();
+}
+
+/// Every group of a bed's form.
+fn groups(table: Option<&dyn TableLike>, units: UnitSystem, sheets: &[String]) -> Vec<Group> {
+    let child = |key: &str| table.and_then(|t| t.get(key)).and_then(Item::as_table_like);
+    let always = |legend: &str, fields| Group {
+        legend: legend.into(),
+        has: String::new(),
+        has_words: "",
+        there: true,
+        remove: String::new(),
+        fields,
+    };
+    let maybe = |legend: &str, has: &str, has_words, there: bool, fields| Group {
+        has: has.into(),
+        has_words,
+        there,
+        ..always(legend, fields)
+    };
+    let mut out = vec![always("The bed", fields(&spec::BED, table, "bed.", units, sheets))];
+    let plantings = table.and_then(|t| t.get("planting"));
+    for i in 0..lists::len(plantings) {
+        let of = fields(
+            &spec::PLANTING,
+            lists::at(plantings, i),
+            &format!("planting.{i}."),
+            units,
+            sheets,
+        );
+        out.push(Group {
+            remove: format!("planting.{i}.remove"),
+            ..always(&format!("Planting {}", i + 1), of)
+        });
+    }
+    let new = fields(&spec::PLANTING, None, "planting.new.", units, sheets);
+    out.push(maybe("Another planting", "planting.new.has", "Add it", table.is_none(), new));
+    for (key, specs, prefix, legend, words) in CHILDREN {
+        let of = fields(specs, child(key), prefix, units, sheets);
+        out.push(maybe(legend, &format!("{prefix}has"), words, child(key).is_some(), of));
+    }
+    out
+}
+
+type Child = (&'static str, &'static [spec::Spec], &'static str, &'static str, &'static str);
+
+/// Parts of a bed that may be there or not: key, fields, prefix, heading, words beside the box.
+const CHILDREN: [Child; 3] = [
+    ("hoops", &spec::HOOPS, "hoops.", "Hoops", "It has hoops"),
+    ("on_now", &spec::ON_NOW, "on.", "Lying on it now", "A sheet lies on it"),
+    ("mulch", &spec::MULCH, "mulch.", "Mulch", "It is mulched"),
+];
+
+/// `POST /beds/{bed}`.
+pub async fn save(
+    State(app): State<App>,
+    Path(which): Path<String>,
+    axum::extract::Form(sent): axum::extract::Form<Vec<(String, String)>>,
+) -> Response {
+    let form = Form(sent);
+    match saved(&app, &which, &form) {
+        Ok(Some(response)) => response,
+        Ok(None) => nothing_here(&app),
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failure> {
+    let beds = lists::len(open(app)?.document.get("bed"));
+    let Some(i) = place(which, beds) else { return Ok(None) };
+    let outcome = kept(app, form, &parts(i, form), |file| {
+        if form.has("remove") {
+            lists::remove(file.document.get_mut("bed"), i);
+            return Ok(Vec::new());
+        }
+        change(file, which, i, form)
+    })?;
+    if matches!(outcome, Outcome::Done) {
+        return Ok(Some(on_to("/beds")));
+    }
+    let Some(mut page) = shown(app, which)? else { return Ok(None) };
+    (page.others, page.changed) = outcome.onto(&mut page.parts, form);
+    Ok(Some(show(outcome.status(), &page)))
+}
+
+/// Writes the form into the bed's tables; what is wrong already, by field.
+fn change(
+    file: &mut Open,
+    which: &str,
+    i: usize,
+    form: &Form,
+) -> Result<Vec<(String, String)>, Failure> {
+    let units = file.units;
+    let odd = || Failure::new(Exit::Garden, "the beds in garden.toml are not written as [[bed]]");
+    if which == "new" {
+        lists::add(file.document.as_table_mut(), "bed");
+    }
+    let bed = lists::at_mut(file.document.get_mut("bed"), i).ok_or_else(odd)?;
+    let mut wrong = write(&spec::BED, bed, "bed.", form, units);
+    for (key, specs, prefix, _, _) in CHILDREN {
+        if form.has(&format!("{prefix}has")) {
+            let table = lists::child(bed, key).ok_or_else(odd)?;
+            wrong.extend(write(specs, table, prefix, form, units));
+        } else {
+            bed.remove(key);
+        }
+    }
+    let plantings = lists::len(bed.get("planting"));
+    for p in 0..plantings {
+        if let Some(table) = lists::at_mut(bed.get_mut("planting"), p)
+            && form.has(&format!("planting.{p}.crop"))
+        {
+            wrong.extend(write(&spec::PLANTING, table, &format!("planting.{p}."), form, units));
+        }
+    }
+    if form.has("planting.new.has") {
+        let p = lists::add(bed, "planting");
+        if let Some(table) = lists::at_mut(bed.get_mut("planting"), p) {
+            wrong.extend(write(&spec::PLANTING, table, "planting.new.", form, units));
+        }
+    }
+    for p in (0..plantings).rev().filter(|p| form.has(&format!("planting.{p}.remove"))) {
+        lists::remove(bed.get_mut("planting"), p);
+        wrong.retain(|w| !w.0.starts_with(&format!("planting.{p}.")));
+    }
+    Ok(wrong)
+}
+
+/// Where each part of the form stands in the file once it is changed.
+fn parts(i: usize, form: &Form) -> Vec<Part<'static>> {
+    let bed = vec![Step::Key("bed"), Step::At(i)];
+    let under = |key: &'static str| [bed.clone(), vec![Step::Key(key)]].concat();
+    let mut out = vec![Part { way: bed.clone(), specs: &spec::BED, prefix: "bed.".into() }];
+    for (key, specs, prefix, _, _) in CHILDREN {
+        out.push(Part { way: under(key), specs, prefix: prefix.into() });
+    }
+    let kept: Vec<usize> = (0..)
+        .take_while(|p| form.has(&format!("planting.{p}.crop")))
+        .filter(|p| !form.has(&format!("planting.{p}.remove")))
+        .collect();
+    let mut names: Vec<String> = kept.iter().map(|p| format!("planting.{p}.")).collect();
+    if form.has("planting.new.has") {
+        names.push("planting.new.".into());
+    }
+    for (at, prefix) in names.into_iter().enumerate() {
+        let way = [under("planting"), vec![Step::At(at)]].concat();
+        out.push(Part { way, specs: &spec::PLANTING, prefix });
+    }
+    out
+}

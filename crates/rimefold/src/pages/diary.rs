@@ -1,0 +1,230 @@
+//! *Diary*: what happened here, with forms to write it down and to take it back; how well what was said has held.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::extract::{Query, State};
+use axum::http::{HeaderValue, StatusCode, header};
+use axum::response::{IntoResponse as _, Response};
+use garden::Garden;
+use jiff::civil::{Date, DateTime, Time};
+use jiff::tz::TimeZone;
+use quantities::Moment;
+use serde::Deserialize;
+
+use crate::diary::entry::What;
+use crate::diary::exchange;
+use crate::diary::id::Id;
+use crate::diary::undo::Kept;
+use crate::diary::{Diary, describe, verdict};
+use crate::exit::Failure;
+use crate::pages::App;
+use crate::pages::notes::Note;
+use crate::pages::page::{self, Head, ok, on_to, show, trouble};
+use crate::words::Words;
+
+/// Entries shown at first, and nights compared.
+const SHOWN: usize = 40;
+const NIGHTS: usize = 14;
+
+#[derive(Template)]
+#[template(path = "diary.html")]
+struct Page {
+    head: Head,
+    degree: &'static str,
+    beds: Vec<String>,
+    sheets: Vec<String>,
+    today: String,
+    given: Note,
+    fault: Option<(&'static str, String)>,
+    fresh: String,
+    lines: Vec<Line>,
+    more: usize,
+    skill: Vec<String>,
+}
+
+/// One entry.
+struct Line {
+    when: String,
+    what: String,
+    note: Option<String>,
+    id: Id,
+    short: String,
+    stands: bool,
+}
+
+impl Page {
+    /// What was given in a field of a form, where that form was sent.
+    fn v(&self, group: &str, field: &str) -> &str {
+        if self.given.group != group {
+            return if field == "day" { &self.today } else { "" };
+        }
+        let g = &self.given;
+        match field {
+            "kind" => &g.kind,
+            "bed" => &g.bed,
+            "sheet" => &g.sheet,
+            "degrees" => &g.degrees,
+            "place" => &g.place,
+            "percent" => &g.percent,
+            "day" => &g.day,
+            "time" => &g.time,
+            "words" => &g.words,
+            _ => "",
+        }
+    }
+
+    /// What is wrong with it.
+    fn wrong(&self, group: &str, field: &str) -> Option<&str> {
+        self.fault
+            .as_ref()
+            .filter(|f| self.given.group == group && f.0 == field)
+            .map(|f| f.1.as_str())
+    }
+}
+
+/// What an address of the diary may ask.
+#[derive(Default, Deserialize)]
+#[serde(default)]
+pub struct Asked {
+    all: Option<String>,
+}
+
+/// `GET /diary`.
+pub async fn page(State(app): State<App>, Query(asked): Query<Asked>) -> Response {
+    match made(&app, Note::default(), None, asked.all.is_some()).await {
+        Some(page) => ok(&page),
+        None => on_to("/"),
+    }
+}
+
+/// The page again with what was given and what is wrong with it.
+pub async fn again(app: &App, given: Note, field: &'static str, fault: String) -> Response {
+    match made(app, given, Some((field, fault)), false).await {
+        Some(page) => show(StatusCode::UNPROCESSABLE_ENTITY, &page),
+        None => on_to("/"),
+    }
+}
+
+async fn made(
+    app: &App,
+    given: Note,
+    fault: Option<(&'static str, String)>,
+    all: bool,
+) -> Option<Page> {
+    let garden = app.desk.evening().garden?;
+    let words = Words::new(garden.units, &garden.zone);
+    let entries = app.scribe.entries();
+    let told = entries.iter().rev().filter(|k| !matches!(k.entry.what, What::Undo { .. }));
+    let count = told.clone().count();
+    let most = if all { usize::MAX } else { SHOWN };
+    let fresh = if given.id.is_empty() { page::fresh() } else { given.id.clone() };
+    let skill = told_skill(app, &garden, &words).await;
+    Some(Page {
+        head: Head::of(app, "/diary", "Diary"),
+        degree: words.degree(),
+        beds: garden.beds.iter().map(|b| b.name.clone()).collect(),
+        sheets: covers(&garden),
+        today: words.iso_date(app.desk.clock.now()),
+        given,
+        fault,
+        fresh,
+        lines: told.take(most).map(|k| line(k, &words)).collect(),
+        more: count.saturating_sub(most),
+        skill,
+    })
+}
+
+/// Names of every sheet and pop-up tunnel.
+fn covers(garden: &Garden) -> Vec<String> {
+    let sheets = garden.stock.sheets.iter().map(|s| s.name.clone());
+    sheets.chain(garden.stock.pop_ups.iter().map(|p| p.name.clone())).collect()
+}
+
+fn line(kept: &Kept, words: &Words) -> Line {
+    let e = &kept.entry;
+    Line {
+        when: words.day(e.at),
+        what: describe::what(e, words),
+        note: e.note.clone(),
+        id: e.id.clone(),
+        short: e.id.short().to_owned(),
+        stands: kept.stands,
+    }
+}
+
+/// The moment of a local day and time; now where both are empty; never one that is still to come.
+pub fn moment(
+    day: &str,
+    time: &str,
+    garden: &Garden,
+    now: Moment,
+) -> Result<Moment, (&'static str, String)> {
+    let words = Words::new(garden.units, &garden.zone);
+    let today = words.iso_date(now);
+    let day = if day.trim().is_empty() { &today } else { day.trim() };
+    let day: Date = day.parse().map_err(|_| ("day", "A day such as 2027-05-14.".to_owned()))?;
+    if time.trim().is_empty() && day.to_string() == today {
+        return Ok(now);
+    }
+    let time: Time = match time.trim() {
+        "" => Time::midnight().with().hour(12).build().unwrap_or_default(),
+        t => t.parse().map_err(|_| ("time", "A time such as 06:30.".to_owned()))?,
+    };
+    let zone = TimeZone::get(&garden.zone).unwrap_or(TimeZone::UTC);
+    let zoned = zone.to_ambiguous_zoned_datetime(DateTime::from_parts(day, time)).compatible();
+    let at = zoned.map_err(|e| ("day", e.to_string()))?.timestamp().as_second();
+    if at > now.0 + 300 {
+        return Err(("day", "That is still to come.".into()));
+    }
+    Ok(Moment(at))
+}
+
+/// How well what was said has held, night by night and in all.
+pub async fn told_skill(app: &App, garden: &Arc<Garden>, words: &Words) -> Vec<String> {
+    let zone = words.zone.clone();
+    match app.scribe.ask(move |d| d.skill(&zone)).await {
+        Ok(skill) => {
+            let mut out = verdict::verdicts(&skill, garden, words);
+            out.extend(verdict::nights(&skill, words).into_iter().rev().take(NIGHTS));
+            out
+        }
+        Err(f) => vec![format!("The diary cannot be read: {}", f.message)],
+    }
+}
+
+/// `GET /diary.csv`: the notes; forecasts and plans are in the JSON.
+pub async fn csv(State(app): State<App>) -> Response {
+    let write = |d: &Diary| {
+        let [(_, notes), ..] = exchange::csv::write(&d.everything()?)?;
+        Ok(notes)
+    };
+    file(&app, write, "text/csv; charset=utf-8", "diary.csv").await
+}
+
+/// `GET /diary.json`: all of it.
+pub async fn json(State(app): State<App>) -> Response {
+    let write = |d: &Diary| exchange::json::write(&d.everything()?);
+    file(&app, write, "application/json", "diary.json").await
+}
+
+async fn file(
+    app: &App,
+    write: fn(&Diary) -> Result<String, Failure>,
+    kind: &'static str,
+    name: &str,
+) -> Response {
+    match app.scribe.ask(move |d| write(d)).await {
+        Ok(text) => {
+            let mut response = text.into_response();
+            let headers = response.headers_mut();
+            headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(kind));
+            if let Ok(as_file) = HeaderValue::from_str(&format!("attachment; filename=\"{name}\""))
+            {
+                headers.insert(header::CONTENT_DISPOSITION, as_file);
+            }
+            response
+        }
+        Err(f) => trouble(app, &f),
+    }
+}

@@ -1,0 +1,75 @@
+//! Tables and lists of tables in the garden file, however they are written.
+
+use toml_edit::{ArrayOfTables, InlineTable, Item, Table, TableLike, Value};
+
+/// How many tables a list holds.
+pub fn len(item: Option<&Item>) -> usize {
+    match item {
+        Some(Item::ArrayOfTables(list)) => list.len(),
+        Some(Item::Value(Value::Array(list))) => list.len(),
+        _ => 0,
+    }
+}
+
+/// One table of a list.
+pub fn at(item: Option<&Item>, i: usize) -> Option<&dyn TableLike> {
+    match item? {
+        Item::ArrayOfTables(list) => list.get(i).map(|t| t as &dyn TableLike),
+        Item::Value(Value::Array(list)) => {
+            list.get(i).and_then(Value::as_inline_table).map(|t| t as &dyn TableLike)
+        }
+        _ => None,
+    }
+}
+
+/// One table of a list, to be changed.
+pub fn at_mut(item: Option<&mut Item>, i: usize) -> Option<&mut dyn TableLike> {
+    match item? {
+        Item::ArrayOfTables(list) => list.get_mut(i).map(|t| t as &mut dyn TableLike),
+        Item::Value(Value::Array(list)) => {
+            list.get_mut(i).and_then(Value::as_inline_table_mut).map(|t| t as &mut dyn TableLike)
+        }
+        _ => None,
+    }
+}
+
+/// Takes one table out of a list.
+pub fn remove(item: Option<&mut Item>, i: usize) {
+    match item {
+        Some(Item::ArrayOfTables(list)) if i < list.len() => {
+            list.remove(i);
+        }
+        Some(Item::Value(Value::Array(list))) if i < list.len() => {
+            list.remove(i);
+        }
+        _ => {}
+    }
+}
+
+/// Adds an empty table to the list under a key and returns its place.
+pub fn add(table: &mut dyn TableLike, key: &str) -> usize {
+    match table.get_mut(key) {
+        Some(Item::ArrayOfTables(list)) => {
+            list.push(Table::new());
+            list.len() - 1
+        }
+        Some(Item::Value(Value::Array(list))) => {
+            list.push(InlineTable::new());
+            list.len() - 1
+        }
+        _ => {
+            let mut list = ArrayOfTables::new();
+            list.push(Table::new());
+            table.insert(key, Item::ArrayOfTables(list));
+            0
+        }
+    }
+}
+
+/// The table under a key, made in one line where there is none.
+pub fn child<'a>(table: &'a mut dyn TableLike, key: &str) -> Option<&'a mut dyn TableLike> {
+    if table.get(key).and_then(Item::as_table_like).is_none() {
+        table.insert(key, toml_edit::value(InlineTable::new()));
+    }
+    table.get_mut(key).and_then(Item::as_table_like_mut)
+}

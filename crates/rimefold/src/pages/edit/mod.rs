@@ -1,0 +1,17 @@
+//! Editing `garden.toml` from forms: comments and order kept, every fault by its field, never over another's change.
+//!
+//! | module | holds |
+//! |---|---|
+//! | [`spec`] | which fields a part of the garden has |
+//! | [`form`] | what a form sent, field by field |
+//! | [`part`] | one table of the file: its values into fields, fields back into it |
+//! | [`faults`] | from a place in the text to the field that stands there |
+//! | [`lists`] | lists of tables, however they are written |
+//! | [`save`] | the file, checked and written, unless it changed underneath |
+
+pub mod faults;
+pub mod form;
+pub mod lists;
+pub mod part;
+pub mod save;
+pub mod spec;

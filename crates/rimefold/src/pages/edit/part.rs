@@ -1,0 +1,188 @@
+//! One table of the garden file: its values into fields, fields back into it, comments left where they are.
+
+use garden::Garden;
+use garden::crops;
+use quantities::UnitSystem;
+use toml_edit::{Array, TableLike, Value};
+
+use crate::pages::edit::form::{Form, number};
+use crate::pages::edit::spec::{Kind, Spec};
+
+/// A field as a page shows it.
+#[derive(Clone, Debug)]
+pub struct Field {
+    /// Its name in the form.
+    pub name: String,
+    /// What a person calls it.
+    pub words: &'static str,
+    /// Its unit.
+    pub unit: &'static str,
+    /// What it holds.
+    pub value: String,
+    /// What may be chosen; empty for what is written.
+    pub choices: Vec<String>,
+    /// Whether it is a box to tick.
+    pub flag: bool,
+    /// Whether it must be given.
+    pub must: bool,
+    /// What is wrong with it.
+    pub fault: Option<String>,
+}
+
+/// The fields of a part, from the file's table or empty; `prefix` sets their names apart.
+pub fn fields(
+    specs: &[Spec],
+    table: Option<&dyn TableLike>,
+    prefix: &str,
+    units: UnitSystem,
+    sheets: &[String],
+) -> Vec<Field> {
+    let field = |spec: &Spec| {
+        let item = table.and_then(|t| t.get(&spec.key(units)));
+        let value = item.and_then(|i| i.as_value()).map(shown).unwrap_or_default();
+        Field {
+            name: format!("{prefix}{}", spec.key),
+            words: spec.words,
+            unit: spec.unit(units),
+            choices: choices(spec, &value, sheets),
+            value,
+            flag: matches!(spec.kind, Kind::Flag),
+            must: !spec.optional,
+            fault: None,
+        }
+    };
+    specs.iter().map(field).collect()
+}
+
+/// The same fields holding what a form sent.
+pub fn refill(fields: &mut [Field], form: &Form) {
+    for field in fields {
+        field.value = if field.flag {
+            form.has(&field.name).to_string()
+        } else {
+            form.get(&field.name).to_owned()
+        };
+        if !field.choices.is_empty()
+            && !field.choices.contains(&field.value)
+            && !field.value.is_empty()
+        {
+            field.choices.push(field.value.clone());
+        }
+    }
+}
+
+fn choices(spec: &Spec, value: &str, sheets: &[String]) -> Vec<String> {
+    let mut out: Vec<String> = match spec.kind {
+        Kind::Word(words) => words.iter().map(|w| (*w).to_owned()).collect(),
+        Kind::Crop => crops::names().into_iter().map(str::to_owned).collect(),
+        Kind::Stage => stages(),
+        Kind::Sheet => sheets.to_vec(),
+        Kind::Text | Kind::Number | Kind::Flag | Kind::Pair => return Vec::new(),
+    };
+    if !value.is_empty() && !out.iter().any(|c| c == value) {
+        out.push(value.to_owned());
+    }
+    out
+}
+
+/// Every stage that some crop knows, in the order of growth.
+fn stages() -> Vec<String> {
+    let mut out: Vec<String> = Vec::new();
+    for crop in crops::all() {
+        for (word, _) in crops::stages(crop) {
+            if !out.iter().any(|w| w == word) {
+                out.push(word.to_owned());
+            }
+        }
+    }
+    out
+}
+
+/// A value as a field holds it.
+fn shown(value: &Value) -> String {
+    match value {
+        Value::String(s) => s.value().clone(),
+        Value::Integer(i) => i.value().to_string(),
+        Value::Float(x) => x.value().to_string(),
+        Value::Boolean(b) => b.value().to_string(),
+        Value::Array(a) => a.iter().map(shown).collect::<Vec<_>>().join(", "),
+        other => other.to_string().trim().to_owned(),
+    }
+}
+
+/// Writes the fields of a part into its table; what is wrong already here, by field name.
+pub fn write(
+    specs: &[Spec],
+    table: &mut dyn TableLike,
+    prefix: &str,
+    form: &Form,
+    units: UnitSystem,
+) -> Vec<(String, String)> {
+    let mut wrong = Vec::new();
+    for spec in specs {
+        let name = format!("{prefix}{}", spec.key);
+        let key = spec.key(units);
+        match value(spec, &name, form, table.get(&key).is_some()) {
+            Ok(Some(value)) => put(table, &key, value),
+            Ok(None) => {
+                table.remove(&key);
+            }
+            Err(fault) => wrong.push((name, fault)),
+        }
+    }
+    wrong
+}
+
+/// The value a form holds for a field; nothing where it is empty.
+fn value(spec: &Spec, name: &str, form: &Form, there: bool) -> Result<Option<Value>, String> {
+    let text = form.get(name);
+    if matches!(spec.kind, Kind::Flag) {
+        let on = form.has(name);
+        return Ok((on || there).then(|| on.into()));
+    }
+    if text.is_empty() {
+        return if spec.optional { Ok(None) } else { Err("This is needed.".into()) };
+    }
+    match spec.kind {
+        Kind::Number => {
+            number(text).map(Some).ok_or_else(|| "A number, such as 30 or 2.5.".to_owned())
+        }
+        Kind::Pair => {
+            let two = || "Two numbers, such as 6, 50.".to_owned();
+            let parts: Vec<&str> = text.split([',', ';']).map(str::trim).collect();
+            let [east, north] = parts.as_slice() else { return Err(two()) };
+            let mut array = Array::new();
+            array.push(number(east).ok_or_else(two)?);
+            array.push(number(north).ok_or_else(two)?);
+            Ok(Some(array.into()))
+        }
+        _ => Ok(Some(text.into())),
+    }
+}
+
+/// Puts a value under a key; one that is there already keeps its comment, and stays untouched where it says the same.
+fn put(table: &mut dyn TableLike, key: &str, mut value: Value) {
+    match table.get_mut(key).and_then(|i| i.as_value_mut()) {
+        Some(old) if same(old, &value) => {}
+        Some(old) => {
+            *value.decor_mut() = old.decor().clone();
+            *old = value;
+        }
+        None => {
+            table.insert(key, toml_edit::value(value));
+        }
+    }
+}
+
+fn same(a: &Value, b: &Value) -> bool {
+    let as_number = |v: &Value| v.as_float().or_else(|| v.as_integer().map(|i| i as f64));
+    match (as_number(a), as_number(b)) {
+        (Some(x), Some(y)) => x == y,
+        _ => shown(a) == shown(b),
+    }
+}
+
+/// Names of the sheets of a garden.
+pub fn sheet_names(garden: &Garden) -> Vec<String> {
+    garden.stock.sheets.iter().map(|s| s.name.clone()).collect()
+}

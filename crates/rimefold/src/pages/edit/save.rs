@@ -1,0 +1,85 @@
+//! The garden file read for a form, and written again unless it changed underneath.
+
+use std::path::PathBuf;
+use std::sync::PoisonError;
+
+use quantities::UnitSystem;
+use toml_edit::DocumentMut;
+
+use crate::exit::{Exit, Failure};
+use crate::outside::files;
+use crate::pages::App;
+use crate::pages::edit::faults::{Part, by_field};
+use crate::pages::folder::{digest, garden_file};
+
+/// The file as it is now.
+pub struct Open {
+    path: PathBuf,
+    /// Its tables, comments and all.
+    pub document: DocumentMut,
+    /// What tells whether it is still the same.
+    pub digest: String,
+    /// Units it is written in.
+    pub units: UnitSystem,
+}
+
+/// How saving went.
+pub enum Saved {
+    /// It is written.
+    Done,
+    /// Somebody else wrote it since the form was shown.
+    Changed,
+    /// It is not written: faults by field, and others.
+    Faults(Vec<(String, String)>, Vec<String>),
+}
+
+/// Reads the garden file for editing.
+///
+/// # Errors
+/// It is not there, or is no TOML.
+pub fn open(app: &App) -> Result<Open, Failure> {
+    let path = garden_file(&app.desk.folder);
+    let bytes = files::read(&path)?;
+    let digest = digest(&bytes);
+    let broken = |e: String| Failure::new(Exit::Garden, format!("{}: {e}", path.display()));
+    let text = String::from_utf8(bytes).map_err(|e| broken(e.to_string()))?;
+    let document: DocumentMut =
+        text.parse().map_err(|e: toml_edit::TomlError| broken(e.to_string()))?;
+    let metric = document.get("units").and_then(|u| u.as_str()) == Some("metric");
+    let units = if metric { UnitSystem::Metric } else { UnitSystem::Us };
+    Ok(Open { path, document, digest, units })
+}
+
+impl Open {
+    /// Writes it whole, or not at all: only what reads back without a fault, and only over what the form was made from.
+    ///
+    /// # Errors
+    /// It cannot be written.
+    pub fn save(self, app: &App, shown: &str, parts: &[Part<'_>]) -> Result<Saved, Failure> {
+        if self.digest != shown {
+            return Ok(Saved::Changed);
+        }
+        let text = self.document.to_string();
+        let reading = garden::file::read(&text);
+        let zone = reading.garden.as_ref().map(|g| g.zone.trim().to_owned());
+        if zone.is_some_and(|z| jiff::tz::TimeZone::get(&z).is_err()) {
+            let fault = (
+                "place.zone".to_owned(),
+                "A name such as America/Chicago or Europe/Paris.".to_owned(),
+            );
+            return Ok(Saved::Faults(vec![fault], Vec::new()));
+        }
+        if !reading.faults.is_empty() {
+            let (fields, others) = by_field(&text, &reading.faults, parts, self.units);
+            return Ok(Saved::Faults(fields, others));
+        }
+        // One at a time, and looked at once more: another window may have saved meanwhile.
+        let _one = app.desk.saving.lock().unwrap_or_else(PoisonError::into_inner);
+        if digest(&files::read(&self.path)?) != shown {
+            return Ok(Saved::Changed);
+        }
+        files::replace(&self.path, text)?;
+        app.desk.nudge();
+        Ok(Saved::Done)
+    }
+}

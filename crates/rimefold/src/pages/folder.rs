@@ -1,0 +1,70 @@
+//! The garden folder as the pages read it: garden, forecast, past, each with what is wrong with it.
+
+use std::path::{Path, PathBuf};
+
+use garden::Garden;
+use sha2::{Digest as _, Sha256};
+use weather::Forecast;
+
+use crate::cli::check;
+use crate::exit::{Exit, Failure};
+use crate::outside::files::{self, Stamp};
+
+/// The files a plan is made of, in the order they are looked for.
+const FORECASTS: [&str; 2] = ["forecast.json", "forecast.csv"];
+const PAST: [&str; 1] = ["past.csv"];
+
+/// When each file was last written; equal as long as nothing has changed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Stamps([Option<(PathBuf, Stamp)>; 3]);
+
+/// What the folder holds.
+pub struct Folder {
+    /// The garden with its warnings, or its faults.
+    pub garden: Result<(Garden, Vec<String>), Failure>,
+    /// The forecast and the bytes it was read from, or why there is none.
+    pub forecast: Result<(Forecast, Vec<u8>), Failure>,
+    /// The weather of the days before, where it is known.
+    pub past: Option<Forecast>,
+}
+
+/// The garden file of a folder.
+pub fn garden_file(folder: &Path) -> PathBuf {
+    folder.join("garden.toml")
+}
+
+/// When its files were last written.
+pub fn stamps(folder: &Path) -> Stamps {
+    let garden = garden_file(folder);
+    let of = |path: PathBuf| files::stamp(&path).map(|s| (path, s));
+    let forecast = files::beside(&garden, &FORECASTS).and_then(of);
+    let past = files::beside(&garden, &PAST).and_then(of);
+    Stamps([of(garden), forecast, past])
+}
+
+/// Reads the folder.
+pub fn read(folder: &Path) -> Folder {
+    let path = garden_file(folder);
+    let forecast = match files::beside(&path, &FORECASTS) {
+        Some(path) => forecast(&path),
+        None => Err(Failure::new(
+            Exit::Missing,
+            "There is no forecast yet: bring one here, or put forecast.json or forecast.csv beside garden.toml.",
+        )),
+    };
+    let past = files::beside(&path, &PAST).and_then(|p| Some(self::forecast(&p).ok()?.0));
+    Folder { garden: check::load(&path), forecast, past }
+}
+
+fn forecast(path: &Path) -> Result<(Forecast, Vec<u8>), Failure> {
+    let bytes = files::read(path)?;
+    match weather::read(&bytes) {
+        Ok(forecast) => Ok((forecast, bytes)),
+        Err(e) => Err(Failure::new(Exit::Forecast, format!("{}: {e}", path.display()))),
+    }
+}
+
+/// SHA-256 of bytes in hexadecimal: tells whether a file is still the one that was shown.
+pub fn digest(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|b| format!("{b:02x}")).collect()
+}

@@ -1,0 +1,135 @@
+//! The pages: the whole job in a browser, phone first, without script if need be.
+//!
+//! | module | holds |
+//! |---|---|
+//! | [`evening`] | the plan, reckoned in the background and kept; no page waits for it |
+//! | [`scribe`] | the one thread that writes the diary |
+//! | [`guard`], [`door`] | whose name, what a page may load; password and visits |
+//! | [`page`], [`assets`] | the frame of every page; style sheet and script |
+//! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`knows`] | one page each |
+//! | [`edit`] | changing `garden.toml` by forms |
+//! | [`year`], [`paper`] | the year, reckoned once; sheets to print |
+//! | [`notes`] | what pages write into the diary |
+//! | [`begin`], [`forecast`] | a first garden; bringing a forecast |
+//! | [`folder`], [`clock`] | the garden folder; the time |
+
+pub mod assets;
+pub mod beds;
+pub mod begin;
+pub mod clock;
+pub mod diary;
+pub mod door;
+pub mod edit;
+pub mod evening;
+pub mod folder;
+pub mod forecast;
+pub mod guard;
+pub mod knows;
+pub mod nights;
+pub mod notes;
+pub mod page;
+pub mod paper;
+pub mod place;
+pub mod scribe;
+pub mod stock;
+pub mod tonight;
+pub mod year;
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use axum::extract::{DefaultBodyLimit, Query, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum::routing::{get, post};
+use axum::{Router, middleware};
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::csrf::CsrfLayer;
+use tower_http::limit::RequestBodyLimitLayer;
+use tower_http::timeout::TimeoutLayer;
+
+use door::Door;
+use evening::Desk;
+use guard::Names;
+use scribe::Scribe;
+
+/// Largest request, bytes: a forecast file with room to spare.
+const LARGEST: usize = 8 * 1024 * 1024;
+/// A request that takes longer is given up.
+const LONGEST: Duration = Duration::from_secs(20);
+
+/// What every page knows.
+#[derive(Clone)]
+pub struct App {
+    /// The evening and its plan.
+    pub desk: Arc<Desk>,
+    /// The diary.
+    pub scribe: Scribe,
+    /// The password.
+    pub door: Door,
+    /// The year.
+    pub year: year::Shelf,
+}
+
+impl App {
+    /// Whether the folder holds a garden file, readable or not.
+    pub fn garden_is_there(&self) -> bool {
+        crate::outside::files::stamp(&folder::garden_file(&self.desk.folder)).is_some()
+    }
+}
+
+/// Every page at its address, behind what guards them.
+pub fn router(app: App, names: Names) -> Router {
+    let pages = Router::new()
+        .route("/", get(tonight::page))
+        .route("/cover", post(notes::cover))
+        .route("/undo", post(notes::undo))
+        .route("/nights", get(nights::page))
+        .route("/beds", get(beds::all))
+        .route("/beds/{bed}", get(beds::one).post(beds::save))
+        .route("/garden", get(place::page).post(place::save))
+        .route("/stock", get(stock::all).post(stock::save_all))
+        .route("/stock/{sheet}", get(stock::one).post(stock::save))
+        .route("/year", get(year::page))
+        .route("/print/night", get(paper::night))
+        .route("/print/cuts", get(paper::cuts))
+        .route("/diary", get(diary::page).post(notes::note))
+        .route("/diary.csv", get(diary::csv))
+        .route("/diary.json", get(diary::json))
+        .route("/knows", get(knows::page))
+        .route("/begin", get(begin::page).post(begin::make))
+        .route("/forecast", get(forecast::page).post(forecast::bring))
+        .route("/standing", get(standing))
+        .route("/enter", get(door::page).post(door::enter))
+        .route("/leave", post(door::leave))
+        .route("/style.css", get(assets::style_sheet))
+        .route("/comfort.js", get(assets::script_file))
+        .fallback(nothing_here)
+        .with_state(app.clone());
+    pages
+        .layer(middleware::from_fn_with_state(app, door::keeper))
+        .layer(CsrfLayer::new())
+        .layer(middleware::from_fn_with_state(names, guard::name))
+        .layer(DefaultBodyLimit::max(LARGEST))
+        .layer(RequestBodyLimitLayer::new(LARGEST))
+        .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, LONGEST))
+        .layer(CatchPanicLayer::new())
+        .layer(middleware::from_fn(guard::rules))
+}
+
+/// What may be asked about.
+#[derive(serde::Deserialize)]
+struct Asked {
+    #[serde(default)]
+    of: String,
+}
+
+/// `GET /standing`: whether the plan, or with `?of=year` the year, is being reckoned.
+async fn standing(State(app): State<App>, Query(asked): Query<Asked>) -> &'static str {
+    let working = if asked.of == "year" { app.year.working() } else { app.desk.evening().working };
+    if working { "working\n" } else { "ready\n" }
+}
+
+async fn nothing_here(State(app): State<App>) -> Response {
+    page::nothing_here(&app)
+}

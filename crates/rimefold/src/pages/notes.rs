@@ -1,0 +1,186 @@
+//! Writing into the diary from the pages: covers ticked off, readings, what was seen, and taking back.
+
+use axum::extract::{Form, State};
+use axum::response::Response;
+use garden::Garden;
+use quantities::Moment;
+use quantities::UnitSystem;
+use quantities::units::celsius_from_fahrenheit;
+use serde::Deserialize;
+
+use crate::diary::entry::{Act, Entry, Extreme, Place, Sight, State as SheetState, What};
+use crate::diary::id::Id;
+use crate::diary::words::Worded as _;
+use crate::exit::{Exit, Failure};
+use crate::pages::App;
+use crate::pages::diary;
+use crate::pages::page::{on_to, trouble};
+
+/// A cover ticked off.
+#[derive(Deserialize)]
+pub struct Cover {
+    id: String,
+    bed: String,
+    #[serde(default)]
+    sheet: String,
+    act: String,
+    #[serde(default)]
+    back: String,
+}
+
+/// `POST /cover`.
+pub async fn cover(State(app): State<App>, Form(form): Form<Cover>) -> Response {
+    let now = app.desk.clock.now();
+    let read = || {
+        let act = Act::of(&form.act).ok_or_else(|| not("what was done", &form.act))?;
+        let sheet = Some(form.sheet.clone()).filter(|s| !s.is_empty());
+        let what = What::Cover { act, bed: form.bed.clone(), sheet };
+        Ok(Entry { id: id(&form.id)?, at: now, written: now, what, note: None })
+    };
+    let entry = match read() {
+        Ok(entry) => entry,
+        Err(f) => return trouble(&app, &f),
+    };
+    match app.scribe.add(entry).await {
+        Ok(()) => on_to(&form.back),
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+/// What is to be taken back.
+#[derive(Deserialize)]
+pub struct Back {
+    id: String,
+    #[serde(default)]
+    back: String,
+}
+
+/// `POST /undo`.
+pub async fn undo(State(app): State<App>, Form(form): Form<Back>) -> Response {
+    let now = app.desk.clock.now();
+    match app.scribe.ask(move |d| d.undo(Some(&form.id), now).map(|_| form.back)).await {
+        Ok(back) => on_to(&back),
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+/// Everything the diary's form can send; what a kind of note does not need stays empty.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub struct Note {
+    /// Name of the entry, made when the form was shown.
+    pub id: String,
+    /// Which of the forms sent it.
+    pub group: String,
+    /// Kind of note.
+    pub kind: String,
+    /// Bed.
+    pub bed: String,
+    /// Sheet.
+    pub sheet: String,
+    /// Temperature in the garden's units.
+    pub degrees: String,
+    /// `open` or `under`.
+    pub place: String,
+    /// Share lost, percent.
+    pub percent: String,
+    /// Local day.
+    pub day: String,
+    /// Local time.
+    pub time: String,
+    /// The grower's own words.
+    pub words: String,
+}
+
+/// `POST /diary`.
+pub async fn note(State(app): State<App>, Form(form): Form<Note>) -> Response {
+    let evening = app.desk.evening();
+    let Some(garden) = evening.garden else { return on_to("/") };
+    let entry = match entry(&form, &garden, app.desk.clock.now()) {
+        Ok(entry) => entry,
+        Err((field, fault)) => return diary::again(&app, form, field, fault).await,
+    };
+    match app.scribe.add(entry).await {
+        Ok(()) => on_to("/diary#kept"),
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+/// The entry a form stands for, or the field that is wrong and why.
+fn entry(form: &Note, garden: &Garden, now: Moment) -> Result<Entry, (&'static str, String)> {
+    let some = |text: &str| Some(text.trim().to_owned()).filter(|t| !t.is_empty());
+    let bed = || some(&form.bed).ok_or_else(|| ("bed", "Which bed?".to_owned()));
+    let sheet = || some(&form.sheet).ok_or_else(|| ("sheet", "Which sheet?".to_owned()));
+    let act = |act| Ok(What::Cover { act, bed: bed()?, sheet: some(&form.sheet) });
+    let reading = |extreme| {
+        let place = if form.place == "under" {
+            Place::Under { bed: bed()?, sheet: some(&form.sheet) }
+        } else {
+            Place::Open { bed: some(&form.bed) }
+        };
+        Ok(What::Reading { extreme, celsius: celsius(&form.degrees, garden.units)?, place })
+    };
+    let what = match form.kind.as_str() {
+        "minimum" => reading(Extreme::Minimum)?,
+        "maximum" => reading(Extreme::Maximum)?,
+        "covered" => act(Act::Covered)?,
+        "opened" => act(Act::Opened)?,
+        "half-open" => act(Act::HalfOpen)?,
+        "vented" => act(Act::Vented)?,
+        "loss" => What::Seen { sight: Sight::Loss(share(&form.percent)?), bed: bed()? },
+        "snow" => What::Seen { sight: Sight::SnowBrushed, bed: bed()? },
+        "voles" => What::Seen { sight: Sight::Voles, bed: bed()? },
+        "damaged" => What::Sheet { state: SheetState::Damaged, sheet: sheet()? },
+        "retired" => What::Sheet { state: SheetState::Retired, sheet: sheet()? },
+        _ => return Err(("kind", "What happened?".into())),
+    };
+    let at = diary::moment(&form.day, &form.time, garden, now)?;
+    let id = id(&form.id).map_err(|f| ("kind", f.message))?;
+    let entry = Entry { id, at, written: now, what, note: None }.with_note(some(&form.words));
+    entry.check().map_err(|w| (field(w.column), format!("Expected {}.", w.expected)))?;
+    Ok(entry)
+}
+
+/// The field of a column.
+fn field(column: &str) -> &'static str {
+    match column {
+        "bed" => "bed",
+        "sheet" => "sheet",
+        "temperature_c" => "degrees",
+        "share" => "percent",
+        "at" => "day",
+        "note" => "words",
+        _ => "kind",
+    }
+}
+
+/// A number as people write it, with point or comma.
+fn number(text: &str) -> Option<f64> {
+    text.trim().replace(',', ".").replace('−', "-").parse().ok().filter(|x: &f64| x.is_finite())
+}
+
+fn celsius(text: &str, units: UnitSystem) -> Result<f64, (&'static str, String)> {
+    let fault = || ("degrees", "A temperature is a number, such as 28.".to_owned());
+    let given = number(text).ok_or_else(fault)?;
+    Ok(match units {
+        UnitSystem::Us => celsius_from_fahrenheit(given),
+        UnitSystem::Metric => given,
+    })
+}
+
+fn share(text: &str) -> Result<f64, (&'static str, String)> {
+    let percent = number(text).filter(|p| (0.0..=100.0).contains(p));
+    let fault = || ("percent", "How much was lost, from 0 to 100 in a hundred?".to_owned());
+    Ok(percent.ok_or_else(fault)? / 100.0)
+}
+
+fn id(text: &str) -> Result<Id, Failure> {
+    if text.is_empty() {
+        return Id::random();
+    }
+    Id::try_from(text.to_owned()).map_err(|e| Failure::new(Exit::Usage, e))
+}
+
+fn not(what: &str, found: &str) -> Failure {
+    Failure::new(Exit::Usage, format!("`{found}` is not {what}"))
+}

@@ -1,0 +1,112 @@
+//! For paper: the night sheet to carry to the garden, and the cut list for the table.
+
+use askama::Template;
+use axum::extract::State;
+use axum::response::Response;
+
+use crate::draw::plan_svg;
+use crate::pages::App;
+use crate::pages::page::{Head, TroublePage, ok, on_to};
+use crate::pages::tonight::capital;
+use crate::sentences::{Telling, minutes};
+use crate::words::count;
+
+#[derive(Template)]
+#[template(path = "night_sheet.html")]
+struct NightSheet {
+    head: Head,
+    title: String,
+    lead: String,
+    warnings: Vec<String>,
+    tasks: Vec<TaskLine>,
+    morning: Vec<(String, String)>,
+    left: Vec<(String, String)>,
+    plan: Option<String>,
+}
+
+struct TaskLine {
+    bed: String,
+    what: String,
+    by: String,
+    minutes: String,
+}
+
+/// `GET /print/night`.
+pub async fn night(State(app): State<App>) -> Response {
+    let evening = app.desk.evening();
+    let (Some(report), Some(garden)) = (&evening.report, &evening.planned_for) else {
+        return on_to("/");
+    };
+    let told = Telling::new(report, garden);
+    let task = |t| {
+        let (bed, option) = told.chosen(t)?;
+        Some(TaskLine {
+            bed: bed.bed.clone(),
+            what: capital(&told.instruction(option)),
+            by: told.words.time(t.by),
+            minutes: minutes(t.minutes),
+        })
+    };
+    let order = |i: usize| {
+        let n = report.work.iter().position(|t| t.bed == i)?;
+        Some(format!("{}", n + 1))
+    };
+    let left = report.beds.iter().filter_map(|b| Some((b.bed.clone(), capital(&told.left(b)?.0))));
+    ok(&NightSheet {
+        head: Head::of(&app, "/", "Night sheet"),
+        title: format!("{}, {}", report.garden, told.words.date(report.sun.sunset)),
+        lead: if report.work.is_empty() {
+            format!("Nothing to cover. Low {}.", told.low())
+        } else {
+            format!(
+                "{}: {}. Low {}. Sunset {}, dark {}.",
+                count(report.work.len(), "bed"),
+                told.effort(),
+                told.low(),
+                told.words.time(report.sun.sunset),
+                told.words.time(report.sun.dark)
+            )
+        },
+        warnings: report.warnings.iter().map(|w| told.warning(w)).collect(),
+        tasks: report.work.iter().filter_map(task).collect(),
+        morning: report
+            .morning
+            .iter()
+            .map(|m| (report.beds[m.bed].bed.clone(), capital(&told.morning(m))))
+            .collect(),
+        left: left.collect(),
+        plan: plan_svg::draw(garden, &told.words, &order),
+    })
+}
+
+#[derive(Template)]
+#[template(path = "cut_sheet.html")]
+struct CutSheet {
+    head: Head,
+    garden: String,
+    picture: String,
+    text: String,
+}
+
+/// `GET /print/cuts`.
+pub async fn cuts(State(app): State<App>) -> Response {
+    let evening = app.desk.evening();
+    let Some(garden) = evening.garden.clone() else { return on_to("/") };
+    let head = Head::of(&app, "/stock", "Cut list");
+    let made = tokio::task::spawn_blocking(move || crate::cli::cut::on_paper(&garden)).await;
+    match made {
+        Ok(Ok((garden, picture, text))) => ok(&CutSheet { head, garden, picture, text }),
+        Ok(Err(f)) => ok(&TroublePage::new(
+            head,
+            &["There is no cut list yet."],
+            Some(f.message),
+            &[("/stock", "Stock")],
+        )),
+        Err(_) => ok(&TroublePage::new(
+            head,
+            &["The cut list failed; this is a fault of ours."],
+            None,
+            &[("/stock", "Stock")],
+        )),
+    }
+}

@@ -1,0 +1,289 @@
+//! *Stock*: what is in the shed, each sheet with where it fits; forms to change it.
+
+use askama::Template;
+use axum::extract::{Form as Sent, Path, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+use garden::fit::{Item as Use, covers};
+use garden::{Garden, stock::Sheet};
+use toml_edit::Item;
+
+use crate::draw::sheet_svg;
+use crate::exit::{Exit, Failure};
+use crate::pages::App;
+use crate::pages::beds::Group;
+use crate::pages::edit::faults::{Part, Step};
+use crate::pages::edit::form::Form;
+use crate::pages::edit::part::{fields, refill, write};
+use crate::pages::edit::save::{Open, Saved, open};
+use crate::pages::edit::{lists, spec};
+use crate::pages::page::{Head, nothing_here, ok, on_to, show, trouble};
+use crate::words::Words;
+
+#[derive(Template)]
+#[template(path = "stock.html")]
+struct All {
+    head: Head,
+    picture: Option<String>,
+    rows: Vec<Row>,
+    digest: String,
+    parts: Vec<Group>,
+    others: Vec<String>,
+    changed: bool,
+}
+
+/// One kind of sheet.
+struct Row {
+    number: usize,
+    name: String,
+    cloth: String,
+    size: String,
+    count: u32,
+    condition: String,
+    fits: String,
+    seen: Option<String>,
+}
+
+#[derive(Template)]
+#[template(path = "sheet.html")]
+struct One {
+    head: Head,
+    number: String,
+    name: String,
+    digest: String,
+    parts: Vec<Group>,
+    others: Vec<String>,
+    changed: bool,
+    new: bool,
+}
+
+fn group(legend: &str, fields: Vec<crate::pages::edit::part::Field>) -> Group {
+    let none = String::new;
+    Group { legend: legend.into(), has: none(), has_words: "", there: true, remove: none(), fields }
+}
+
+/// `GET /stock`.
+pub async fn all(State(app): State<App>) -> Response {
+    match listed(&app) {
+        Ok(page) => ok(&page),
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+fn listed(app: &App) -> Result<All, Failure> {
+    let file = open(app)?;
+    let stock = file.document.get("stock").and_then(Item::as_table_like);
+    let parts =
+        vec![group("Beside sheets", fields(&spec::STOCK, stock, "stock.", file.units, &[]))];
+    let evening = app.desk.evening();
+    let garden = evening.garden.as_deref();
+    Ok(All {
+        head: Head::of(app, "/stock", "Stock"),
+        picture: garden.and_then(|g| sheet_svg::draw(g, &Words::new(g.units, &g.zone))),
+        rows: garden.map(|g| rows(app, g)).unwrap_or_default(),
+        digest: file.digest,
+        parts,
+        others: Vec::new(),
+        changed: false,
+    })
+}
+
+fn rows(app: &App, garden: &Garden) -> Vec<Row> {
+    let words = Words::new(garden.units, &garden.zone);
+    let entries = app.scribe.entries();
+    let row = |(i, s): (usize, &Sheet)| {
+        let fits = garden.beds.iter().filter(|b| {
+            covers(garden, b).iter().any(|c| c.uses.iter().any(|u| u.0 == Use::Sheet(i)))
+        });
+        let fits: Vec<&str> = fits.map(|b| b.name.as_str()).collect();
+        let seen = entries.iter().rev().find(|k| {
+            k.stands && matches!(&k.entry.what, crate::diary::entry::What::Sheet { sheet, .. } if *sheet == s.name)
+        });
+        Row {
+            number: i + 1,
+            name: s.name.clone(),
+            cloth: words.cloth(s.kind),
+            size: format!("{} by {}", words.short(s.width_m), words.long(s.length_m)),
+            count: s.count,
+            condition: format!("{:?}", s.condition).to_lowercase(),
+            fits: if fits.is_empty() { "no bed".into() } else { fits.join(", ") },
+            seen: seen.map(|k| {
+                format!(
+                    "{}, {}",
+                    crate::diary::describe::what(&k.entry, &words),
+                    words.short_date(k.entry.at)
+                )
+            }),
+        }
+    };
+    garden.stock.sheets.iter().enumerate().map(row).collect()
+}
+
+/// `POST /stock`: pins, clips, straw.
+pub async fn save_all(State(app): State<App>, Sent(sent): Sent<Vec<(String, String)>>) -> Response {
+    let form = Form(sent);
+    let part = Part { way: vec![Step::Key("stock")], specs: &spec::STOCK, prefix: "stock.".into() };
+    let change = |file: &mut Open| {
+        let units = file.units;
+        let table = file.document.get_mut("stock").and_then(Item::as_table_like_mut);
+        Ok(write(&spec::STOCK, table.ok_or_else(odd)?, "stock.", &form, units))
+    };
+    match kept(&app, &form, &[part], change) {
+        Ok(Outcome::Done) => on_to("/stock"),
+        Ok(outcome) => match listed(&app) {
+            Ok(mut page) => {
+                (page.others, page.changed) = outcome.onto(&mut page.parts, &form);
+                show(outcome.status(), &page)
+            }
+            Err(f) => trouble(&app, &f),
+        },
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+/// `GET /stock/{sheet}`: a number, or `new`.
+pub async fn one(State(app): State<App>, Path(which): Path<String>) -> Response {
+    match sheet(&app, &which) {
+        Ok(Some(page)) => ok(&page),
+        Ok(None) => nothing_here(&app),
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+fn place(which: &str, sheets: usize) -> Option<usize> {
+    match which {
+        "new" => Some(sheets),
+        n => n.parse::<usize>().ok()?.checked_sub(1).filter(|i| *i < sheets),
+    }
+}
+
+fn sheet(app: &App, which: &str) -> Result<Option<One>, Failure> {
+    let file = open(app)?;
+    let list = file.document.get("stock").and_then(|s| s.get("sheet"));
+    let Some(i) = place(which, lists::len(list)) else { return Ok(None) };
+    let table = lists::at(list, i);
+    let name = table.and_then(|t| t.get("name")).and_then(Item::as_str).unwrap_or("A new sheet");
+    Ok(Some(One {
+        head: Head::of(app, "/stock", name),
+        number: which.to_owned(),
+        name: name.to_owned(),
+        parts: vec![group("The sheet", fields(&spec::SHEET, table, "sheet.", file.units, &[]))],
+        digest: file.digest.clone(),
+        others: Vec::new(),
+        changed: false,
+        new: which == "new",
+    }))
+}
+
+/// `POST /stock/{sheet}`.
+pub async fn save(
+    State(app): State<App>,
+    Path(which): Path<String>,
+    Sent(sent): Sent<Vec<(String, String)>>,
+) -> Response {
+    let form = Form(sent);
+    match saved(&app, &which, &form) {
+        Ok(Some(response)) => response,
+        Ok(None) => nothing_here(&app),
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failure> {
+    let sheets = lists::len(open(app)?.document.get("stock").and_then(|s| s.get("sheet")));
+    let Some(i) = place(which, sheets) else { return Ok(None) };
+    let way = vec![Step::Key("stock"), Step::Key("sheet"), Step::At(i)];
+    let part = Part { way, specs: &spec::SHEET, prefix: "sheet.".into() };
+    let change = |file: &mut Open| {
+        let units = file.units;
+        let stock =
+            file.document.get_mut("stock").and_then(Item::as_table_like_mut).ok_or_else(odd)?;
+        if form.has("remove") {
+            lists::remove(stock.get_mut("sheet"), i);
+            return Ok(Vec::new());
+        }
+        if which == "new" {
+            lists::add(stock, "sheet");
+        }
+        let table = lists::at_mut(stock.get_mut("sheet"), i).ok_or_else(odd)?;
+        Ok(write(&spec::SHEET, table, "sheet.", form, units))
+    };
+    let outcome = kept(app, form, &[part], change)?;
+    if matches!(outcome, Outcome::Done) {
+        return Ok(Some(on_to("/stock")));
+    }
+    let Some(mut page) = sheet(app, which)? else { return Ok(None) };
+    (page.others, page.changed) = outcome.onto(&mut page.parts, form);
+    Ok(Some(show(outcome.status(), &page)))
+}
+
+fn odd() -> Failure {
+    Failure::new(
+        Exit::Garden,
+        "the stock in garden.toml is not written as [stock] and [[stock.sheet]]",
+    )
+}
+
+/// How a form went.
+pub enum Outcome {
+    /// Written.
+    Done,
+    /// The file changed underneath.
+    Changed,
+    /// Faults by field, and others.
+    Faults(Vec<(String, String)>, Vec<String>),
+}
+
+impl Outcome {
+    /// Puts what was sent, and what is wrong with it, back into the groups; what else to say.
+    pub fn onto(&self, groups: &mut [Group], form: &Form) -> (Vec<String>, bool) {
+        let (faults, others): (&[(String, String)], &[String]) = match self {
+            Self::Faults(faults, others) => (faults, others),
+            Self::Done | Self::Changed => (&[], &[]),
+        };
+        for group in groups {
+            refill(&mut group.fields, form);
+            if !group.has.is_empty() {
+                group.there = form.has(&group.has);
+            }
+            for field in &mut group.fields {
+                field.fault = faults.iter().find(|f| f.0 == field.name).map(|f| f.1.clone());
+            }
+        }
+        (others.to_vec(), matches!(self, Self::Changed))
+    }
+
+    /// The status it is answered with.
+    pub fn status(&self) -> StatusCode {
+        match self {
+            Self::Done => StatusCode::OK,
+            Self::Changed => StatusCode::CONFLICT,
+            Self::Faults(..) => StatusCode::UNPROCESSABLE_ENTITY,
+        }
+    }
+}
+
+/// Changes the file as a form asks and saves it.
+///
+/// # Errors
+/// The file cannot be read or written, or is written oddly.
+pub fn kept(
+    app: &App,
+    form: &Form,
+    parts: &[Part<'_>],
+    change: impl FnOnce(&mut Open) -> Result<Vec<(String, String)>, Failure>,
+) -> Result<Outcome, Failure> {
+    let mut file = open(app)?;
+    if file.digest != form.get("digest") {
+        return Ok(Outcome::Changed);
+    }
+    let wrong = change(&mut file)?;
+    if !wrong.is_empty() {
+        return Ok(Outcome::Faults(wrong, Vec::new()));
+    }
+    Ok(match file.save(app, form.get("digest"), parts)? {
+        Saved::Done => Outcome::Done,
+        Saved::Changed => Outcome::Changed,
+        Saved::Faults(fields, others) => Outcome::Faults(fields, others),
+    })
+}

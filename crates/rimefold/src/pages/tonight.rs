@@ -1,0 +1,244 @@
+//! *Tonight*: what to do, in order, with tick-off; each bed's night as a chart; what to open in the morning.
+
+use askama::Template;
+use axum::extract::State;
+use axum::response::Response;
+use decision::report::{BedReport, MorningAction, Report};
+use quantities::Moment;
+
+use crate::diary::entry::{Act, What};
+use crate::diary::id::Id;
+use crate::diary::undo::Kept;
+use crate::draw::night_svg;
+use crate::exit::Exit;
+use crate::pages::App;
+use crate::pages::page::{Head, TroublePage, fresh, ok, on_to};
+use crate::sentences::{Telling, minutes, sheet_name};
+use crate::words::{Words, count};
+
+#[derive(Template)]
+#[template(path = "tonight.html")]
+struct Page {
+    head: Head,
+    title: String,
+    lede: Vec<String>,
+    warnings: Vec<String>,
+    tasks: Vec<TaskLine>,
+    left: Vec<LeftLine>,
+    short: Vec<String>,
+    morning: Vec<MorningLine>,
+    weather: Vec<String>,
+    sure: String,
+}
+
+/// One bed to cover.
+struct TaskLine {
+    n: usize,
+    bed: String,
+    what: String,
+    by: String,
+    minutes: String,
+    why: String,
+    hint: Option<String>,
+    chart: Option<String>,
+    sheet: String,
+    done: Option<Done>,
+    fresh: String,
+}
+
+/// What has been ticked off.
+struct Done {
+    words: String,
+    id: Id,
+}
+
+/// One bed to leave.
+struct LeftLine {
+    bed: String,
+    text: String,
+    hint: Option<String>,
+    at_risk: bool,
+    chart: Option<String>,
+}
+
+/// One bed to open.
+struct MorningLine {
+    bed: String,
+    text: String,
+    done: Option<Done>,
+    offer: bool,
+    fresh: String,
+}
+
+/// `GET /`.
+pub async fn page(State(app): State<App>) -> Response {
+    let evening = app.desk.evening();
+    let head = Head { working: evening.working, ..Head::of(&app, "/", "Tonight") };
+    let (Some(report), Some(garden)) = (&evening.report, &evening.planned_for) else {
+        return match evening.trouble {
+            None => {
+                let line = "The night is being reckoned: every bed, every cover, two hundred nights. This takes a moment.";
+                let head = Head { working: true, ..head };
+                ok(&TroublePage::new(head, &[line], None, &[("/", "Look again")]))
+            }
+            Some(t) if t.code == Exit::Missing && evening.garden.is_none() => on_to("/begin"),
+            Some(t) if evening.garden.is_some() => {
+                let head = Head { title: "No plan for tonight".into(), ..head };
+                let ways = [("/forecast", "Bring a forecast"), ("/beds", "Beds")];
+                ok(&TroublePage::new(
+                    head,
+                    &["The night cannot be reckoned yet."],
+                    Some(t.message),
+                    &ways,
+                ))
+            }
+            Some(t) => {
+                let head = Head { title: "The garden file has faults".into(), ..head };
+                let line = "Mend them in garden.toml; this page follows by itself.";
+                ok(&TroublePage::new(head, &[line], Some(t.message), &[("/", "Look again")]))
+            }
+        };
+    };
+    let told = Telling::new(report, garden);
+    let entries = app.scribe.entries();
+    let seen = Seen { report, entries: &entries, words: &told.words };
+    ok(&Page {
+        title: title(&told, app.desk.clock.now()),
+        lede: lede(&told),
+        warnings: report.warnings.iter().map(|w| told.warning(w)).collect(),
+        tasks: tasks(&told, &seen),
+        left: left(&told),
+        short: told.short_lists(),
+        morning: morning(&told, &seen),
+        weather: weather(&told, &evening.warnings),
+        sure: told.sure(),
+        head,
+    })
+}
+
+fn title(told: &Telling<'_>, now: Moment) -> String {
+    let sun = &told.report.sun;
+    let night = if now > sun.sunrise { "Last night" } else { "Tonight" };
+    format!("{night}, {}", told.words.date(sun.sunset))
+}
+
+fn lede(told: &Telling<'_>) -> Vec<String> {
+    let r = told.report;
+    let mut out = Vec::new();
+    if r.work.is_empty() {
+        let verdict =
+            if told.quiet() { "Quiet night, nothing to cover." } else { "Nothing worth covering." };
+        out.push(format!("{verdict} Low {}.", told.low()));
+        out.extend(told.closest());
+    } else {
+        out.push(format!("Cover {}: {}.", count(r.work.len(), "bed"), told.effort()));
+        out.push(format!("Tonight's low: {}.", told.low()));
+        out.extend(told.driver().map(str::to_owned));
+    }
+    out
+}
+
+fn tasks(told: &Telling<'_>, seen: &Seen<'_>) -> Vec<TaskLine> {
+    let line = |(i, task)| {
+        let (bed, option) = told.chosen(task)?;
+        Some(TaskLine {
+            n: i + 1,
+            bed: bed.bed.clone(),
+            what: format!("{}.", capital(&told.instruction(option))),
+            by: told.words.time(task.by),
+            minutes: minutes(task.minutes),
+            why: told.why(bed, option),
+            hint: told.mulch_hint(bed),
+            chart: night_svg::draw(bed, told.report, &told.words),
+            sheet: sheet_name(&option.cover, told.garden).unwrap_or_default().to_owned(),
+            done: seen.covered(&bed.bed),
+            fresh: fresh(),
+        })
+    };
+    told.report.work.iter().enumerate().filter_map(line).collect()
+}
+
+fn left(told: &Telling<'_>) -> Vec<LeftLine> {
+    let line = |bed: &BedReport| {
+        let (text, hint) = told.left(bed)?;
+        Some(LeftLine {
+            bed: bed.bed.clone(),
+            text: capital(&text),
+            hint,
+            at_risk: Telling::at_risk(bed),
+            chart: bed.limit_c.and_then(|_| night_svg::draw(bed, told.report, &told.words)),
+        })
+    };
+    told.report.beds.iter().filter_map(line).collect()
+}
+
+fn morning(told: &Telling<'_>, seen: &Seen<'_>) -> Vec<MorningLine> {
+    let r = told.report;
+    let line = |task: &decision::report::MorningTask| MorningLine {
+        bed: r.beds[task.bed].bed.clone(),
+        text: capital(&told.morning(task)),
+        done: seen.opened(&r.beds[task.bed].bed),
+        offer: task.action != MorningAction::LeaveOn,
+        fresh: fresh(),
+    };
+    r.morning.iter().map(line).collect()
+}
+
+fn weather(told: &Telling<'_>, warnings: &[String]) -> Vec<String> {
+    let mut out = vec![told.weather()];
+    let w = &told.report.weather;
+    out.extend(w.doubts.iter().chain(&w.notices).cloned());
+    if !warnings.is_empty() {
+        out.push(format!("The garden file has {}: see Beds.", count(warnings.len(), "warning")));
+    }
+    out
+}
+
+/// A sentence with its first letter large.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
+}
+
+/// What the diary says of this night.
+struct Seen<'a> {
+    report: &'a Report,
+    entries: &'a [Kept],
+    words: &'a Words,
+}
+
+impl Seen<'_> {
+    /// The last move of a bed's cover since `from`.
+    fn last(&self, bed: &str, from: Moment) -> Option<(&Kept, Act)> {
+        self.entries.iter().rev().find_map(|k| match &k.entry.what {
+            What::Cover { act, bed: b, .. } if b == bed && k.stands && k.entry.at >= from => {
+                Some((k, *act))
+            }
+            _ => None,
+        })
+    }
+
+    fn covered(&self, bed: &str) -> Option<Done> {
+        let sun = &self.report.sun;
+        let afternoon = sun.sunset.plus_seconds(-8 * 3600);
+        let (kept, act) = self.last(bed, afternoon)?;
+        let done = act == Act::Covered || kept.entry.at > sun.sunrise.plus_seconds(-2 * 3600);
+        done.then(|| self.done("covered", kept))
+    }
+
+    fn opened(&self, bed: &str) -> Option<Done> {
+        let (kept, act) = self.last(bed, self.report.sun.sunrise.plus_seconds(-2 * 3600))?;
+        let word = match act {
+            Act::Covered => return None,
+            Act::Opened => "opened",
+            Act::HalfOpen => "half open",
+            Act::Vented => "ends open",
+        };
+        Some(self.done(word, kept))
+    }
+
+    fn done(&self, word: &str, kept: &Kept) -> Done {
+        let words = format!("{word}, {}", self.words.time(kept.entry.at));
+        Done { words, id: kept.entry.id.clone() }
+    }
+}

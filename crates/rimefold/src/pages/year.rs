@@ -1,0 +1,162 @@
+//! *Year*: frost dates, windows of every planting, what the hoops carry by month; reckoned once, in the background.
+
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use askama::Template;
+use axum::extract::State;
+use axum::response::Response;
+use decision::year::USUAL_RISK;
+use garden::Garden;
+
+use crate::cli::year::{self as reckoned, Answer, text};
+use crate::draw::{frost_svg, year_svg};
+use crate::exit::{Exit, Failure};
+use crate::outside::files::{self, Stamp};
+use crate::pages::App;
+use crate::pages::evening::Trouble;
+use crate::pages::folder::garden_file;
+use crate::pages::page::{Head, TroublePage, ok, on_to};
+use crate::words::{Words, count};
+
+/// Frosts that the chart shows, °C: of the ground, of the air, and two harder ones.
+const FROSTS_C: [f64; 4] = [2.0, 0.0, -2.0, -4.0];
+
+/// What a year was reckoned from.
+type Made = (Option<Stamp>, PathBuf, Option<Stamp>);
+
+/// The year, kept until garden or record change.
+#[derive(Clone, Default)]
+pub struct Shelf(Arc<Mutex<Kept>>);
+
+#[derive(Default)]
+struct Kept {
+    of: Option<Made>,
+    year: Option<Result<Arc<Shown>, Trouble>>,
+    step: String,
+    working: bool,
+}
+
+/// The year as it is shown.
+struct Shown {
+    frost: String,
+    strip: String,
+    lead: String,
+    plantings: Vec<(String, Vec<String>)>,
+    rests: Vec<String>,
+}
+
+impl Shelf {
+    fn lock(&self) -> MutexGuard<'_, Kept> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Whether a year is being reckoned.
+    pub fn working(&self) -> bool {
+        self.lock().working
+    }
+
+    /// What is there; begins to reckon where that is old or nothing.
+    fn look(
+        &self,
+        garden: &Arc<Garden>,
+        made: Made,
+    ) -> (Option<Result<Arc<Shown>, Trouble>>, bool, String) {
+        let mut kept = self.lock();
+        if kept.of.as_ref() != Some(&made) && !kept.working {
+            kept.of = Some(made.clone());
+            kept.working = true;
+            kept.step = String::new();
+            let (shelf, garden) = (self.clone(), Arc::clone(garden));
+            std::thread::spawn(move || {
+                let year =
+                    reckon(&garden, &made.1, &|step| step.clone_into(&mut shelf.lock().step));
+                let mut kept = shelf.lock();
+                kept.year = Some(year.map(Arc::new).map_err(Trouble::from));
+                kept.working = false;
+            });
+        }
+        (kept.year.clone(), kept.working, kept.step.clone())
+    }
+}
+
+fn reckon(
+    garden: &Garden,
+    station: &std::path::Path,
+    progress: &dyn Fn(&str),
+) -> Result<Shown, Failure> {
+    let bytes = files::read_record(station)?;
+    let record = weather::station::read(&bytes)
+        .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", station.display())))?;
+    let answer = reckoned::reckon(garden, &record, None, None, USUAL_RISK, 1, progress)?;
+    let words = Words::new(garden.units, &garden.zone);
+    let latitude = record.station.latitude_deg.unwrap_or(garden.place.latitude_deg);
+    Ok(Shown {
+        frost: frost_svg::draw(&record, &FROSTS_C, latitude, &words),
+        strip: year_svg::draw(&answer),
+        lead: lead(&answer),
+        plantings: plantings(&answer),
+        rests: text::rests(&answer),
+    })
+}
+
+fn lead(a: &Answer) -> String {
+    let station = a.station.as_deref().map_or_else(String::new, |s| format!(" of {s}"));
+    format!(
+        "From {}{station}, {}, each run again through this garden’s beds. Harm is risked in {}.",
+        count(a.year.years.len(), "year"),
+        a.span(),
+        a.risk()
+    )
+}
+
+fn plantings(a: &Answer) -> Vec<(String, Vec<String>)> {
+    let mut out = Vec::new();
+    for b in &a.year.beds {
+        for (i, p) in b.plantings.iter().enumerate() {
+            let mut lines = text::planting(a, b, p);
+            if i + 1 == b.plantings.len() {
+                lines.extend(text::carried(a, b));
+            }
+            out.push((a.name(b.bed, p.planting), lines));
+        }
+    }
+    out
+}
+
+#[derive(Template)]
+#[template(path = "year.html")]
+struct Page {
+    head: Head,
+    year: Option<Arc<Shown>>,
+    working: bool,
+    step: String,
+}
+
+/// `GET /year`.
+pub async fn page(State(app): State<App>) -> Response {
+    let evening = app.desk.evening();
+    let Some(garden) = &evening.garden else { return on_to("/") };
+    let file = garden_file(&app.desk.folder);
+    let head = Head::of(&app, "/year", "Year");
+    let Some(station) = files::station(&file) else {
+        let lines = [
+            "The year needs the record of a weather station near you: one line a day with lowest and highest, thirty years if you can.",
+            "Put it as station.csv beside garden.toml, or let the program find and fetch one.",
+        ];
+        let exact = "rimefold station find GARDEN\nrimefold station fetch GARDEN ID".to_owned();
+        return ok(&TroublePage::new(head, &lines, Some(exact), &[("/", "Tonight")]));
+    };
+    let made = (files::stamp(&file), station.clone(), files::stamp(&station));
+    let (year, working, step) = app.year.look(garden, made);
+    match year {
+        Some(Err(t)) if !working => ok(&TroublePage::new(
+            head,
+            &["The year cannot be reckoned."],
+            Some(t.message),
+            &[("/", "Tonight")],
+        )),
+        Some(Ok(year)) => ok(&Page { head, year: Some(year), working, step }),
+        _ => ok(&Page { head, year: None, working: true, step }),
+    }
+}
