@@ -15,6 +15,7 @@
 //! | [`cut`] | hoops from wire, sheets from cloth: what to buy and how to cut it |
 //! | [`tunnel`] | one bed's hoops: measures, what fits, what they stand, what would stand more |
 //! | [`kit`] | which sheets, hoops, pins and clips to own, and in which year to buy them |
+//! | [`worth`] | what each sheet would have saved over past years, and the best set for the money |
 //! | [`stands`], [`warnings`] | what covered beds stand in wind and snow; tonight's against it |
 //! | [`report`] | the answer as plain data |
 //! | [`season`] | past years again on the grower's own beds, policies compared |
@@ -39,6 +40,7 @@ pub mod stands;
 pub mod tonight;
 pub mod tunnel;
 pub mod warnings;
+pub mod worth;
 pub mod year;
 
 /// Number of the model behind a plan, kept with it so that old plans are not blamed on a new model.

@@ -15,4 +15,5 @@ mod season_scene;
 mod tonight;
 mod tunnel;
 mod warnings;
+mod worth;
 mod year;

@@ -37,6 +37,7 @@ fn small_kit() -> impl Strategy<Value = Problem> {
             pins,
             clips,
             hoops: true,
+            seconds: 0,
             bother: 1e-3 * f64::from(pieces - 1),
         });
     let want = (0..3_usize, 0..24_u32, 1..12_u32, prop::collection::vec(way, 0..3));
@@ -82,6 +83,7 @@ fn small_kit() -> impl Strategy<Value = Problem> {
                 pins: Fixings { have: 10, price: pin, seasons: 10.0 },
                 clips: Fixings { have: 3, price: 2.0 * pin, seasons: 10.0 },
                 budget: budget.unwrap_or(f64::INFINITY),
+                seconds: None,
             }
         },
     )

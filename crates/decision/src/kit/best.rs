@@ -46,7 +46,7 @@ impl Found {
     }
 }
 
-/// A choice with its real rolls and costs; `None` where there are too few rolls.
+/// A choice with its real rolls and costs; `None` where there are too few rolls or minutes.
 ///
 /// # Errors
 /// [`KitError::Cut`].
@@ -55,6 +55,9 @@ pub fn tried(
     choice: Choice,
     solver: &dyn Solver,
 ) -> Result<Option<Found>, KitError> {
+    if !problem.in_time(&choice) {
+        return Ok(None);
+    }
     let owned = problem.owned(&choice);
     let Some(bought) = buy(problem, &owned, solver)? else { return Ok(None) };
     let mut paid = bought.paid(problem);
@@ -117,6 +120,7 @@ fn check(problem: &Problem, found: &Found) -> Result<(), KitError> {
     };
     must(found.paid <= problem.budget * (1.0 + SAME), "more is spent than there is")?;
     must(problem.in_stock(&found.owned), "more is used than lies in the shed")?;
+    must(problem.in_time(&found.choice), "more is laid than there are minutes for")?;
     let mut given = vec![0; problem.sizes.len()];
     for (size, n) in found.bought.units.iter().flat_map(|u| &u.gives) {
         given[*size] += n;

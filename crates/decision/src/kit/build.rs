@@ -11,7 +11,9 @@ use structure::{Material, Section};
 
 use crate::kit::Settings;
 use crate::kit::error::KitError;
-use crate::kit::problem::{BedHoops, Fixings, From, Goods, Problem, Roll, SLOTS, Size, Want, Way};
+use crate::kit::problem::{
+    BedHoops, Fixings, From, Goods, HALF_MONTHS, Problem, Roll, Size, Want, Way,
+};
 use crate::kit::report::Why;
 
 /// What a size or a good is in the garden file.
@@ -77,8 +79,15 @@ pub fn problem(garden: &Garden, settings: Settings) -> Result<Built, KitError> {
         return Err(KitError::NothingWanted);
     }
     builder.add_stock();
-    wants.iter().for_each(|(b, need)| builder.add_sizes(&garden.beds[*b], need));
-    wants.iter().for_each(|(b, need)| builder.add_want(*b, *need));
+    for (b, need) in &wants {
+        builder.add_sizes(&garden.beds[*b], &|kind| need.wanted.served_by(kind));
+    }
+    for (b, need) in wants {
+        let worth: f64 = garden.beds[b].plantings.iter().map(|p| p.worth).sum();
+        let serves = |kind| need.wanted.served_by(kind);
+        builder.add_want(b, slots(&need), worth.max(LEAST_PENALTY), &serves);
+        builder.built.needs.push(need);
+    }
     builder.price(settings);
     for (b, bed) in garden.beds.iter().enumerate() {
         builder.add_hoops(b, bed, settings.have_hoops);
@@ -101,10 +110,10 @@ fn check(garden: &Garden, settings: Settings) -> Result<(), KitError> {
 
 /// Halves of months in which a need may be wanted: days 1 to 15, and the rest.
 #[must_use]
-pub fn slots(need: &Need) -> u32 {
+pub fn slots(need: &Need) -> u128 {
     const DAYS: [u16; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
     let mut day = 0;
-    let mut slots = 0;
+    let mut slots = 0_u128;
     for (month, days) in DAYS.iter().enumerate() {
         for d in 1..=*days {
             day += 1;
@@ -113,7 +122,32 @@ pub fn slots(need: &Need) -> u32 {
             }
         }
     }
-    slots & ((1 << SLOTS) - 1)
+    slots & ((1 << HALF_MONTHS) - 1)
+}
+
+/// The question of which sheets keep cold off: one want for each bed with something at stake, met by row cover or film,
+/// its worth and its evenings still to be filled in; hoops are reckoned to stand.
+///
+/// # Errors
+/// [`KitError`] where there is none.
+pub fn against_cold(garden: &Garden, settings: Settings) -> Result<Built, KitError> {
+    check(garden, settings)?;
+    let mut builder = Builder::new(garden);
+    builder.add_cloths();
+    builder.add_stock();
+    let staked: Vec<usize> = (0..garden.beds.len())
+        .filter(|b| garden.beds[*b].plantings.iter().any(|p| p.worth > 0.0))
+        .collect();
+    staked.iter().for_each(|b| builder.add_sizes(&garden.beds[*b], &keeps_cold_off));
+    staked.iter().for_each(|b| builder.add_want(*b, 0, LEAST_PENALTY, &keeps_cold_off));
+    builder.price(settings);
+    Ok(builder.built)
+}
+
+/// Row cover and film; nets and shade cloth are bought for other ends.
+#[must_use]
+pub fn keeps_cold_off(kind: SheetKind) -> bool {
+    matches!(kind, SheetKind::RowCover { .. } | SheetKind::Film { .. })
 }
 
 struct Builder<'a> {
@@ -134,6 +168,7 @@ impl<'a> Builder<'a> {
             pins: fixings(garden.stock.pins),
             clips: fixings(garden.stock.clips),
             budget: f64::INFINITY,
+            seconds: None,
         };
         let built = Built {
             problem,
@@ -182,10 +217,10 @@ impl<'a> Builder<'a> {
     }
 
     /// The size that a bed would have of each cloth that serves.
-    fn add_sizes(&mut self, bed: &Bed, need: &Need) {
+    fn add_sizes(&mut self, bed: &Bed, serves: &dyn Fn(SheetKind) -> bool) {
         for goods in 0..self.kinds.len() {
             let kind = self.kinds[goods];
-            if !need.wanted.served_by(kind) {
+            if !serves(kind) {
                 continue;
             }
             let Some(size) = needed(bed, kind).and_then(|n| self.size(&n, goods)) else { continue };
@@ -228,7 +263,13 @@ impl<'a> Builder<'a> {
         sizes.into_iter().find(fits)
     }
 
-    fn add_want(&mut self, b: usize, need: Need) {
+    fn add_want(
+        &mut self,
+        b: usize,
+        slots: u128,
+        penalty: f64,
+        serves: &dyn Fn(SheetKind) -> bool,
+    ) {
         let bed = &self.garden.beds[b];
         let sizes = &self.built.problem.sizes;
         let mut ways: Vec<(Way, f64)> = Vec::new();
@@ -238,7 +279,7 @@ impl<'a> Builder<'a> {
                 Thing::Cloth(kind) => kind,
                 Thing::Rod(..) => continue,
             };
-            if need.wanted.served_by(kind)
+            if serves(kind)
                 && let Some((way, cloth)) = way(bed, kind, s, size)
             {
                 ways.push((way, cloth));
@@ -248,23 +289,17 @@ impl<'a> Builder<'a> {
         let least_m2 =
             ways.iter().filter(|(w, _)| new(w)).map(|w| w.1).fold(f64::INFINITY, f64::min);
         ways.retain(|(w, m2)| !new(w) || *m2 <= MOST_CLOTH * least_m2);
-        let hindered = ways.is_empty().then(|| self.hindered(bed, &need));
+        let hindered = ways.is_empty().then(|| self.hindered(bed, serves));
         self.built.hindered.push(hindered);
-        let worth: f64 = bed.plantings.iter().map(|p| p.worth).sum();
-        self.built.problem.wants.push(Want {
-            bed: b,
-            slots: slots(&need),
-            penalty: worth.max(LEAST_PENALTY),
-            ways: ways.into_iter().map(|w| w.0).collect(),
-        });
-        self.built.needs.push(need);
+        let ways = ways.into_iter().map(|w| w.0).collect();
+        self.built.problem.wants.push(Want { bed: b, slots, penalty, ways });
     }
 
     /// Why no sheet in the shed or on offer does.
-    fn hindered(&self, bed: &Bed, need: &Need) -> Why {
+    fn hindered(&self, bed: &Bed, serves: &dyn Fn(SheetKind) -> bool) -> Why {
         let whole = self.garden.stock.sheets.iter().filter(|s| s.condition != Condition::Torn);
         let kinds = whole.map(|s| s.kind).chain(self.kinds.iter().copied());
-        let serving: Vec<SheetKind> = kinds.filter(|k| need.wanted.served_by(*k)).collect();
+        let serving: Vec<SheetKind> = kinds.filter(|k| serves(*k)).collect();
         if serving.is_empty() {
             Why::NoCloth
         } else if serving.iter().all(|k| needed(bed, *k).is_none()) {
@@ -370,6 +405,7 @@ fn way(bed: &Bed, kind: SheetKind, s: usize, size: &Size) -> Option<(Way, f64)> 
         pins: needed.pins,
         clips: needed.clips,
         hoops: matches!(needed.lie, Lie::LowTunnel { .. }),
+        seconds: 0,
         bother: BOTHER * (f64::from(pieces - 1) + rolled),
     };
     Some((way, f64::from(pieces) * size.width_m * size.length_m))

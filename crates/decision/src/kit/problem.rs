@@ -4,7 +4,10 @@
 pub const CUTTING: f64 = 2e-3;
 
 /// Halves of months in a year.
-pub const SLOTS: u32 = 24;
+pub const HALF_MONTHS: u32 = 24;
+
+/// Times that can be told apart.
+pub const SLOTS: u32 = 128;
 
 /// One way to meet a want.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,7 +22,10 @@ pub struct Way {
     pub clips: u32,
     /// Whether it lies over the bed's hoops.
     pub hoops: bool,
-    /// Money for joints and rolled skirts; so little that it only breaks ties.
+    /// Person-seconds to lay it; counted only where [`Problem::seconds`] is given.
+    pub seconds: u32,
+    /// Money a season by which it is worse than the best way, ≥ 0; joints and rolled skirts add so little that it only
+    /// breaks ties.
     pub bother: f64,
 }
 
@@ -28,8 +34,8 @@ pub struct Way {
 pub struct Want {
     /// Index of the bed.
     pub bed: usize,
-    /// Halves of months in which it may be wanted, one bit each.
-    pub slots: u32,
+    /// Times at which it may be wanted, one bit each: halves of months, or evenings of a record.
+    pub slots: u128,
     /// What leaving it unmet costs in a season: the worth of what grows in the bed.
     pub penalty: f64,
     /// Ways to meet it; none where nothing fits.
@@ -119,6 +125,8 @@ pub struct Problem {
     pub clips: Fixings,
     /// What may be spent in all years together; infinite without a limit.
     pub budget: f64,
+    /// Person-seconds for laying covers at any one time; `None` where they are not counted.
+    pub seconds: Option<u32>,
 }
 
 /// For each want the index of its way; `None` leaves it unmet.
@@ -142,7 +150,20 @@ impl Problem {
             let wanted = self.wants.iter().enumerate().filter(|(_, w)| w.slots >> s & 1 == 1);
             wanted.map(|(w, _)| takes(w)).sum::<u32>()
         };
-        (0..SLOTS).map(in_slot).max().unwrap_or(0)
+        (0..self.slots()).map(in_slot).max().unwrap_or(0)
+    }
+
+    /// Times in use: bits from the lowest to the highest that some want has.
+    #[must_use]
+    pub fn slots(&self) -> u32 {
+        SLOTS - self.wants.iter().fold(0, |all, w| all | w.slots).leading_zeros()
+    }
+
+    /// Whether all covers wanted at one time can be laid in time.
+    #[must_use]
+    pub fn in_time(&self, choice: &Choice) -> bool {
+        let seconds = |w: usize| self.way(choice, w).map_or(0, |x| x.seconds);
+        self.seconds.is_none_or(|most| self.peak(seconds) <= most)
     }
 
     /// The way chosen for a want.

@@ -2,7 +2,7 @@
 
 use crate::kit::error::KitError;
 use crate::kit::lesson::Lesson;
-use crate::kit::problem::{CUTTING, Choice, Fixings, From, Problem, SLOTS, Way};
+use crate::kit::problem::{CUTTING, Choice, Fixings, From, Problem, Way};
 use crate::kit::room::Room;
 use crate::plan::model::{Model, Row, Sense};
 
@@ -68,6 +68,9 @@ impl<'a> Program<'a> {
         if problem.budget.is_finite() && !spent.is_empty() {
             program.model.at_most(spent, problem.budget);
         }
+        if let Some(most) = problem.seconds {
+            program.in_every_slot(|w| w.seconds, None, f64::from(most));
+        }
         lessons.iter().for_each(|l| program.add_lesson(l));
         program
     }
@@ -111,8 +114,8 @@ impl<'a> Program<'a> {
     }
 
     /// Rows that hold in every half-month: Σ takes · way ≤ right + owned; those that another implies left out.
-    fn in_every_slot(&mut self, takes: impl Fn(&Way) -> u32, owned: usize, right: f64) {
-        let terms: Vec<(u32, usize, f64)> = self
+    fn in_every_slot(&mut self, takes: impl Fn(&Way) -> u32, owned: Option<usize>, right: f64) {
+        let terms: Vec<(u128, usize, f64)> = self
             .each_way()
             .map(|(l, v, w)| {
                 (self.problem.wants[self.lots[l].wants[0]].slots, v, f64::from(takes(w)))
@@ -122,8 +125,8 @@ impl<'a> Program<'a> {
         let in_slot = |s: u32| -> Vec<(usize, f64)> {
             terms.iter().filter(|t| t.0 >> s & 1 == 1).map(|t| (t.1, t.2)).collect()
         };
-        for mut row in largest((0..SLOTS).map(in_slot).collect()) {
-            row.push((owned, -1.0));
+        for mut row in largest((0..self.problem.slots()).map(in_slot).collect()) {
+            row.extend(owned.map(|v| (v, -1.0)));
             self.model.at_most(row, right);
         }
     }
@@ -144,7 +147,7 @@ impl<'a> Program<'a> {
             };
             let owned = self.model.var(cost, most);
             self.sizes.push(owned);
-            self.in_every_slot(takes, owned, 0.0);
+            self.in_every_slot(takes, Some(owned), 0.0);
         }
     }
 
@@ -195,7 +198,7 @@ impl<'a> Program<'a> {
         let want = |w: &crate::kit::problem::Want| w.ways.iter().map(takes).max().unwrap_or(0);
         let all: u32 = self.problem.wants.iter().map(want).sum();
         let bought = self.model.var(fixings.price / fixings.seasons, all);
-        self.in_every_slot(takes, bought, f64::from(fixings.have));
+        self.in_every_slot(takes, Some(bought), f64::from(fixings.have));
         bought
     }
 

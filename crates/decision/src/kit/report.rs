@@ -224,6 +224,19 @@ fn piece(built: &Built, found: &Found, s: usize) -> Piece {
     Piece { thing: built.sizes[s], width_m, length_m, count, unshared, users }
 }
 
+/// All that is bought, as if in one year.
+pub(crate) fn whole_bill(built: &Built, found: &Found) -> YearBill {
+    let p = &built.problem;
+    let year = Year {
+        units: (0..found.bought.units.len()).collect(),
+        pins: p.pins.short(found.owned.pins),
+        clips: p.clips.short(found.owned.clips),
+        met: (0..p.wants.len()).filter(|w| found.choice[*w].is_some()).collect(),
+        spent: found.paid,
+    };
+    bill(built, found, &year)
+}
+
 /// A year's lines: rolls by kind, pins, clips.
 fn bill(built: &Built, found: &Found, year: &Year) -> YearBill {
     let mut lines = Vec::new();

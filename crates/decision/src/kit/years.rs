@@ -2,7 +2,7 @@
 
 use crate::kit::best::Found;
 use crate::kit::error::KitError;
-use crate::kit::problem::{Fixings, From, Problem, SLOTS, Way};
+use crate::kit::problem::{Fixings, From, Problem, Way};
 use crate::kit::program::largest;
 use crate::plan::Solver;
 use crate::plan::model::{Model, Row, Sense};
@@ -183,7 +183,7 @@ impl Program<'_> {
             let in_it = self.met.iter().filter(|m| self.problem.wants[m.0].slots >> s & 1 == 1);
             in_it.map(|m| (m.2, f64::from(takes(&m.1)))).filter(|t| t.1 > 0.0).collect()
         };
-        for mut row in largest((0..SLOTS).map(in_slot).collect()) {
+        for mut row in largest((0..self.problem.slots()).map(in_slot).collect()) {
             row.extend(gives.iter().map(|(v, n)| (*v, -n)));
             self.model.at_most(row, right);
         }

@@ -1,5 +1,6 @@
 //! Blocks of years played by every policy on the same nights.
 
+use garden::bed::Bed;
 use garden::fit::{Cover as Fit, covers};
 use garden::garden::Garden;
 use microclimate::cover::Cover;
@@ -56,6 +57,21 @@ pub struct BedChoices {
     pub dims: Vec<f64>,
     /// Plantings at stake.
     pub stakes: Vec<Stake>,
+}
+
+impl BedChoices {
+    /// Only the choices marked.
+    fn keep(&mut self, marked: &[bool]) {
+        fn only<T>(list: &mut Vec<T>, marked: &[bool]) {
+            let mut marks = marked.iter();
+            list.retain(|_| marks.next().is_some_and(|m| *m));
+        }
+        only(&mut self.fits, marked);
+        only(&mut self.cover, marked);
+        only(&mut self.seconds, marked);
+        only(&mut self.uses, marked);
+        only(&mut self.dims, marked);
+    }
 }
 
 /// What one policy made of one year.
@@ -119,6 +135,21 @@ impl<'a> Replay<'a> {
         asked: std::ops::RangeInclusive<i16>,
         seed: u64,
     ) -> Result<Self, Error> {
+        Self::of_covers(garden, record, standing, asked, seed, &covers)
+    }
+
+    /// The same with the covers of each bed as `fitting` gives them.
+    ///
+    /// # Errors
+    /// As [`Self::new`].
+    pub fn of_covers(
+        garden: &Garden,
+        record: &'a StationRecord,
+        standing: &[Standing],
+        asked: std::ops::RangeInclusive<i16>,
+        seed: u64,
+        fitting: &dyn Fn(&Garden, &Bed) -> Vec<Fit>,
+    ) -> Result<Self, Error> {
         let mut garden = garden.clone();
         garden.beds.iter_mut().for_each(|b| b.on_now = None);
         let latitude = garden.place.latitude_deg;
@@ -130,7 +161,7 @@ impl<'a> Replay<'a> {
         let lines = stock::lines(&garden);
         let stakes: Vec<Vec<Stake>> =
             garden.beds.iter().enumerate().map(|(b, _)| stakes(&garden, b, standing)).collect();
-        let fits: Vec<Vec<Fit>> = garden.beds.iter().map(|b| covers(&garden, b)).collect();
+        let fits: Vec<Vec<Fit>> = garden.beds.iter().map(|b| fitting(&garden, b)).collect();
         let kinds = kinds(&garden, &fits, &stakes);
         let kind_of: Vec<Option<usize>> = (0..garden.beds.len())
             .map(|b| kinds.iter().position(|k| k.beds.contains(&b)))
@@ -158,6 +189,19 @@ impl<'a> Replay<'a> {
         let span = span(standing, new_year_day(latitude)).ok_or(Error::NothingStands)?;
         let (standing, priors) = (standing.to_vec(), stated_priors(seed));
         Ok(Self { garden, record, standing, priors, beds, kinds, kind_of, available, years, span })
+    }
+
+    /// The same garden with so much of each stock line, without the covers that take more of one.
+    #[must_use]
+    pub fn with_stock(&self, available: Vec<u32>) -> Self {
+        let mut with = self.clone();
+        for choices in &mut with.beds {
+            let there = |uses: &Vec<(usize, u32)>| uses.iter().all(|(l, n)| available[*l] >= *n);
+            let keep: Vec<bool> = choices.uses.iter().map(there).collect();
+            choices.keep(&keep);
+        }
+        with.available = available;
+        with
     }
 
     /// The years in blocks that are run abreast.

@@ -8,10 +8,9 @@ use decision::plan::Microlp;
 use garden::need::Wanted;
 use garden::stock::SheetKind;
 use garden::{Bed, Garden};
-use quantities::UnitSystem;
 use serde_json::{Value, json};
 
-use crate::cli::{Output, bed_named, check};
+use crate::cli::{Output, bed_named, check, supply_example};
 use crate::draw::cut_svg;
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, terminal};
@@ -41,9 +40,9 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         return Err(Failure::new(
             Exit::Garden,
             format!(
-                "{}: nothing is on offer to cut from; {}",
+                "{}: nothing is on offer to cut from.\nWrite down what you could buy, at your own prices, such as:\n\n{}",
                 path.display(),
-                on_offer(garden.units)
+                supply_example::example(garden.units)
             ),
         ));
     }
@@ -62,29 +61,13 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     Ok(out)
 }
 
-/// What to write into the garden file.
-fn on_offer(units: UnitSystem) -> String {
-    let (rod, cloth) = match units {
-        UnitSystem::Us => (
-            "wire_gauge = 10\nlength_ft = 500",
-            "weight_oz_yd2 = 0.9\nwidth_in = 83\nlength_ft = 250",
-        ),
-        UnitSystem::Metric => (
-            "diameter_mm = 3.4\nlength_m = 150",
-            "weight_g_m2 = 30\nwidth_cm = 210\nlength_m = 100",
-        ),
-    };
-    format!(
-        "add what you can buy, with prices where you know them:\n\n[[supply.rod]]\nname = \"coil\"\n\
-         material = \"soft wire\"\n{rod}\nprice = 60\n\n[[supply.cloth]]\nname = \"roll\"\nkind = \"row cover\"\n{cloth}\nprice = 70"
-    )
-}
-
 /// The cut list of every bed for a page: name of the garden, drawing, text.
 pub fn on_paper(garden: &Garden) -> Result<(String, String, String), Failure> {
     if garden.supply.rods.is_empty() && garden.supply.cloths.is_empty() {
-        let message =
-            format!("Nothing is on offer to cut from; in garden.toml {}", on_offer(garden.units));
+        let example = supply_example::example(garden.units);
+        let message = format!(
+            "Nothing is on offer to cut from. Write down what you could buy, such as:\n\n{example}"
+        );
         return Err(Failure::new(Exit::Garden, message));
     }
     let beds: Vec<&Bed> = garden.beds.iter().collect();

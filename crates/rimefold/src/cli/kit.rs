@@ -2,6 +2,7 @@
 
 mod json;
 mod text;
+mod worth;
 
 use std::path::PathBuf;
 
@@ -10,7 +11,7 @@ use decision::plan::Microlp;
 
 use quantities::UnitSystem;
 
-use crate::cli::{Output, check};
+use crate::cli::{Output, check, replay, supply_example};
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, terminal};
 
@@ -28,6 +29,12 @@ pub struct Args {
     /// The hoops in the garden file stand already: leave them out of the bill
     #[arg(long)]
     have_hoops: bool,
+    /// Daily station record for what sheets would have saved; else the one beside the garden
+    #[arg(long, value_name = "FILE")]
+    station: Option<PathBuf>,
+    /// Years of that record, such as 1991-2020 [default: the last thirty]
+    #[arg(long, value_name = "FROM-TO", value_parser = replay::years)]
+    record_years: Option<(i16, i16)>,
     /// Write JSON for programs
     #[arg(long)]
     json: bool,
@@ -35,38 +42,10 @@ pub struct Args {
 
 /// What to write into a garden file that offers no cloth.
 fn example(units: UnitSystem) -> String {
-    let (weight, size, rod) = match units {
-        UnitSystem::Us => (
-            "weight_oz_yd2 = 0.9",
-            "width_in = 83\nlength_ft = 250",
-            "wire_gauge = 10\nlength_ft = 500",
-        ),
-        UnitSystem::Metric => (
-            "weight_g_m2 = 30",
-            "width_cm = 210\nlength_m = 75",
-            "diameter_mm = 3.4\nlength_m = 150",
-        ),
-    };
+    let (supply, weight) = (supply_example::example(units), supply_example::weight(units));
     format!(
         "\
-[supply]
-pin_price = 0.25
-clip_price = 0.60
-budget = 200    # a year; leave out for no limit
-years = 2
-
-[[supply.cloth]]
-name = \"medium roll\"
-kind = \"row cover\"    # or film, insect net, shade cloth
-{weight}
-{size}
-price = 70    # leave out where you do not know it
-
-[[supply.rod]]
-name = \"coil of wire\"
-material = \"soft wire\"
-{rod}
-price = 55
+{supply}
 
 and, after a bed, what it is to carry when:
 
@@ -102,12 +81,14 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         e if e.is_bug() => Failure::bug(e),
         e => Failure::new(Exit::Garden, e.to_string()),
     })?;
-    let text = if args.json {
-        json::write(&answer, &garden, settings)
-    } else {
-        text::write(&answer, &garden, settings, terminal::width())
-    };
     let mut aside = Vec::new();
+    let asked = worth::Asked { station: args.station.as_ref(), years: args.record_years };
+    let estimate = worth::estimate(&path, &garden, settings, &asked, &mut aside)?;
+    let text = if args.json {
+        json::write(&answer, &garden, settings, estimate.as_ref())
+    } else {
+        text::write(&answer, &garden, settings, estimate.as_ref(), terminal::width())
+    };
     if !warnings.is_empty() {
         let n = crate::words::count(warnings.len(), "warning");
         aside.push(format!("({n} about the garden file: run `rimefold check`)"));

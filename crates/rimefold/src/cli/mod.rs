@@ -11,6 +11,7 @@ mod note;
 mod replay;
 mod serve;
 mod station;
+mod supply_example;
 mod tonight;
 pub mod year;
 

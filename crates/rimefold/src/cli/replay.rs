@@ -59,7 +59,7 @@ pub struct Replayed {
 }
 
 /// Years of the record that are replayed when none are named.
-const USUAL_YEARS: i16 = 30;
+pub const USUAL_YEARS: i16 = 30;
 
 pub const NO_STATION: &str = "no station record: name a file with --station FILE, or get one for good:\n\
      rimefold station find GARDEN         stations near the garden with long records\n\

@@ -1,20 +1,26 @@
 //! The kit as JSON: SI units, the garden's own money, days as month and day.
 
 use decision::kit::build::Thing;
-use decision::kit::report::{Cover, Item, Line, Outcome, Piece, Why, YearBill};
+use decision::kit::report::{Cover, Line, Outcome, Piece, Why, YearBill};
 use decision::kit::{Kit, Settings};
 use garden::Garden;
 use garden::need::Wanted;
 use garden::stock::SheetKind;
 use serde_json::{Value, json};
 
-use crate::cli::kit::text::month_day;
+use crate::cli::kit::text::{item, month_day};
+use crate::cli::kit::worth::{self, Estimate};
 
 /// Version of the layout; raised when a member changes its meaning or goes away.
 const LAYOUT: u32 = 1;
 
 /// The whole kit.
-pub fn write(kit: &Kit, garden: &Garden, settings: Settings) -> String {
+pub fn write(
+    kit: &Kit,
+    garden: &Garden,
+    settings: Settings,
+    estimate: Option<&Estimate>,
+) -> String {
     let names = |beds: &[usize]| -> Vec<&str> {
         beds.iter().map(|b| garden.beds[*b].name.as_str()).collect()
     };
@@ -45,6 +51,7 @@ pub fn write(kit: &Kit, garden: &Garden, settings: Settings) -> String {
             "gap": kit.cost.gap,
             "years_gap": kit.cost.years_gap,
         },
+        "worth": estimate.map_or(Value::Null, |e| worth::json(e, garden)),
     });
     format!("{value:#}\n")
 }
@@ -84,7 +91,27 @@ fn word(why: Why) -> &'static str {
 }
 
 fn sheet(p: &Piece, kit: &Kit, garden: &Garden) -> Value {
-    let (name, kind) = match p.thing {
+    let (name, kind) = thing(p.thing, garden);
+    let beds = p.users.iter().map(|c| garden.beds[kit.covers[*c].bed].name.as_str());
+    json!({
+        "in_shed": name,
+        "cloth": kind,
+        "width_m": p.width_m,
+        "length_m": p.length_m,
+        "count": p.count,
+        "unshared": p.unshared,
+        "beds": beds.collect::<Vec<_>>(),
+    })
+}
+
+/// One line of a bill.
+pub fn bill_line(l: &Line, garden: &Garden) -> Value {
+    json!({"item": item(l.item, garden), "count": l.count, "price": l.price})
+}
+
+/// Name of a sheet in the shed, and its cloth.
+pub fn thing(thing: Thing, garden: &Garden) -> (Option<&str>, Option<Value>) {
+    let (name, kind) = match thing {
         Thing::Stock(i) => {
             let sheet = &garden.stock.sheets[i];
             (Some(sheet.name.as_str()), Some(sheet.kind))
@@ -100,31 +127,13 @@ fn sheet(p: &Piece, kit: &Kit, garden: &Garden) -> Value {
         SheetKind::InsectNet => json!({"kind": "insect net"}),
         SheetKind::ShadeCloth { shade } => json!({"kind": "shade cloth", "shade": shade}),
     });
-    let beds = p.users.iter().map(|c| garden.beds[kit.covers[*c].bed].name.as_str());
-    json!({
-        "in_shed": name,
-        "cloth": kind,
-        "width_m": p.width_m,
-        "length_m": p.length_m,
-        "count": p.count,
-        "unshared": p.unshared,
-        "beds": beds.collect::<Vec<_>>(),
-    })
+    (name, kind)
 }
 
 fn year(y: &YearBill, kit: &Kit, garden: &Garden) -> Value {
-    let line = |l: &Line| {
-        let item = match l.item {
-            Item::Cloth(i) => garden.supply.cloths[i].name.as_str(),
-            Item::Rod(i) => garden.supply.rods[i].name.as_str(),
-            Item::Pins => "pins",
-            Item::Clips => "clips",
-        };
-        json!({"item": item, "count": l.count, "price": l.price})
-    };
     let met = y.met.iter().map(|c| garden.beds[kit.covers[*c].bed].name.as_str());
     json!({
-        "lines": y.lines.iter().map(line).collect::<Vec<_>>(),
+        "lines": y.lines.iter().map(|l| bill_line(l, garden)).collect::<Vec<_>>(),
         "spent": y.spent,
         "met": met.collect::<Vec<_>>(),
     })

@@ -10,11 +10,18 @@ use garden::need::Wanted;
 use quantities::UnitSystem;
 use quantities::units::{FOOT_M, INCH_M, OZ_PER_YD2_G_M2};
 
+use crate::cli::kit::worth::{self, Estimate};
 use crate::paper::Paper;
 use crate::words::{Words, count};
 
 /// The whole answer.
-pub fn write(kit: &Kit, garden: &Garden, settings: Settings, width: usize) -> String {
+pub fn write(
+    kit: &Kit,
+    garden: &Garden,
+    settings: Settings,
+    estimate: Option<&Estimate>,
+    width: usize,
+) -> String {
     let words = Words::new(garden.units, &garden.zone);
     let mut page = Page { kit, garden, settings, words, paper: Paper::new(width) };
     page.headline();
@@ -23,6 +30,7 @@ pub fn write(kit: &Kit, garden: &Garden, settings: Settings, width: usize) -> St
     page.hoops();
     page.bill();
     page.unmet();
+    worth::say(estimate, garden, settings, &page.words, &mut page.paper);
     page.footer();
     page.paper.finish()
 }
@@ -216,12 +224,7 @@ impl Page<'_> {
     }
 
     fn line(&mut self, line: &Line) {
-        let name = match line.item {
-            Item::Cloth(i) => self.garden.supply.cloths[i].name.as_str(),
-            Item::Rod(i) => self.garden.supply.rods[i].name.as_str(),
-            Item::Pins => "pins",
-            Item::Clips => "clips",
-        };
+        let name = item(line.item, self.garden);
         let left = format!("{} × {name}", line.count);
         let right = line.price.map_or_else(
             || "no price".into(),
@@ -342,27 +345,7 @@ impl Page<'_> {
 
     /// `1.5 oz row cover, 76 in × 46 ft`.
     fn sheet(&self, piece: &Piece) -> String {
-        let size = match self.garden.units {
-            UnitSystem::Us => format!(
-                "{:.0} in × {} ft",
-                piece.width_m / INCH_M,
-                (piece.length_m / FOOT_M * 10.0).round() / 10.0
-            ),
-            UnitSystem::Metric => format!(
-                "{:.0} cm × {} m",
-                piece.width_m * 100.0,
-                (piece.length_m * 100.0).round() / 100.0
-            ),
-        };
-        let kind = match piece.thing {
-            Thing::Stock(i) => {
-                let sheet = &self.garden.stock.sheets[i];
-                return format!("“{}” ({}), {size}", sheet.name, self.words.cloth(sheet.kind));
-            }
-            Thing::Cloth(kind) => self.words.cloth(kind),
-            Thing::Rod(..) => "hoop".into(),
-        };
-        format!("{kind}, {size}")
+        sheet(piece.thing, (piece.width_m, piece.length_m), self.garden, &self.words)
     }
 
     fn area(&self, m2: f64) -> String {
@@ -370,6 +353,42 @@ impl Page<'_> {
             UnitSystem::Us => format!("{:.0} sq ft", m2 / (FOOT_M * FOOT_M)),
             UnitSystem::Metric => format!("{m2:.0} m²"),
         }
+    }
+}
+
+/// `1.5 oz row cover, 76 in × 46 ft`.
+pub fn sheet(
+    thing: Thing,
+    (width_m, length_m): (f64, f64),
+    garden: &Garden,
+    words: &Words,
+) -> String {
+    let size = match garden.units {
+        UnitSystem::Us => {
+            format!("{:.0} in × {} ft", width_m / INCH_M, (length_m / FOOT_M * 10.0).round() / 10.0)
+        }
+        UnitSystem::Metric => {
+            format!("{:.0} cm × {} m", width_m * 100.0, (length_m * 100.0).round() / 100.0)
+        }
+    };
+    let kind = match thing {
+        Thing::Stock(i) => {
+            let sheet = &garden.stock.sheets[i];
+            return format!("“{}” ({}), {size}", sheet.name, words.cloth(sheet.kind));
+        }
+        Thing::Cloth(kind) => words.cloth(kind),
+        Thing::Rod(..) => "hoop".into(),
+    };
+    format!("{kind}, {size}")
+}
+
+/// What a line of a bill is called.
+pub fn item(item: Item, garden: &Garden) -> &str {
+    match item {
+        Item::Cloth(i) => garden.supply.cloths[i].name.as_str(),
+        Item::Rod(i) => garden.supply.rods[i].name.as_str(),
+        Item::Pins => "pins",
+        Item::Clips => "clips",
     }
 }
 
