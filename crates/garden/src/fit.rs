@@ -198,6 +198,8 @@ impl Needed {
     }
 
     /// Least length of each of `pieces` sheets end to end, (along + (n − 1) overlap)/n, m.
+    /// Checked by `fit::what_a_bed_needs_is_what_its_covers_take`.
+    /// Equation 63 of docs/science.md.
     #[must_use]
     pub fn length_m(&self, pieces: u32) -> f64 {
         let n = f64::from(pieces.max(1));

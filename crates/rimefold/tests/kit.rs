@@ -106,3 +106,89 @@ fn without_a_supply_it_says_what_to_write() {
     assert_eq!(run.code, 0, "{}", run.err);
     assert!(run.out.contains(" m"), "{}", run.out);
 }
+
+/// The demonstration garden with an empty shed, and three invented years beside it.
+fn with_record() -> tempfile::TempDir {
+    let text = std::fs::read_to_string(root().join("demo/wisconsin/garden.toml")).expect("read");
+    let (beds, rest) = text.split_once("[[stock.sheet]]").expect("a shed");
+    let supply = rest.split_once("[supply]").expect("a supply").1;
+    let dear = beds.replace("worth = ", "worth = 1");
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("garden.toml"), format!("{dear}[supply]{supply}"))
+        .expect("written");
+    let mut csv = String::from("date,tmin_c,tmax_c\n");
+    let mut day = jiff::civil::date(2000, 1, 1);
+    for n in 0..3 * 365 + 1 {
+        let wave = -(f64::from(n - 20) / 365.25 * std::f64::consts::TAU).cos();
+        let low = 3.0 + 14.0 * wave + 4.0 * (f64::from(n) * 0.9).sin();
+        csv += &format!("{day},{low:.1},{:.1}\n", low + 12.0);
+        day = day.tomorrow().expect("a day");
+    }
+    std::fs::write(folder.path().join("station.csv"), csv).expect("written");
+    folder
+}
+
+#[test]
+fn a_record_says_what_sheets_would_have_saved() {
+    let folder = with_record();
+    let garden = folder.path().to_str().expect("text");
+    let bare = rimefold(&["kit", "demo/wisconsin"]);
+    assert!(one_line(&bare.out).contains("`rimefold station find` lists stations near it"));
+    assert!(!bare.out.contains("Best sheets to buy"));
+    for (columns, width) in [("80", 80), ("40", 40)] {
+        let run = answered(&["kit", garden], "", columns);
+        assert_eq!(run.code, 0, "{}", run.err);
+        for words in [
+            "What a sheet would have saved",
+            "An estimate from 3 years of record, 2000 to 2002",
+            "Best sheets to buy within 520.00 (2 years of budget)",
+            "Beyond what the shed saves already it saves about",
+            "one year in ten under",
+            "How it was chosen",
+            "nothing here promises",
+        ] {
+            assert!(one_line(&run.out).contains(words), "{words}:\n{}", run.out);
+        }
+        for line in run.out.lines() {
+            assert!(line.chars().count() <= width, "{line}");
+        }
+        assert!(!run.out.contains("station find"));
+    }
+    let run = rimefold(&["kit", garden, "--json"]);
+    let value: serde_json::Value = serde_json::from_str(&run.out).expect("JSON");
+    let worth = &value["worth"];
+    assert_eq!(worth["years"], serde_json::json!([2000, 2001, 2002]));
+    let set = &worth["set"];
+    let lines = set["lines"].as_array().expect("lines");
+    let paid: f64 = lines
+        .iter()
+        .map(|l| l["count"].as_f64().zip(l["price"].as_f64()).map_or(0.0, |(n, p)| n * p))
+        .sum();
+    assert!(paid > 0.0 && (paid - set["paid"].as_f64().expect("a sum")).abs() < 1e-6, "{paid}");
+    assert!(paid <= 520.0);
+    let of = |who: &str, what: &str| set["mean_year"][who][what].as_f64().expect("a number");
+    let cost = |who| of(who, "loss") + of(who, "labour");
+    let saved = set["saves_a_year"]["mean"].as_f64().expect("a mean");
+    assert!((cost("shed_alone") - cost("with_the_set") - saved).abs() < 1e-6);
+    assert_eq!(rimefold(&["kit", garden, "--json"]).out, run.out, "the same answer again");
+}
+
+#[test]
+fn a_record_that_does_not_serve_is_told_apart() {
+    let folder = with_record();
+    let garden = folder.path().to_str().expect("text");
+    let run = rimefold(&["kit", garden, "--record-years", "1950-1960"]);
+    assert_eq!(run.code, 6, "{}", run.err);
+    assert!(run.err.contains("none of the years asked for"), "{}", run.err);
+    let missing = rimefold(&["kit", garden, "--station", "nowhere.csv"]);
+    assert_eq!(missing.code, 5, "{}", missing.err);
+    // A torn record beside the garden leaves the kit as it is, with a remark.
+    std::fs::write(folder.path().join("station.csv"), "no record\n").expect("written");
+    let torn = rimefold(&["kit", garden]);
+    assert_eq!(torn.code, 0, "{}", torn.err);
+    assert!(torn.out.contains("What each bed carries"));
+    assert!(torn.err.contains("what sheets would have saved is not said"), "{}", torn.err);
+    let named = folder.path().join("station.csv");
+    let named = rimefold(&["kit", garden, "--station", named.to_str().expect("text")]);
+    assert_eq!(named.code, 4, "{}", named.err);
+}

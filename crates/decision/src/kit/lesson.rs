@@ -18,6 +18,7 @@ pub struct Lesson {
 
 /// The lesson of a cut that must pay more than the program reckoned, with as few pieces as pay as much; `None` when it
 /// pays no more. Checked by `kit::every_small_kit`.
+/// Equation 62 of docs/science.md.
 ///
 /// # Errors
 /// [`CutError`] other than too few rolls.

@@ -51,6 +51,7 @@ pub struct Settings {
 ///
 /// Without the price of every cloth that could serve, least cloth a season (m²) instead, and no budget.
 /// Checked by `kit::a_garden_shares_what_it_can`, `kit::every_small_kit`.
+/// Equation 61 of docs/science.md.
 ///
 /// # Errors
 /// [`KitError`]; never [`KitError::Bug`] unless the fault is ours.

@@ -27,6 +27,7 @@ type Worth = fn(&Problem, usize, usize) -> f64;
 
 /// Rows for each set of rolls that some sizes are bound to: by area, by the strip that a piece takes
 /// among its like, and by the strip of those that lie alone.
+/// Equation 62 of docs/science.md.
 pub fn rooms(problem: &Problem) -> Vec<Room> {
     let mut rooms: Vec<Room> = Vec::new();
     for set in fit_sets(problem) {
