@@ -141,7 +141,7 @@ fn a_record_says_what_sheets_would_have_saved() {
         for words in [
             "What a sheet would have saved",
             "An estimate from 3 years of record, 2000 to 2002",
-            "Best sheets to buy within 520.00 (2 years of budget)",
+            "Best sheets to buy Within 520.00, the budget of 2 years:",
             "Beyond what the shed saves already it saves about",
             "one year in ten under",
             "How it was chosen",

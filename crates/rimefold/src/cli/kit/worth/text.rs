@@ -117,11 +117,11 @@ impl Page<'_> {
             self.say(2, "A price is missing, so no set can be weighed against what it costs.");
             return;
         };
-        let within = set.budget.map_or(String::new(), |b| {
+        self.paper.head("Best sheets to buy");
+        if let Some(budget) = set.budget {
             let years = count(settings.years as usize, "year");
-            format!(" within {b:.2} ({years} of budget)")
-        });
-        self.paper.head(&format!("Best sheets to buy{within}"));
+            self.say(2, &format!("Within {budget:.2}, the budget of {years}:"));
+        }
         if set.lines.is_empty() {
             self.say(
                 2,
