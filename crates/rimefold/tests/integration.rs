@@ -2,6 +2,7 @@
 #![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
 
 mod cut;
+mod diary;
 mod harness;
 mod hoops;
 mod ics;

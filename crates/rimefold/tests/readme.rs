@@ -22,9 +22,10 @@ fn the_readme_shows_the_real_output() {
 fn the_readme_names_commands_that_exist() {
     let readme = std::fs::read_to_string(root().join("README.md")).expect("a README");
     let help = rimefold(&["--help"]).out;
-    for verb in
-        ["tonight", "check", "new", "demo", "hoops", "cut", "kit", "station", "replay", "year"]
-    {
+    for verb in [
+        "tonight", "check", "new", "demo", "hoops", "cut", "kit", "station", "replay", "year",
+        "note", "diary",
+    ] {
         assert!(readme.contains(&format!("rimefold {verb}")) && help.contains(verb), "{verb}");
     }
     assert!(readme.lines().take(4).any(|l| l.contains("grow")), "the job comes first");

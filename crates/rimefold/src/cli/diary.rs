@@ -7,7 +7,8 @@ use std::path::{Path, PathBuf};
 use clap::Subcommand;
 
 use crate::cli::{Output, check};
-use crate::diary::exchange::{Added, csv, json};
+use crate::diary::exchange::csv::{self, Given};
+use crate::diary::exchange::{Added, json};
 use crate::diary::{Diary, backup, beside};
 use crate::exit::{Exit, Failure};
 use crate::outside::{clock, files};
@@ -129,10 +130,13 @@ fn import(path: &Path, from: &Files) -> Result<Output, Failure> {
 }
 
 /// The CSV files of a folder, or one file of notes.
-fn tables(given: &Path) -> Result<Vec<(&'static str, String, Vec<u8>)>, Failure> {
+fn tables(given: &Path) -> Result<Vec<Given>, Failure> {
+    let read = |name: &'static str, path: &Path| {
+        Ok(Given { name, shown: path.display().to_string(), bytes: files::read_export(path)? })
+    };
     let [notes, ..] = csv::FILES;
     if !given.is_dir() {
-        return Ok(vec![(notes, given.display().to_string(), files::read_export(given)?)]);
+        return Ok(vec![read(notes, given)?]);
     }
     let there = csv::FILES.into_iter().map(|name| (name, given.join(name)));
     let there: Vec<_> = there.filter(|(_, path)| path.is_file()).collect();
@@ -140,10 +144,7 @@ fn tables(given: &Path) -> Result<Vec<(&'static str, String, Vec<u8>)>, Failure>
         let message = format!("{} has none of {}", given.display(), csv::FILES.join(", "));
         return Err(Failure::new(Exit::Missing, message));
     }
-    let read = |(name, path): (&'static str, PathBuf)| {
-        Ok((name, path.display().to_string(), files::read_export(&path)?))
-    };
-    there.into_iter().map(read).collect()
+    there.iter().map(|(name, path)| read(name, path)).collect()
 }
 
 fn restore(file: &Path, path: &Path, replace: bool) -> Result<Output, Failure> {

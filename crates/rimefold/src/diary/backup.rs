@@ -5,18 +5,13 @@ use std::time::{Duration, Instant};
 
 use jiff::Timestamp;
 use quantities::Moment;
+use rusqlite::Connection;
 use rusqlite::backup::{Backup, StepResult};
-use rusqlite::{Connection, OpenFlags};
 
 use crate::diary::trouble::Trouble;
-use crate::diary::{Diary, PATIENCE, connect, migrate};
+use crate::diary::{Diary, PATIENCE, READ_ONLY, READ_WRITE, connect, migrate};
 use crate::exit::{Exit, Failure};
 use crate::outside::files;
-
-const NEW: OpenFlags = OpenFlags::SQLITE_OPEN_READ_WRITE
-    .union(OpenFlags::SQLITE_OPEN_CREATE)
-    .union(OpenFlags::SQLITE_OPEN_NO_MUTEX);
-const OLD: OpenFlags = OpenFlags::SQLITE_OPEN_READ_ONLY.union(OpenFlags::SQLITE_OPEN_NO_MUTEX);
 
 impl Diary {
     /// Copies the diary into a new file, whole and checked, while others may go on writing.
@@ -83,7 +78,7 @@ pub fn restore(
 
 /// A backup that is a whole diary of this program or an older one.
 fn sound(backup: &Path) -> Result<Connection, Failure> {
-    let opened = connect(backup, OLD).and_then(|db| {
+    let opened = connect(backup, READ_ONLY).and_then(|db| {
         if migrate::layout(&db)? == 0 {
             let message = format!("{} is empty, no diary", backup.display());
             return Err(Failure::new(Exit::Diary, message).into());
@@ -97,7 +92,7 @@ fn sound(backup: &Path) -> Result<Connection, Failure> {
 /// Copies the diary at `path` to `old` and `from` over it, with everyone else kept out from first to last.
 fn over(from: &Connection, path: &Path, old: &Path) -> Result<(), Failure> {
     let told = |e: Trouble| e.told(path);
-    let mut db = connect(path, NEW).map_err(told)?;
+    let mut db = connect(path, READ_WRITE).map_err(told)?;
     let alone = || -> rusqlite::Result<()> {
         db.busy_timeout(Duration::from_secs(1))?;
         db.pragma_update(None, "locking_mode", "EXCLUSIVE")?;
@@ -120,7 +115,7 @@ fn over(from: &Connection, path: &Path, old: &Path) -> Result<(), Failure> {
 /// A new file with the contents of `from`: written under another name, checked, then named.
 fn copy_to_new(from: &Connection, to: &Path) -> Result<(), Failure> {
     let part = files::part_of(to);
-    let made = connect(&part, NEW).and_then(|mut db| {
+    let made = connect(&part, READ_WRITE).and_then(|mut db| {
         copy(from, &mut db)?;
         // One file by itself, to be carried anywhere.
         db.pragma_update_and_check(None, "journal_mode", "DELETE", |_| Ok(()))?;

@@ -54,6 +54,12 @@ pub const NAME: &str = "diary.sqlite";
 /// Longest wait for another program that writes.
 const PATIENCE: Duration = Duration::from_secs(5);
 
+const READ_ONLY: OpenFlags =
+    OpenFlags::SQLITE_OPEN_READ_ONLY.union(OpenFlags::SQLITE_OPEN_NO_MUTEX);
+const READ_WRITE: OpenFlags = OpenFlags::SQLITE_OPEN_READ_WRITE
+    .union(OpenFlags::SQLITE_OPEN_CREATE)
+    .union(OpenFlags::SQLITE_OPEN_NO_MUTEX);
+
 /// An open diary.
 #[derive(Debug)]
 pub struct Diary {
@@ -73,13 +79,7 @@ impl Diary {
     /// It cannot be written, is no diary, is damaged, or was written by a newer program (then it stays untouched).
     pub fn open(path: &Path) -> Result<Self, Failure> {
         files::make_room_for(path)?;
-        let opened = connect(
-            path,
-            OpenFlags::SQLITE_OPEN_READ_WRITE
-                | OpenFlags::SQLITE_OPEN_CREATE
-                | OpenFlags::SQLITE_OPEN_NO_MUTEX,
-        )
-        .and_then(|db| {
+        let opened = connect(path, READ_WRITE).and_then(|db| {
             migrate::layout(&db)?;
             write_ahead(&db)?;
             migrate::migrate(&db)?;
@@ -109,17 +109,21 @@ impl Diary {
             );
             return Err(Failure::new(Exit::Missing, message));
         }
-        let opened = connect(
-            path,
-            OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX,
-        )
-        .and_then(|db| match migrate::layout(&db)? {
+        let current = |db: Connection| match migrate::layout(&db)? {
             migrate::LAYOUT => Ok(db),
             _ => {
                 let message =
                     "this diary is of an older layout; write one note, which brings it up to date";
                 Err(Failure::new(Exit::Diary, message).into())
             }
+        };
+        let opened = connect(path, READ_ONLY).and_then(current).or_else(|e| match e {
+            Trouble::Sql(e)
+                if e.sqlite_error_code() == Some(ErrorCode::CannotOpen) && !unfinished(path) =>
+            {
+                still(path).and_then(current)
+            }
+            other => Err(other),
         });
         let db = opened.map_err(|e| e.told(path))?;
         Ok(Self { db, path: path.to_owned() })
@@ -191,6 +195,23 @@ fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, Trouble> {
     db.pragma_update(None, "synchronous", "FULL")?;
     db.set_prepared_statement_cache_capacity(64);
     Ok(db)
+}
+
+/// Whether notes still lie in the write-ahead file beside the diary.
+fn unfinished(path: &Path) -> bool {
+    let mut ahead = path.as_os_str().to_owned();
+    ahead.push("-wal");
+    PathBuf::from(ahead).metadata().is_ok_and(|about| about.len() > 0)
+}
+
+/// A connection to a diary in a folder that nobody can write: SQLite can make no file beside it, and needs none.
+fn still(path: &Path) -> Result<Connection, Trouble> {
+    let plain = |b: u8| b.is_ascii_alphanumeric() || b"/-_.~:".contains(&b);
+    let shown = path.display().to_string();
+    let name = |b: u8| if plain(b) { char::from(b).to_string() } else { format!("%{b:02X}") };
+    let name: String = shown.bytes().map(name).collect();
+    let uri = PathBuf::from(format!("file:{name}?immutable=1"));
+    connect(&uri, READ_ONLY | OpenFlags::SQLITE_OPEN_URI)
 }
 
 /// Turns to write-ahead logging, kept in the file. SQLite does not wait for others here, so this does.

@@ -2,37 +2,26 @@
 
 use jiff::Timestamp;
 use quantities::Moment;
-use serde::{Deserialize, Serialize};
 
 /// First and last moment that a diary takes: 1900 to 2200.
 const FROM: i64 = -2_208_988_800;
 const TO: i64 = 7_258_118_400;
 
-/// A moment written as `2027-05-15T11:30:00Z`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
-pub struct Stamp(pub Moment);
+/// What a file should hold.
+pub const EXPECTED: &str = "a moment from 1900 to 2200 such as 2027-05-15T11:30:00Z";
 
 /// Whether a diary takes the moment.
 pub fn believable(at: Moment) -> bool {
     (FROM..=TO).contains(&at.0)
 }
 
-impl TryFrom<String> for Stamp {
-    type Error = String;
-
-    fn try_from(text: String) -> Result<Self, String> {
-        let read = text.parse::<Timestamp>().ok().map(|t| Moment(t.as_second()));
-        read.filter(|m| believable(*m)).map(Self).ok_or_else(|| {
-            format!(
-                "found `{text}`, expected a moment from 1900 to 2200 such as 2027-05-15T11:30:00Z"
-            )
-        })
-    }
+/// The moment of a text such as `2027-05-15T11:30:00Z`, or with another offset.
+pub fn read(text: &str) -> Option<Moment> {
+    let at = text.parse::<Timestamp>().ok()?;
+    Some(Moment(at.as_second())).filter(|m| believable(*m))
 }
 
-impl From<Stamp> for String {
-    fn from(stamp: Stamp) -> Self {
-        Timestamp::from_second(stamp.0.0).unwrap_or_default().to_string()
-    }
+/// The text of a moment.
+pub fn write(at: Moment) -> String {
+    Timestamp::from_second(at.0).unwrap_or_default().to_string()
 }

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::Subcommand;
+use clap::{ArgGroup, Subcommand};
 
 #[derive(clap::Args, Debug)]
 pub struct Args {
@@ -66,7 +66,7 @@ pub enum Kind {
 }
 
 #[derive(clap::Args, Debug)]
-#[group(id = "extremes", args = ["min", "max"], required = true, multiple = true)]
+#[command(group(ArgGroup::new("extremes").args(["min", "max"]).required(true).multiple(true)))]
 pub struct ReadingArgs {
     /// Lowest since the last reset
     #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
@@ -92,7 +92,7 @@ pub struct CoverArgs {
 }
 
 #[derive(clap::Args, Debug)]
-#[group(id = "state", args = ["damaged", "retired"], required = true, multiple = false)]
+#[command(group(ArgGroup::new("state").args(["damaged", "retired"]).required(true)))]
 pub struct SheetArgs {
     /// Sheet or pop-up tunnel
     pub name: String,

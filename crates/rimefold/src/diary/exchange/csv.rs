@@ -14,6 +14,16 @@ const MOST: usize = 20;
 /// Names of the files, in the order in which they are written and read.
 pub const FILES: [&str; 4] = [NoteRow::FILE, ForecastRow::FILE, PlanRow::FILE, SaidRow::FILE];
 
+/// A file that was given.
+pub struct Given {
+    /// Its name in [`FILES`].
+    pub name: &'static str,
+    /// As it is shown to the grower.
+    pub shown: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
 /// The files with their contents.
 ///
 /// # Errors
@@ -37,14 +47,14 @@ fn table<R: Flat>(items: &[Placed<R::Item>]) -> Result<String, Failure> {
     String::from_utf8(bytes).map_err(Failure::bug)
 }
 
-/// Reads the files given, each by its name in [`FILES`] and as it is shown to the grower.
+/// Reads the files given.
 ///
 /// # Errors
 /// Every bad row up to twenty, with file, line, column and what was expected.
-pub fn read(files: &[(&str, String, Vec<u8>)]) -> Result<Everything, Failure> {
+pub fn read(files: &[Given]) -> Result<Everything, Failure> {
     let mut all = Everything::default();
     let mut faults = Vec::new();
-    for (name, shown, bytes) in files {
+    for Given { name, shown, bytes } in files {
         match *name {
             NoteRow::FILE => all.notes = rows::<NoteRow>(shown, bytes, &mut faults),
             ForecastRow::FILE => all.forecasts = rows::<ForecastRow>(shown, bytes, &mut faults),

@@ -1,12 +1,13 @@
 //! One note as a flat row, the same in CSV and JSON.
 
+use quantities::Moment;
 use serde::{Deserialize, Serialize};
 
 use crate::diary::entry::{Act, Entry, Extreme, Place, Sight, State, What, Wrong};
 use crate::diary::exchange::rows::Flat;
 use crate::diary::id::Id;
 use crate::diary::kept::forecasts::sha256;
-use crate::diary::stamp::Stamp;
+use crate::diary::stamp;
 use crate::diary::words::Worded as _;
 
 /// One note; columns that do not concern its `what` are empty.
@@ -16,9 +17,9 @@ pub struct NoteRow {
     /// 32 hexadecimal digits; may be empty in a file of your own.
     pub id: Option<String>,
     /// When it happened, UTC.
-    pub at: Stamp,
+    pub at: String,
     /// When it was written down, UTC; may be empty in a file of your own.
-    pub written: Option<Stamp>,
+    pub written: Option<String>,
     /// What happened, in one word.
     pub what: String,
     /// Bed.
@@ -68,8 +69,8 @@ impl Flat for NoteRow {
     fn of(e: &Entry) -> Self {
         let mut row = Self {
             id: Some(e.id.to_string()),
-            at: Stamp(e.at),
-            written: Some(Stamp(e.written)),
+            at: stamp::write(e.at),
+            written: Some(stamp::write(e.written)),
             what: String::new(),
             bed: e.bed().map(str::to_owned),
             place: None,
@@ -113,8 +114,9 @@ impl Flat for NoteRow {
             None => self.own_id()?,
         };
         let what = self.what()?;
-        let written = self.written.unwrap_or(self.at).0;
-        let entry = Entry { id, at: self.at.0, written, what, note: self.note.clone() };
+        let at = moment("at", &self.at)?;
+        let written = self.written.as_deref().map_or(Ok(at), |w| moment("written", w))?;
+        let entry = Entry { id, at, written, what, note: self.note.clone() };
         entry.check()?;
         // What the entry does not hold is not silently lost.
         let back = Self::of(&entry);
@@ -184,6 +186,11 @@ impl NoteRow {
 
 fn needed(column: &'static str, found: Option<&String>, expected: &str) -> Result<String, Wrong> {
     found.cloned().ok_or_else(|| Wrong::new(column, "", expected))
+}
+
+/// A moment in a column.
+pub fn moment(column: &'static str, text: &str) -> Result<Moment, Wrong> {
+    stamp::read(text).ok_or_else(|| Wrong::new(column, text, stamp::EXPECTED))
 }
 
 /// An id in a column.

@@ -4,8 +4,9 @@ use serde::de::{DeserializeOwned, Error as _};
 use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::diary::entry::Wrong;
+use crate::diary::exchange::notes::moment;
 use crate::diary::kept::KeptForecast;
-use crate::diary::stamp::Stamp;
+use crate::diary::stamp;
 
 /// A row of a file.
 pub trait Flat: Serialize + DeserializeOwned {
@@ -41,8 +42,8 @@ impl<'de, R: Flat> Deserialize<'de> for Checked<R> {
 pub struct ForecastRow {
     sha256: String,
     source: String,
-    issued: Option<Stamp>,
-    read_at: Stamp,
+    issued: Option<String>,
+    read_at: String,
     /// `text`, or `hex` for bytes that are no UTF-8.
     encoding: String,
     content: String,
@@ -62,8 +63,8 @@ impl Flat for ForecastRow {
         Self {
             sha256: f.sha256.clone(),
             source: f.source.clone(),
-            issued: f.issued.map(Stamp),
-            read_at: Stamp(f.read_at),
+            issued: f.issued.map(stamp::write),
+            read_at: stamp::write(f.read_at),
             encoding: encoding.to_owned(),
             content,
         }
@@ -79,8 +80,8 @@ impl Flat for ForecastRow {
         Ok(KeptForecast {
             sha256: self.sha256,
             source: self.source,
-            issued: self.issued.map(|s| s.0),
-            read_at: self.read_at.0,
+            issued: self.issued.map(|text| moment("issued", &text)).transpose()?,
+            read_at: moment("read_at", &self.read_at)?,
             bytes,
         })
     }

@@ -4,21 +4,21 @@ use decision::report::Spread;
 use serde::{Deserialize, Serialize};
 
 use crate::diary::entry::Wrong;
-use crate::diary::exchange::notes::id;
+use crate::diary::exchange::notes::{id, moment};
 use crate::diary::exchange::rows::Flat;
 use crate::diary::kept::{Plan, Said};
-use crate::diary::stamp::Stamp;
+use crate::diary::stamp;
 
 /// One plan.
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PlanRow {
     id: String,
-    asked_at: Stamp,
-    written: Stamp,
+    asked_at: String,
+    written: String,
     night: String,
-    dark: Stamp,
-    sunrise: Stamp,
+    dark: String,
+    sunrise: String,
     program: String,
     model: u32,
     forecast: Option<String>,
@@ -60,11 +60,11 @@ impl Flat for PlanRow {
     fn of(p: &Plan) -> Self {
         Self {
             id: p.id.to_string(),
-            asked_at: Stamp(p.asked_at),
-            written: Stamp(p.written),
+            asked_at: stamp::write(p.asked_at),
+            written: stamp::write(p.written),
             night: p.night.to_string(),
-            dark: Stamp(p.dark),
-            sunrise: Stamp(p.sunrise),
+            dark: stamp::write(p.dark),
+            sunrise: stamp::write(p.sunrise),
             program: p.program.clone(),
             model: p.model,
             forecast: p.forecast.clone(),
@@ -93,11 +93,11 @@ impl Flat for PlanRow {
         }
         Ok(Plan {
             id: id("id", Some(&self.id))?,
-            asked_at: self.asked_at.0,
-            written: self.written.0,
+            asked_at: moment("asked_at", &self.asked_at)?,
+            written: moment("written", &self.written)?,
             night,
-            dark: self.dark.0,
-            sunrise: self.sunrise.0,
+            dark: moment("dark", &self.dark)?,
+            sunrise: moment("sunrise", &self.sunrise)?,
             program: self.program,
             model: self.model,
             forecast: self.forecast,
