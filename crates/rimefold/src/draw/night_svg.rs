@@ -34,10 +34,13 @@ impl Frame {
         if n < 2 {
             return None;
         }
-        let all = courses.iter().flat_map(|c| &c.half_hours);
+        // The last course is the covered one, shown with its band; the others by their middles.
         let (mut low_c, mut high_c) = (f64::INFINITY, f64::NEG_INFINITY);
-        for s in all {
-            (low_c, high_c) = (low_c.min(s.p10.min(s.p50)), high_c.max(s.p50));
+        for (i, course) in courses.iter().enumerate() {
+            for s in &course.half_hours {
+                let (low, high) = if i == 2 { (s.p10, s.p90) } else { (s.p50, s.p50) };
+                (low_c, high_c) = (low_c.min(low), high_c.max(high));
+            }
         }
         if let Some(limit) = limit_c {
             (low_c, high_c) = (low_c.min(limit), high_c.max(limit));
@@ -116,8 +119,8 @@ fn path(points: &[(f64, f64)]) -> String {
 
 /// Hours below, degrees at the left.
 fn axes(out: &mut String, frame: &Frame, report: &Report, words: &Words) {
-    let step = words.round_degrees(frame.low_c, frame.high_c);
-    for (celsius, shown) in step {
+    let _ = write!(out, "<text x=\"2\" y=\"{:.0}\">{}</text>", HIGH - 5.0, words.degree());
+    for (celsius, shown) in words.round_degrees(frame.low_c, frame.high_c) {
         let y = frame.y(celsius);
         let _ = write!(
             out,

@@ -8,7 +8,7 @@ use crate::draw::escape;
 use crate::words::Words;
 
 /// Drawing units.
-const A_NIGHT: f64 = 70.0;
+const A_NIGHT: f64 = 82.0;
 const LEFT: f64 = 34.0;
 const HIGH: f64 = 150.0;
 const TOP: f64 = 14.0;
@@ -26,7 +26,7 @@ pub fn draw(nights: &[Report], words: &Words) -> String {
         .map(|r| format!("{} {}", words.short_date(r.sun.sunset), words.spread(&low(r))))
         .collect();
     let mut out = format!(
-        "<svg class=\"night\" viewBox=\"0 0 {wide:.0} {HIGH:.0}\" role=\"img\" aria-label=\"{}\">",
+        "<svg class=\"night ahead\" width=\"{wide:.0}\" height=\"{HIGH:.0}\" viewBox=\"0 0 {wide:.0} {HIGH:.0}\" role=\"img\" aria-label=\"{}\">",
         escape(&format!("Lows at the garden, {}: {}", words.degree(), said.join("; ")))
     );
     for (celsius, shown) in words.round_degrees(least, most) {

@@ -9,8 +9,10 @@ use crate::words::Words;
 
 /// Drawing units: greatest width and height of the garden on paper, and the margin.
 const WIDEST: f64 = 640.0;
-const HIGHEST: f64 = 520.0;
+const HIGHEST: f64 = 440.0;
 const MARGIN: f64 = 24.0;
+/// Least width, for the bar of scale and the arrow.
+const LEAST: f64 = 260.0;
 
 /// The drawing; `None` where no bed has a position. `mark` gives a word to write under a bed's name.
 pub fn draw(
@@ -28,12 +30,12 @@ pub fn draw(
     let east = edge(&placed, |(i, e, _)| e + 0.5 * garden.beds[*i].width_m, f64::max)?;
     let south = edge(&placed, |(_, _, n)| *n, f64::min)?;
     let north = edge(&placed, |(i, _, n)| n + garden.beds[*i].length_m, f64::max)?;
-    let across = (east - west).max(1.0);
+    let across = (east - west).max(0.3);
     let scale = (WIDEST / across).min(HIGHEST / (north - south).max(1.0));
     let (wide, high) =
-        (scale * across + 2.0 * MARGIN, scale * (north - south) + 2.0 * MARGIN + 34.0);
+        ((scale * across + 2.0 * MARGIN).max(LEAST), scale * (north - south) + 2.0 * MARGIN + 34.0);
     let mut out = format!(
-        "<svg class=\"plan\" viewBox=\"0 0 {wide:.0} {high:.0}\" role=\"group\" aria-label=\"Plan of the garden, north up\">"
+        "<svg class=\"plan\" width=\"{wide:.0}\" height=\"{high:.0}\" viewBox=\"0 0 {wide:.0} {high:.0}\" role=\"group\" aria-label=\"Plan of the garden, north up\">"
     );
     for (i, x, y) in &placed {
         let bed = &garden.beds[*i];
@@ -83,7 +85,7 @@ fn name(out: &mut String, (x, y): (f64, f64), (w, h): (f64, f64), name: &str, ma
     };
     let room = w.max(h);
     let letters = text.chars().count() as f64;
-    let size = (1.7 * room / letters.max(1.0)).clamp(7.0, 13.0);
+    let size = (1.7 * room / letters.max(1.0)).min(0.75 * w.min(h)).clamp(7.0, 13.0);
     let _ = write!(
         out,
         "<text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\" font-size=\"{size:.0}\"{turn}>{}</text>",

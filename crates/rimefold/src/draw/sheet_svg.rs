@@ -7,7 +7,7 @@ use garden::Garden;
 use crate::draw::escape;
 use crate::words::Words;
 
-const WIDEST: f64 = 460.0;
+const WIDEST: f64 = 400.0;
 const GAP: f64 = 26.0;
 
 /// The drawing; `None` where there is no sheet.
@@ -17,9 +17,9 @@ pub fn draw(garden: &Garden, words: &Words) -> Option<String> {
     let scale = WIDEST / longest;
     let high = |width_m: f64| (scale * width_m).max(6.0);
     let whole: f64 = sheets.iter().map(|s| high(s.width_m) + GAP).sum();
+    let wide = WIDEST + 4.0;
     let mut out = format!(
-        "<svg class=\"plan\" viewBox=\"0 0 {:.0} {whole:.0}\" role=\"img\" aria-label=\"Sheets to one scale: {}\">",
-        WIDEST + 4.0,
+        "<svg class=\"plan\" width=\"{wide:.0}\" height=\"{whole:.0}\" viewBox=\"0 0 {wide:.0} {whole:.0}\" role=\"img\" aria-label=\"Sheets to one scale: {}\">",
         escape(
             &sheets
                 .iter()

@@ -227,7 +227,13 @@ fn groups(table: Option<&dyn TableLike>, units: UnitSystem, sheets: &[String]) -
         });
     }
     let new = fields(&spec::PLANTING, None, "planting.new.", units, sheets);
-    out.push(maybe("Another planting", "planting.new.has", "Add it", table.is_none(), new));
+    out.push(maybe(
+        "Another planting",
+        "planting.new.has",
+        "Add another planting",
+        table.is_none(),
+        new,
+    ));
     for (key, specs, prefix, legend, words) in CHILDREN {
         let of = fields(specs, child(key), prefix, units, sheets);
         out.push(maybe(legend, &format!("{prefix}has"), words, child(key).is_some(), of));
