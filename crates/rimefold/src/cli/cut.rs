@@ -76,7 +76,8 @@ pub fn on_paper(garden: &Garden) -> Result<(String, String, String), Failure> {
         other => Failure::new(Exit::Garden, other.to_string()),
     })?;
     let words = Words::new(garden.units, &garden.zone);
-    Ok((garden.name.clone(), cut_svg::draw(&list, &words), text(&list, &words)))
+    let plain = anstream::adapter::strip_str(&text(&list, &words)).to_string();
+    Ok((garden.name.clone(), cut_svg::draw(&list, &words), plain))
 }
 
 fn chosen<'a>(garden: &'a Garden, names: &[String]) -> Result<Vec<&'a Bed>, Failure> {

@@ -9,8 +9,12 @@ use crate::words::Words;
 
 /// Drawing units: greatest width and height of the garden on paper, and the margin.
 const WIDEST: f64 = 640.0;
-const HIGHEST: f64 = 440.0;
+const HIGHEST: f64 = 640.0;
 const MARGIN: f64 = 24.0;
+/// Smallest letters inside a bed.
+const SMALLEST: f64 = 8.0;
+/// Room at the right for names beside beds.
+const BESIDE: f64 = 120.0;
 /// Least width, for the bar of scale and the arrow.
 const LEAST: f64 = 260.0;
 
@@ -32,8 +36,10 @@ pub fn draw(
     let north = edge(&placed, |(i, _, n)| n + garden.beds[*i].length_m, f64::max)?;
     let across = (east - west).max(0.3);
     let scale = (WIDEST / across).min(HIGHEST / (north - south).max(1.0));
-    let (wide, high) =
-        ((scale * across + 2.0 * MARGIN).max(LEAST), scale * (north - south) + 2.0 * MARGIN + 34.0);
+    let (wide, high) = (
+        (scale * across + 2.0 * MARGIN + BESIDE).max(LEAST),
+        scale * (north - south) + 2.0 * MARGIN + 34.0,
+    );
     let mut out = format!(
         "<svg class=\"plan\" width=\"{wide:.0}\" height=\"{high:.0}\" viewBox=\"0 0 {wide:.0} {high:.0}\" role=\"group\" aria-label=\"Plan of the garden, north up\">"
     );
@@ -85,10 +91,16 @@ fn name(out: &mut String, (x, y): (f64, f64), (w, h): (f64, f64), name: &str, ma
     };
     let room = w.max(h);
     let letters = text.chars().count() as f64;
-    let size = (1.7 * room / letters.max(1.0)).min(0.75 * w.min(h)).clamp(7.0, 13.0);
+    let size = (1.7 * room / letters.max(1.0)).min(0.75 * w.min(h)).min(13.0);
+    // Where the name is too long for the bed it stands beside it.
+    let (x, anchor, size, turn) = if size < SMALLEST {
+        (x + 0.5 * w + 4.0, "start", SMALLEST + 2.0, String::new())
+    } else {
+        (x, "middle", size, turn)
+    };
     let _ = write!(
         out,
-        "<text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\" font-size=\"{size:.0}\"{turn}>{}</text>",
+        "<text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"{anchor}\" font-size=\"{size:.0}\"{turn}>{}</text>",
         y + 0.35 * size,
         escape(&text)
     );

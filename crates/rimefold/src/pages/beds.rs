@@ -227,6 +227,7 @@ fn groups(table: Option<&dyn TableLike>, units: UnitSystem, sheets: &[String]) -
         });
     }
     let new = fields(&spec::PLANTING, None, "planting.new.", units, sheets);
+    let words = if table.is_none() { "Something grows here" } else { "Add another planting" };
     out.push(maybe(
         "Another planting",
         "planting.new.has",
