@@ -228,13 +228,7 @@ fn groups(table: Option<&dyn TableLike>, units: UnitSystem, sheets: &[String]) -
     }
     let new = fields(&spec::PLANTING, None, "planting.new.", units, sheets);
     let words = if table.is_none() { "Something grows here" } else { "Add another planting" };
-    out.push(maybe(
-        "Another planting",
-        "planting.new.has",
-        "Add another planting",
-        table.is_none(),
-        new,
-    ));
+    out.push(maybe("What grows there", "planting.new.has", words, table.is_none(), new));
     for (key, specs, prefix, legend, words) in CHILDREN {
         let of = fields(specs, child(key), prefix, units, sheets);
         out.push(maybe(legend, &format!("{prefix}has"), words, child(key).is_some(), of));
