@@ -296,7 +296,7 @@ fn change(
             let table = lists::child(bed, key).ok_or_else(odd)?;
             wrong.extend(write(specs, table, prefix, form, units));
         } else {
-            bed.remove(key);
+            lists::take_out(bed, key);
         }
     }
     let plantings = lists::len(bed.get("planting"));

@@ -66,6 +66,38 @@ pub fn add(table: &mut dyn TableLike, key: &str) -> usize {
     }
 }
 
+/// Takes a key out of a table; comments that stood before it stay, before what follows.
+pub fn take_out(table: &mut dyn TableLike, key: &str) {
+    let comments =
+        table.key(key).and_then(|k| k.leaf_decor().prefix()?.as_str().map(str::to_owned));
+    let place = table.iter().position(|(k, _)| k == key);
+    table.remove(key);
+    let (Some(comments), Some(place)) = (comments.filter(|c| c.contains('#')), place) else {
+        return;
+    };
+    let next = table.iter().nth(place).map(|(k, _)| k.to_owned());
+    let Some(next) = next else { return };
+    let before = |old: Option<&str>| format!("{comments}{}", old.unwrap_or_default());
+    match table.get_mut(&next) {
+        Some(Item::ArrayOfTables(list)) => {
+            if let Some(first) = list.get_mut(0) {
+                let old = first.decor().prefix().and_then(|p| p.as_str()).map(str::to_owned);
+                first.decor_mut().set_prefix(before(old.as_deref()));
+            }
+        }
+        Some(Item::Table(first)) => {
+            let old = first.decor().prefix().and_then(|p| p.as_str()).map(str::to_owned);
+            first.decor_mut().set_prefix(before(old.as_deref()));
+        }
+        _ => {
+            if let Some(mut key) = table.key_mut(&next) {
+                let old = key.leaf_decor().prefix().and_then(|p| p.as_str()).map(str::to_owned);
+                key.leaf_decor_mut().set_prefix(before(old.as_deref()));
+            }
+        }
+    }
+}
+
 /// The table under a key, made in one line where there is none.
 pub fn child<'a>(table: &'a mut dyn TableLike, key: &str) -> Option<&'a mut dyn TableLike> {
     if table.get(key).and_then(Item::as_table_like).is_none() {

@@ -6,6 +6,7 @@ use quantities::UnitSystem;
 use toml_edit::{Array, TableLike, Value};
 
 use crate::pages::edit::form::{Form, number};
+use crate::pages::edit::lists;
 use crate::pages::edit::spec::{Kind, Spec};
 
 /// A field as a page shows it.
@@ -125,7 +126,7 @@ pub fn write(
         match value(spec, &name, form, table.get(&key).is_some()) {
             Ok(Some(value)) => put(table, &key, value),
             Ok(None) => {
-                table.remove(&key);
+                lists::take_out(table, &key);
             }
             Err(fault) => wrong.push((name, fault)),
         }
