@@ -8,6 +8,7 @@ pub mod night_svg;
 pub mod nights_svg;
 pub mod plan_svg;
 pub mod sheet_svg;
+pub mod skill_svg;
 pub mod year_svg;
 
 /// Text that is safe inside SVG.

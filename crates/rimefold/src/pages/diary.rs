@@ -17,6 +17,7 @@ use crate::diary::exchange;
 use crate::diary::id::Id;
 use crate::diary::undo::Kept;
 use crate::diary::{Diary, describe, verdict};
+use crate::draw::skill_svg;
 use crate::exit::Failure;
 use crate::pages::App;
 use crate::pages::notes::Note;
@@ -40,7 +41,7 @@ struct Page {
     fresh: String,
     lines: Vec<Line>,
     more: usize,
-    skill: Vec<String>,
+    record: Record,
 }
 
 /// One entry.
@@ -119,7 +120,7 @@ async fn made(
     let count = told.clone().count();
     let most = if all { usize::MAX } else { SHOWN };
     let fresh = if given.id.is_empty() { page::fresh() } else { given.id.clone() };
-    let skill = told_skill(app, &garden, &words).await;
+    let record = record(app, &garden, &words).await;
     Some(Page {
         head: Head::of(app, "/diary", "Diary"),
         degree: words.degree(),
@@ -131,7 +132,7 @@ async fn made(
         fresh,
         lines: told.take(most).map(|k| line(k, &words)).collect(),
         more: count.saturating_sub(most),
-        skill,
+        record,
     })
 }
 
@@ -180,16 +181,33 @@ pub fn moment(
     Ok(Moment(at))
 }
 
-/// How well what was said has held, night by night and in all.
-pub async fn told_skill(app: &App, garden: &Arc<Garden>, words: &Words) -> Vec<String> {
+/// How well what was said has held.
+#[derive(Default)]
+pub struct Record {
+    /// The last nights drawn.
+    pub chart: Option<String>,
+    /// What it comes to.
+    pub verdicts: Vec<String>,
+    /// The last nights in words, newest first.
+    pub nights: Vec<String>,
+}
+
+/// How well what was said has held in this garden.
+pub async fn record(app: &App, garden: &Arc<Garden>, words: &Words) -> Record {
     let zone = words.zone.clone();
     match app.scribe.ask(move |d| d.skill(&zone)).await {
         Ok(skill) => {
-            let mut out = verdict::verdicts(&skill, garden, words);
-            out.extend(verdict::nights(&skill, words).into_iter().rev().take(NIGHTS));
-            out
+            let from = skill.nights.len().saturating_sub(NIGHTS);
+            Record {
+                chart: skill_svg::draw(&skill.nights[from..], words),
+                verdicts: verdict::verdicts(&skill, garden, words),
+                nights: verdict::nights(&skill, words).into_iter().rev().take(NIGHTS).collect(),
+            }
         }
-        Err(f) => vec![format!("The diary cannot be read: {}", f.message)],
+        Err(f) => Record {
+            verdicts: vec![format!("The diary cannot be read: {}", f.message)],
+            ..Record::default()
+        },
     }
 }
 

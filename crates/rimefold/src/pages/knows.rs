@@ -4,6 +4,7 @@ use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
 
+use crate::pages::diary::Record;
 use crate::pages::page::{Head, ok};
 use crate::pages::{App, diary};
 use crate::sentences::Telling;
@@ -14,7 +15,7 @@ use crate::words::Words;
 struct Page {
     head: Head,
     tonight: Vec<String>,
-    skill: Vec<String>,
+    record: Record,
     version: &'static str,
     model: u32,
 }
@@ -30,13 +31,13 @@ pub async fn page(State(app): State<App>) -> Response {
         tonight.push(told.sure());
     }
     let head = Head::of(&app, "/knows", "How it knows");
-    let skill = match &evening.garden {
+    let record = match &evening.garden {
         Some(garden) => {
             let words = Words::new(garden.units, &garden.zone);
-            diary::told_skill(&app, garden, &words).await
+            diary::record(&app, garden, &words).await
         }
-        None => Vec::new(),
+        None => Record::default(),
     };
     let version = env!("CARGO_PKG_VERSION");
-    ok(&Page { head, tonight, skill, version, model: decision::MODEL })
+    ok(&Page { head, tonight, record, version, model: decision::MODEL })
 }
