@@ -19,6 +19,7 @@ SIGMA = 5.670374e-8
 LEAF_EMISSIVITY = 0.96
 LEAF_SUN_ABSORBED = 0.77
 STRAW_ABSORBED = 0.95
+STRAW_SUN_ABSORBED = 0.70
 ALBEDO_BESIDE = 0.2
 FULL_FILM_KG_M2 = 0.05
 VAPORISATION_J_KG = 2.501e6
@@ -65,14 +66,15 @@ class BedModel:
     def _absorbed_sun_per_unit(self):
         light = radiosity.Light((0.0, 0.0, 0.0, 0.0), 1.0, ALBEDO_BESIDE)
         layer = self.fabric.sunlight if self.cloth else None
-        return self._exchange(1.0 - self.bed["albedo"], LEAF_SUN_ABSORBED, layer, layer, light)
+        ground = 1.0 - self.bed["albedo"]
+        return self._exchange(ground, LEAF_SUN_ABSORBED, layer, layer, light, STRAW_SUN_ABSORBED)
 
-    def _exchange(self, ground, leaf, inner, outer, light):
+    def _exchange(self, ground, leaf, inner, outer, light, straw=STRAW_ABSORBED):
         f = self.bed["ground_cover"]
         if not self.cover:
             return radiosity.open_bed(ground, leaf, f, light)
         if self.loose:
-            return radiosity.under_straw(ground, leaf, f, STRAW_ABSORBED, light)
+            return radiosity.under_straw(ground, leaf, f, straw, light)
         layers = [inner, outer] if self.cover["layers"] == 2 else [outer]
         return radiosity.under_cloth(ground, leaf, f, layers, self.area_ratio, light)
 
@@ -163,6 +165,11 @@ class BedModel:
         close = g["skin"] * t["outer"] + g["leak"] * t["air"] + g["aloft"] * air.air_c
         close /= weight
         net.outer += g["skin"] * (close - t["outer"])
+        if self.loose:
+            # A face of straw in the sun stirs the air above it: what that carries beyond the way through the close air.
+            warmer = t["outer"] - air.air_c
+            through = g["skin"] * g["aloft"] / weight
+            net.outer -= max(0.0, convection.face_above(warmer) - through) * warmer
         net.air += g["leak"] * (close - t["air"])
 
     def carry_vapour(self, net, g, air, t, vapour, leaf_water, cover_water):

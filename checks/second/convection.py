@@ -32,6 +32,11 @@ def face_inside(coefficient, difference_k):
     return coefficient * abs(difference_k) ** (1.0 / 3.0) + 0.3
 
 
+def face_above(warmer_k):
+    """Free convection from a level face that is warmer than the air above it, 1.52 dT^(1/3)."""
+    return 1.52 * max(0.0, warmer_k) ** (1.0 / 3.0)
+
+
 def face_outside(speed):
     """0.95 + 6.76 u^0.49."""
     return 0.95 + 6.76 * speed**0.49

@@ -6,6 +6,7 @@ use decision::year::life::{Absent, Life};
 use decision::year::past::Past;
 use decision::year::winter::Verdict;
 use decision::year::{PlantingYear, Year, plan, spring};
+use garden::fit::Lie;
 use garden::{Garden, file};
 use proptest::prelude::*;
 use weather::StationRecord;
@@ -342,6 +343,29 @@ fn the_hoops_carry_cloth_then_net_then_cloth_again() {
     }
     let carries = |what: What| year.beds.iter().any(|b| b.carried.iter().any(|c| c.what == what));
     assert!(carries(What::Cloth) && carries(What::Net));
+}
+
+/// Straw strewn at dusk, and straw lying on through summer and winter, keeps the books and the range of the physics in
+/// every year, and holds the soil's coldest above the open bed's.
+#[test]
+fn loose_straw_lies_on_through_a_year() {
+    let (mut garden, record) = (garden(43.0), record(false));
+    garden.stock.loose_mulch_m3 = 2.0;
+    let bed = garden.beds.iter().position(|b| b.name == "lettuce").expect("a bed");
+    garden.beds[bed].plantings[0].height_m = 0.1;
+    let past = past(&garden, &record, 1990..=1992);
+    let covers = past.covers(bed).expect("covers");
+    let straw = covers.iter().position(|c| matches!(c.lie, Lie::LooseMulch { .. }));
+    let straw = straw.expect("straw fits") + 1;
+    assert!(past.books().residual_w_m2 < 0.1);
+    let coldest = |n: &decision::year::past::Nights| {
+        n.soil_c.iter().flatten().copied().fold(f32::INFINITY, f32::min)
+    };
+    let open = coldest(past.laid(bed, 0).expect("nights"));
+    for lying in [past.laid(bed, straw), past.left(bed, straw)] {
+        let c = coldest(lying.expect("nights"));
+        assert!(c > open && c < 20.0, "{c} {open}");
+    }
 }
 
 #[test]

@@ -119,6 +119,12 @@ fn covered<R: Real>(
     let skin = outside(speed_outside) * r;
     // The air close above the cover is a star point between cover, leak and the air at 2 m.
     let star = skin + leak + aloft;
+    let series = skin * aloft / star;
+    let outer = match cover {
+        Cover::Cloth { .. } => series,
+        // On a calm day the sun-baked face stirs the air above it by itself.
+        Cover::Loose { .. } => series.max(free_above(at.outer - at.outside)),
+    };
     let speed_inside = leak / air_capacity * 2.0 + p::LEAST_AIR_M_S;
     Conductances {
         ground: free_inside(coefficient, at.ground - at.air) + p::STILL_INSIDE_W_M2_K,
@@ -127,7 +133,7 @@ fn covered<R: Real>(
         between,
         contact: R::of(p::CONTACT_W_M2_K * contact * bed.canopy.ground_cover),
         vent: leak * aloft / star,
-        outer: skin * aloft / star,
+        outer,
         recirculated: skin * leak / star,
         air_capacity,
     }
@@ -139,6 +145,16 @@ fn covered<R: Real>(
 #[inline(always)]
 pub fn free_inside<R: Real>(coefficient: R, dt: R) -> R {
     coefficient * dt.abs().cbrt()
+}
+
+/// Free convection from a level face to the air above it h = 1.52 ΔT^(1/3), W m⁻² K⁻¹, where it is ΔT warmer; else 0.
+///
+/// Source: a heated plate facing up, turbulent, in any textbook of heat transfer, from memory. Range: ΔT 1 to 100 K.
+/// Checked by `vectors/convection.toml` and `laws::loose_straw_left_on_in_high_summer_stays_within_range`.
+/// Equation 12 of docs/science.md.
+#[inline(always)]
+pub fn free_above<R: Real>(dt: R) -> R {
+    dt.max(R::of(0.0)).cbrt() * 1.52
 }
 
 /// Convection on the outside of an arched cover h = 0.95 + 6.76 u^0.49, W m⁻² K⁻¹ (Papadakis 1992, from memory; u < 6.3 m/s).

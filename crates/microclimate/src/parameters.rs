@@ -42,6 +42,10 @@ pub const LEAST_AIR_M_S: f64 = 0.05;
 /// Exchange with the air above on a windless night, W m⁻² K⁻¹: middle of its prior. Chosen so that leaves over an
 /// insulating mulch run 3 to 5 K below the air at 2 m on a clear calm night (grass minima, from memory).
 pub const STILL_AIR_W_M2_K: f64 = 5.0;
+/// Emissivity of loose straw in the long-wave (dry plant matter .90–.97, from memory).
+pub const STRAW_EMISSIVITY: f64 = 0.95;
+/// Absorptivity of dry straw for sunlight (1 − albedo .30, from memory: fresh straw .3–.4, weathered less).
+pub const STRAW_SUN_ABSORPTIVITY: f64 = 0.70;
 /// Air that finds its way through loose straw, W m⁻² K⁻¹ (from memory).
 pub const LOOSE_LEAK_W_M2_K: f64 = 2.0;
 /// Least exchange inside a cover when all is equally warm, W m⁻² K⁻¹ (conduction over a few centimetres of air).

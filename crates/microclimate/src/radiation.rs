@@ -39,6 +39,7 @@ pub fn longwave<R: Real>(site: &Site<'_, R>, force: &Forcing<R>, state: &State<R
         site,
         R::of(site.bed.ground.emissivity),
         R::of(p::LEAF_EMISSIVITY),
+        p::STRAW_EMISSIVITY,
         |f, wet| blend(f.longwave_dry, f.longwave_wet, wet, site.draws.transmissivity),
         state.cover_water,
     );
@@ -78,6 +79,7 @@ pub fn sunlight<R: Real>(site: &Site<'_, R>, force: &Forcing<R>) -> Net<R> {
         site,
         ground,
         R::of(p::LEAF_SUN_ABSORPTIVITY),
+        p::STRAW_SUN_ABSORPTIVITY,
         |f, _| LayerShares {
             transmissivity: R::of(f.shortwave.transmissivity),
             absorptivity: R::of(f.shortwave.absorptivity),
@@ -93,12 +95,13 @@ fn stack<R: Real>(
     site: &Site<'_, R>,
     ground: R,
     leaf: R,
+    straw: f64,
     layer: impl Fn(&Fabric, R) -> LayerShares<R>,
     cover_water: R,
 ) -> Stack<R> {
     let (roof, area_ratio) = match site.cover {
         None => (Roof::Open, 1.0),
-        Some(Cover::Loose { .. }) => (Roof::Opaque(R::of(0.95), R::of(0.95)), 1.0),
+        Some(Cover::Loose { .. }) => (Roof::Opaque(R::of(straw), R::of(straw)), 1.0),
         Some(Cover::Cloth { fabric, layers, shape }) => {
             let r = shape.area_ratio.max(1.0);
             let wet = (cover_water / (p::FULL_FILM_KG_M2 * r)).clamp(0.0, 1.0);

@@ -1,5 +1,6 @@
 //! Laws the model must keep whatever its numbers: budget, limits, directions. Ranges of published nights beside them.
 
+use microclimate::bed::Canopy;
 use microclimate::cover::{Cover, Fabric, Optics, Shape};
 use microclimate::exchange::{Warmth, air_change};
 use microclimate::lanes::{Abreast, Lanes, WIDTH};
@@ -109,6 +110,34 @@ fn straw_over_seedlings_keeps_them_warmer_than_cloth() {
     seedlings.canopy.height_m = 0.05;
     let coldest = |cover| run(&seedlings, Some(cover), &CALM_CLEAR, &central(), false).leaf;
     assert!(coldest(&straw()) > coldest(&flat(Fabric::row_cover(30.0), 0.5)));
+}
+
+/// Loose straw that lies on through clear calm days of high summer: the faces stay within the model's range, and the upper
+/// one, the hottest, between 45 and 80 °C (dry mulch in full sun burns a bare foot, and does not char; from memory).
+#[test]
+fn loose_straw_left_on_in_high_summer_stays_within_range() {
+    for (ground_cover, height_m) in [(0.02, 0.02), (0.3, 0.05), (0.95, 0.2)] {
+        let mut low = bed();
+        low.canopy = Canopy { height_m, ground_cover, ..low.canopy };
+        let draws = central();
+        let column = column::build(&low, &draws);
+        for wind in [0.1, 0.5, 2.0] {
+            let weather = Weather { wind, mean: 28.0, swing: 9.0, day_cloud: 0.0, ..CALM_CLEAR };
+            let mut state = State::resting(28.0, 1.5, [25.0; CELLS]).just_covered(28.0);
+            let cover = straw();
+            let site = Site { bed: &low, cover: Some(&cover), column: &column, draws: &draws };
+            let mut hottest = f64::NEG_INFINITY;
+            for k in 0..(6 * 24 * 4) {
+                let mut force = weather.at(f64::from(k) / 6.0);
+                force.sun_w_m2 *= 1000.0 / 800.0;
+                step(&site, &force, &mut state)
+                    .unwrap_or_else(|e| panic!("{wind} {k}: {e} {state:?}"));
+                hottest = hottest.max(state.outer_c);
+            }
+            println!("wind {wind}: upper face at most {hottest:.1} °C");
+            assert!((45.0..80.0).contains(&hottest), "wind {wind}: {hottest}");
+        }
+    }
 }
 
 #[test]

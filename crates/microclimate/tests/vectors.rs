@@ -43,6 +43,7 @@ fn compute(function: &str, x: &[f64]) -> f64 {
         "longwave_w_m2" => sky::longwave_w_m2(x[0], x[1], x[2], x[3]),
         "clear_sunlight_w_m2" => sky::clear_sunlight_w_m2(x[0]),
         "cloud_light" => sky::cloud_light(x[0]),
+        "free_above" => exchange::free_above(x[0]),
         "outside" => exchange::outside(x[0]),
         "stability" => exchange::stability(x[0], x[1], x[2]),
         "row_cover_transmissivity" => Fabric::row_cover(x[0]).longwave_dry.transmissivity,

@@ -50,8 +50,8 @@ pub struct Past<'a> {
 impl<'a> Past<'a> {
     /// Makes ready to run the whole years of `asked` for the garden's beds, or for `only` one of them.
     ///
-    /// Something stands in every bed all year, as tall as the garden file has it; nets, shade cloth and loose
-    /// straw, which is strewn for single nights and whose layer in full sun leaves the range of the physics, stay in the shed.
+    /// Something stands in every bed all year, as tall as the garden file has it; nets and shade cloth stay in the shed.
+    /// Checked by `year::loose_straw_lies_on_through_a_year`.
     ///
     /// # Errors
     /// [`Error::NoYears`], [`Error::NothingStands`].
@@ -73,7 +73,6 @@ impl<'a> Past<'a> {
                 p.count = 0;
             }
         });
-        warm.stock.loose_mulch_m3 = 0.0;
         let mut replay = Replay::new(&warm, record, &all_year(garden, only), asked, seed)?;
         for kind in &mut replay.kinds {
             let plantings = kind.beds.iter().flat_map(|b| &garden.beds[*b].plantings);

@@ -250,7 +250,7 @@ format!(
 "Covers are laid at dusk and off by day; in winter they lie on. Harm is more than a tenth lost, last picking \
          before more than half is. Plants are as tall as the garden file has them; growth is from rough tables, mostly \
          from memory; in autumn a planting of the same crop is taken to stand. Flowers that need insects need the net \
-         off; loose straw is not tried; chill without frost, snow on the bed, rain and disease are not counted.".into(),
+         off; chill without frost, snow on the bed, rain and disease are not counted.".into(),
 "Advice, not a promise: next year is not one of these. Look at the forecast, and at your own ground.".into(),
     ]
 }
