@@ -80,6 +80,15 @@ fn json_drawing_and_calendar_tell_the_same() {
     let strawberry = &beds[0]["plantings"][0];
     assert_eq!(strawberry["set_out_absent"], "stands for years");
     assert_eq!(strawberry["set_out"], serde_json::json!([]), "absent stays absent");
+    // Grown under a cover from the same day a crop is picked no later than grown open.
+    let mut with_cover = 0;
+    for row in beds.iter().flat_map(|b| b["plantings"][0]["set_out"].as_array().expect("rows")) {
+        let of = |name: &str| row[name].as_str().map(str::to_owned);
+        assert!(of("first_picking") <= of("first_picking_grown_open"), "{row}");
+        with_cover += usize::from(!row["cover"].is_null() && of("first_picking").is_some());
+        assert_eq!(row["cover"].is_null(), row["cover"].as_u64().is_none());
+    }
+    assert!(with_cover > 0);
     let out = beds[1]["plantings"][0]["set_out"][0]["earliest"].as_str().expect("a date");
 
     // A reader of the registries, written by others.

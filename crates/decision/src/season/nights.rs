@@ -28,6 +28,8 @@ pub struct Cold {
     pub tissue_c: [f32; WIDTH],
     /// Soil at 2 cm, °C.
     pub soil_c: [f32; WIDTH],
+    /// Leaf in the middle of the plants, lowest of all steps, °C.
+    pub leaf_c: [f32; WIDTH],
 }
 
 /// A night under a cover that has lain since an earlier evening, and the day before it.
@@ -37,6 +39,8 @@ pub struct Left {
     pub cold: Cold,
     /// Hottest tissue of the day before, °C; −99 on the first night.
     pub hottest_c: [f32; WIDTH],
+    /// Warmest leaf on the day before, °C; −99 on the first night.
+    pub warmest_c: [f32; WIDTH],
     /// Hours of that day with the air inside above the heat limit.
     pub heat_h: [f32; WIDTH],
 }
@@ -61,6 +65,8 @@ pub struct Table {
     pub laid: Vec<Vec<Cold>>,
     /// Each cover left on; by night.
     pub left: Vec<Vec<Left>>,
+    /// Warmest leaf of the open bed since the cover of the night before came off, by night, °C.
+    pub warmest_c: Vec<[f32; WIDTH]>,
     /// Answer to the air, open first.
     pub response: Vec<Response>,
     /// What it took.
@@ -90,6 +96,7 @@ struct Kept {
     tissue: HalfHour<Lanes>,
     soil: HalfHour<Lanes>,
     hottest: Lanes,
+    leaf: [Lanes; 2],
     heat_steps: Lanes,
 }
 
@@ -122,7 +129,7 @@ pub fn run(garden: &Garden, kind: &Kind, years: &Years, stands: &[bool]) -> Resu
     };
     let days: Vec<usize> = (0..years.days.len()).filter(|d| run.matters(*d, stands)).collect();
     let mut books = Books::default();
-    let (open, evenings) = run.open(&days, &mut books)?;
+    let (open, warmest_c, evenings) = run.open(&days, &mut books)?;
     let covered: Vec<(Vec<Cold>, Vec<Left>, Books)> = kind
         .covers
         .par_iter()
@@ -144,7 +151,7 @@ pub fn run(garden: &Garden, kind: &Kind, years: &Years, stands: &[bool]) -> Resu
         .collect::<Result<_, Error>>()?;
     responses.iter().for_each(|r| books.add(&r.1));
     let response = responses.into_iter().map(|r| r.0).collect();
-    Ok(Table { days, laid, left, response, books })
+    Ok(Table { days, laid, left, warmest_c, response, books })
 }
 
 impl Books {
@@ -176,6 +183,7 @@ impl Run<'_> {
             tissue: HalfHour::new(),
             soil: HalfHour::new(),
             hottest: Lanes::of(-99.0),
+            leaf: [Lanes::of(99.0), Lanes::of(-99.0)],
             heat_steps: Lanes::of(0.0),
         };
         let (heat, one, none) = (Lanes::of(self.kind.heat_c), Lanes::of(1.0), Lanes::of(0.0));
@@ -188,33 +196,36 @@ impl Run<'_> {
             kept.tissue.push(tissue);
             kept.soil.push(state.soil.temperature_c[self.near_2_cm]);
             kept.hottest = kept.hottest.max(tissue);
+            kept.leaf = [kept.leaf[0].min(state.leaf_c), kept.leaf[1].max(state.leaf_c)];
             kept.heat_steps += Lanes::select_lt(heat, state.air_c, one, none);
         }
         Ok(kept)
     }
 
-    /// The open bed through all days; its nights, and its state at the dusk of each.
+    /// The open bed through all days; its nights, the warmest leaf before and its state at the dusk of each.
     fn open(
         &self,
         days: &[usize],
         books: &mut Books,
-    ) -> Result<(Vec<Cold>, Vec<State<Lanes>>), Error> {
+    ) -> Result<(Vec<Cold>, Vec<[f32; WIDTH]>, Vec<State<Lanes>>), Error> {
         let forcing = &self.years.forcing;
         let early = &forcing[..forcing.len().min(SPIN_UP_DAYS * STEPS_A_DAY)];
         let mean =
             early.iter().fold(Lanes::of(0.0), |s, f| s + f.air_c) / early.len().max(1) as f64;
         let vapour = forcing.first().map_or(Lanes::of(0.6), |f| f.vapour_kpa);
         let mut state = State::resting(mean, vapour, [mean; CELLS]);
-        let (mut cold, mut evenings, mut done) = (Vec::new(), Vec::new(), 0);
+        let (mut cold, mut warmest, mut evenings) = (Vec::new(), Vec::new(), Vec::new());
+        let mut done = 0;
         for d in days {
             let day = &self.years.days[*d];
-            self.stretch(None, &forcing[done..day.dusk], &mut state, books)?;
+            let before = self.stretch(None, &forcing[done..day.dusk], &mut state, books)?;
+            warmest.push(before.leaf[1].0);
             evenings.push(state);
             let kept = self.stretch(None, &forcing[day.dusk..day.off], &mut state, books)?;
             cold.push(kept.cold());
             done = day.off;
         }
-        Ok((cold, evenings))
+        Ok((cold, warmest, evenings))
     }
 
     fn covered(
@@ -233,12 +244,13 @@ impl Run<'_> {
             let cold = self.stretch(Some(cover), night, &mut state, &mut books)?.cold();
             colds.push(cold);
             let (none, never) = ([0.0; WIDTH], [-99.0; WIDTH]);
-            let mut left = Left { cold, hottest_c: never, heat_h: none };
+            let mut left = Left { cold, hottest_c: never, warmest_c: never, heat_h: none };
             if let Some((_, mut on)) = lying.filter(|l| l.0 + 1 == *d) {
                 let day_steps = &forcing[self.years.days[d - 1].off..day.dusk];
                 let lit = self.stretch(Some(cover), day_steps, &mut on, &mut books)?;
                 left.cold = self.stretch(Some(cover), night, &mut on, &mut books)?.cold();
                 left.hottest_c = lit.hottest.0;
+                left.warmest_c = lit.leaf[1].0;
                 left.heat_h = (lit.heat_steps * (STEP_S / 3600.0)).0;
                 state = on;
             }
@@ -285,7 +297,11 @@ impl Run<'_> {
 
 impl Kept {
     fn cold(&self) -> Cold {
-        Cold { tissue_c: self.tissue.coldest.0, soil_c: self.soil.coldest.0 }
+        Cold {
+            tissue_c: self.tissue.coldest.0,
+            soil_c: self.soil.coldest.0,
+            leaf_c: self.leaf[0].0,
+        }
     }
 }
 

@@ -4,7 +4,7 @@ use garden::growth::Carry;
 
 use crate::year::dates::{DAYS, Dates};
 use crate::year::life::{Life, half_lost_c};
-use crate::year::past::{Nights, Past};
+use crate::year::past::{Nights, Past, sums};
 use crate::year::spring::SPRING_ENDS;
 
 /// Days of growth at the crop's usual warmth that make one more picking (from memory, rough: once a week).
@@ -19,7 +19,7 @@ pub struct End {
     pub early: Option<usize>,
     /// Mean days gained over the open bed.
     pub days_gained: f64,
-    /// Mean pickings gained, rough: growth of those days in weeks of the crop's usual warmth.
+    /// Mean pickings gained, rough: growth of those days under the cover in weeks of the crop's usual warmth.
     pub pickings_gained: f64,
     /// Whether it is a root that ends with the soil around it, not with its leaves.
     pub root: bool,
@@ -32,12 +32,12 @@ pub struct End {
 /// Checked by `year::covers_only_lengthen_autumn` and `year::beans_under_cloth_last_longer`.
 #[must_use]
 pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<End> {
-    let sums = past.sums(&life.growth);
     let root_c = life.growth.winter_root_c.filter(|_| life.growth.carry != Some(Carry::Tops));
-    let of = |choice| past.laid(bed, choice).map(|n| ends(n, life, root_c));
-    let Some(open) = of(0) else { return Vec::new() };
+    let of = |choice| Some((choice, ends(past.laid(bed, choice)?, life, root_c)));
+    let Some((_, open)) = of(0) else { return Vec::new() };
     let choices = past.covers(bed).map_or(0, <[_]>::len) + 1;
-    let row = |ends: &Dates| {
+    let row = |(choice, ends): (usize, Dates)| {
+        let sums = sums(&past.under(bed, choice), &life.growth);
         let last = |d: &Option<usize>| d.unwrap_or(DAYS - 1);
         let pairs = open.0.iter().map(last).zip(ends.0.iter().map(last));
         let (mut days, mut grown) = (0.0, 0.0);
@@ -54,7 +54,7 @@ pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<End> {
             root: root_c.is_some(),
         }
     };
-    (0..choices).filter_map(of).map(|e| row(&e)).collect()
+    (0..choices).filter_map(of).map(row).collect()
 }
 
 /// Of each year the day before the night that ends it.

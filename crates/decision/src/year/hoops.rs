@@ -13,7 +13,7 @@ use crate::season::standing::by_hardiness;
 use crate::year::PlantingYear;
 use crate::year::dates::{DAYS, Dates, half_months, spans};
 use crate::year::life::Life;
-use crate::year::past::Past;
+use crate::year::past::{Past, sums};
 use crate::year::spring::SPRING_ENDS;
 use crate::year::winter::{TO, Verdict};
 
@@ -97,13 +97,14 @@ type On<'a> = (f64, &'a mut [[bool; DAYS]; WHATS.len()]);
 
 fn annual(past: &Past, bed: usize, year: &PlantingYear, life: &Life, (risk, on): On) {
     let spring = year.spring.as_ref().ok().and_then(|s| s.first());
-    let (covered, autumn) = (year.best_spring().map(|b| b.1), year.best_autumn().map(|b| b.1));
+    let (best, autumn) = (year.best_spring(), year.best_autumn().map(|b| b.1));
+    let (choice, covered) = (best.map_or(0, |b| b.0 + 1), best.map(|b| b.1));
     let Some(set_out) = covered.or(spring) else { return };
     let Some(from) = set_out.day else { return };
     let open_end = year.autumn.as_ref().ok().and_then(|a| a.first());
     let end = autumn.or(open_end).and_then(|e| e.day).unwrap_or(DAYS - 1);
     let wintered = year.winter.as_ref().is_ok_and(|w| matches!(w.verdict, Verdict::Under(_)));
-    let sums = past.sums(&life.growth);
+    let sums = sums(&past.under(bed, choice), &life.growth);
     let Some(open) = past.laid(bed, 0) else { return };
     let harmed = |y: usize, i: usize| {
         let (tissue, soil) = (open.tissue_c[y][i], open.soil_c[y][i]);

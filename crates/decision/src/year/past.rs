@@ -3,7 +3,8 @@
 use garden::crops::{self, Stage};
 use garden::fit::Cover as Fit;
 use garden::garden::Garden;
-use garden::growth::{Day, Growth};
+use garden::growth::light::TEN_HOURS_H;
+use garden::growth::{Day, Growth, Shelter};
 use garden::stock::SheetKind;
 use weather::StationRecord;
 use weather::hours::sun::day_length_h;
@@ -23,6 +24,34 @@ pub struct Nights {
     pub tissue_c: Vec<Vec<f32>>,
     /// Soil at 2 cm.
     pub soil_c: Vec<Vec<f32>>,
+    /// Coldest leaf over that of the open bed, K: 0 where the cover stays off because no cold threatens,
+    /// and where it is not known.
+    pub night_gain_k: Vec<Vec<f32>>,
+    /// For a cover that lies on: warmest leaf of the day over that of the open bed, K; NaN on days on which it does not
+    /// lie.
+    pub day_gain_k: Vec<Vec<f32>>,
+}
+
+/// One night of one lane, as [`Nights`] takes it.
+#[derive(Clone, Copy)]
+struct Row {
+    cold: [f32; 2],
+    night_gain_k: f32,
+    day_gain_k: f32,
+}
+
+/// Degree-days of a crop before each day, by year, slowed by short days and dim light: one more value than days.
+#[must_use]
+pub fn sums(days: &[Vec<Day>], growth: &Growth) -> Vec<Vec<f64>> {
+    let year = |days: &Vec<Day>| {
+        let mut sum = 0.0;
+        let after = days.iter().map(|d| {
+            sum += d.growth(growth).unwrap_or(0.0);
+            sum
+        });
+        std::iter::once(0.0).chain(after).collect()
+    };
+    days.iter().map(year).collect()
 }
 
 /// All nights of one kind of bed.
@@ -98,8 +127,8 @@ impl<'a> Past<'a> {
     pub fn run(&mut self, years: &[i16]) -> Result<(), Error> {
         let weather = self.replay.weather(years);
         let tables = self.replay.tables(&weather)?;
-        for (kind, table) in self.kinds.iter_mut().zip(&tables) {
-            kind.take(table, &weather);
+        for ((nights, table), kind) in self.kinds.iter_mut().zip(&tables).zip(&self.replay.kinds) {
+            nights.take(table, &weather, kind.matters_below_c);
             self.books.add(&table.books);
         }
         self.days.extend(years.iter().map(|y| days(self.record, self.garden, *y)));
@@ -180,18 +209,39 @@ impl<'a> Past<'a> {
         kind.left.get(*self.replay.beds[bed].cover.get(cover)?)
     }
 
-    /// Degree-days of a crop before each day, by year, slowed by short days: one more value than days.
+    /// Days of every year under a choice: 0 is open, as measured.
+    ///
+    /// Laid at dusk, a cover adds what the coldest leaf of the night gains to the minimum of the next morning, on nights that
+    /// threaten cold; on days under ten hours it lies on, adds to the maximum what the warmest leaf gains, and passes its
+    /// share of the light. Gains are of a leaf under the cover over a leaf in the open, both computed: the tables of growth
+    /// hold for plants in the open by air in the open, and a plant grows by its own warmth. Checked by `year::covers_quicken_growth_by_night_and_dim_short_days`.
+    /// Equation 64 of docs/science.md.
     #[must_use]
-    pub fn sums(&self, growth: &Growth) -> Vec<Vec<f64>> {
-        let year = |days: &Vec<Day>| {
-            let mut sum = 0.0;
-            let after = days.iter().map(|d| {
-                sum += d.growth(growth).unwrap_or(0.0);
-                sum
-            });
-            std::iter::once(0.0).chain(after).collect()
+    pub fn under(&self, bed: usize, choice: usize) -> Vec<Vec<Day>> {
+        let Some((cover, laid)) = choice.checked_sub(1).zip(self.laid(bed, choice)) else {
+            return self.days.clone();
         };
-        self.days.iter().map(year).collect()
+        let (left, passes) = (self.left(bed, choice), 1.0 - self.dims(bed, cover));
+        let covered = |y: usize, i: usize, day: &Day| {
+            let lies = |i: usize| {
+                let gain = f64::from(*left?.day_gain_k.get(y)?.get(i)?);
+                let short = self.days[y].get(i)?.day_length_h < TEN_HOURS_H;
+                (short && !gain.is_nan()).then_some(gain)
+            };
+            let night = |i: usize| {
+                let of = if lies(i).is_some() { left } else { Some(laid) };
+                of.and_then(|n| Some(f64::from(*n.night_gain_k.get(y)?.get(i)?))).unwrap_or(0.0)
+            };
+            day.under(&Shelter {
+                day_gain_k: lies(i).unwrap_or(0.0),
+                night_gain_k: i.checked_sub(1).map_or(0.0, night),
+                light_share: if lies(i).is_some() { passes } else { 1.0 },
+            })
+        };
+        let year = |(y, days): (usize, &Vec<Day>)| {
+            days.iter().enumerate().map(|(i, day)| covered(y, i, day)).collect()
+        };
+        self.days.iter().enumerate().map(year).collect()
     }
 
     /// Length of a day in the middle of a stretch, h.
@@ -253,31 +303,50 @@ fn days(record: &StationRecord, garden: &Garden, year: i16) -> Vec<Day> {
 }
 
 impl KindNights {
-    /// Takes in the lanes of a block.
-    fn take(&mut self, table: &Table, weather: &Years) {
+    /// Takes in the lanes of a block; covers laid at dusk are laid on nights colder than `below_c`.
+    fn take(&mut self, table: &Table, weather: &Years, below_c: f64) {
         self.laid.resize_with(table.laid.len(), Nights::default);
         self.left.resize_with(table.left.len(), Nights::default);
+        let Some(open) = table.laid.first() else { return };
         for lane in 0..weather.years.len() {
+            let gain = |night: usize, c: &Cold| c.leaf_c[lane] - open[night].leaf_c[lane];
+            let cold = |c: &Cold| [c.tissue_c[lane], c.soil_c[lane]];
             for (out, rows) in self.laid.iter_mut().zip(&table.laid) {
-                out.take(weather, lane, &table.days, |row| rows.get(row));
+                out.take(weather, lane, &table.days, |night| {
+                    let low = weather.days[*table.days.get(night)?].garden_low_c[lane];
+                    let threatens = f64::from(low) < below_c;
+                    let c = rows.get(night)?;
+                    let night_gain_k = if threatens { gain(night, c) } else { 0.0 };
+                    Some(Row { cold: cold(c), night_gain_k, day_gain_k: f32::NAN })
+                });
             }
             for (out, rows) in self.left.iter_mut().zip(&table.left) {
-                out.take(weather, lane, &table.days, |row| rows.get(row).map(|l| &l.cold));
+                out.take(weather, lane, &table.days, |night| {
+                    let left = rows.get(night)?;
+                    let lay = left.warmest_c[lane] > -99.0;
+                    let by_day = left.warmest_c[lane] - table.warmest_c[night][lane];
+                    Some(Row {
+                        cold: cold(&left.cold),
+                        night_gain_k: gain(night, &left.cold),
+                        day_gain_k: if lay { by_day } else { f32::NAN },
+                    })
+                });
             }
         }
     }
 }
 
 impl Nights {
-    fn take<'t>(
+    fn take(
         &mut self,
         weather: &Years,
         lane: usize,
         nights: &[usize],
-        row: impl Fn(usize) -> Option<&'t Cold>,
+        row: impl Fn(usize) -> Option<Row>,
     ) {
-        let mut year = [vec![f32::INFINITY; DAYS], vec![f32::INFINITY; DAYS]];
-        let mut set = |index: usize, values: [f32; 2]| {
+        let (warm, never) = (f32::INFINITY, f32::NAN);
+        let mut year = [vec![warm; DAYS], vec![warm; DAYS], vec![0.0; DAYS], vec![never; DAYS]];
+        let mut set = |index: usize, values: [f32; 4]| {
             for (out, value) in year.iter_mut().zip(values) {
                 if let Some(out) = out.get_mut(index) {
                     *out = value;
@@ -285,14 +354,18 @@ impl Nights {
             }
         };
         for (i, d) in nights.iter().enumerate() {
-            let cold = row(i).map(|c| [c.tissue_c[lane], c.soil_c[lane]]);
-            set(weather.days[*d].index, cold.unwrap_or([f32::NAN; 2]));
+            let values = row(i).map_or([never, never, 0.0, never], |r| {
+                [r.cold[0], r.cold[1], r.night_gain_k, r.day_gain_k]
+            });
+            set(weather.days[*d].index, values);
         }
         for day in weather.days.iter().filter(|d| d.low_c[lane].is_nan()) {
-            set(day.index, [f32::NAN; 2]);
+            set(day.index, [never, never, 0.0, never]);
         }
-        let [tissue, soil] = year;
+        let [tissue, soil, night_gain, day_gain] = year;
         self.tissue_c.push(tissue);
         self.soil_c.push(soil);
+        self.night_gain_k.push(night_gain);
+        self.day_gain_k.push(day_gain);
     }
 }

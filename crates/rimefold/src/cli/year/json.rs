@@ -84,7 +84,9 @@ fn planting(a: &Answer, b: &BedYear, p: &PlantingYear) -> Value {
                 "earliest": dated(r.day),
                 "earliest_5_to_95": r.interval.map(|i| [day(a, i.low.round() as usize), day(a, i.high.round() as usize)]),
                 "waits_for_warmth": r.waits_for_warmth,
+                "fit_to_set_out": dated(r.fit_to_set_out),
                 "first_picking": dated(r.first_picking),
+                "first_picking_grown_open": dated(r.first_picking_open),
                 "last_picking_by_growth": dated(r.last_picking),
             })
         };

@@ -145,12 +145,30 @@ fn set_out(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[SetOut]) -> String
         None if b.covers.is_empty() => out += " No cover of the shed fits.",
         None => out += " No cover brings it forward.",
     }
-    let best = p.best_spring().map(|s| s.1).or(rows.first());
-    if let Some((first, last)) = best.and_then(|r| Some((r.first_picking?, r.last_picking))) {
-        let last = last.map_or(String::new(), |l| format!(" to {}", a.day(l)));
-        let _ = write!(out, " Picked {}{last}, by growth, roughly.", a.day(first));
+    out + &picked(a, p, rows)
+}
+
+/// By growth, which is rough: fit to set out, first and last picking, and what the cover is worth to the first.
+fn picked(a: &Answer, p: &PlantingYear, rows: &[SetOut]) -> String {
+    let (open, covered) = (rows.first(), p.best_spring().map(|s| s.1));
+    let Some(best) = covered.or(open) else { return String::new() };
+    let mut out = String::new();
+    if let Some(day) = best.fit_to_set_out {
+        let _ = write!(out, " Big enough to transplant {}.", a.day(day));
     }
-    out
+    let Some(first) = best.first_picking else { return out };
+    let last = best.last_picking.map_or(String::new(), |l| format!(" to {}", a.day(l)));
+    let _ = write!(out, " Picked {}{last}, by growth, roughly", a.day(first));
+    if let Some(without) = open.filter(|_| covered.is_some()).and_then(|o| o.first_picking) {
+        let _ = write!(out, "; open, from {}", a.day(without));
+        match best.first_picking_open.map(|d| d.saturating_sub(first)) {
+            Some(0) | None => {}
+            Some(days) => {
+                let _ = write!(out, "; {} of it for the warmer nights", count(days, "day"));
+            }
+        }
+    }
+    out + "."
 }
 
 fn is_sown(a: &Answer, b: &BedYear, p: &PlantingYear) -> bool {
