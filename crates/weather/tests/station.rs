@@ -315,3 +315,32 @@ proptest! {
         }
     }
 }
+
+/// Depth of snow in the unit that the file says, or the network's millimetres (its own description, from memory); a depth
+/// in no unit, a flagged one and one that cannot be stay absent.
+#[test]
+fn snow_depth_is_read_in_its_unit() {
+    let snow = |text: &str| -> Vec<Option<f64>> {
+        let record = station::read(text.as_bytes()).expect("reads");
+        record.days().map(|d| d.snow_m).collect()
+    };
+    let named = |unit: &str| {
+        format!("date,tmin_c,tmax_c,snow_depth_{unit}\n2001-01-01,-5,0,10\n2001-01-02,-5,0,\n")
+    };
+    for (unit, depth) in [("mm", 0.01), ("cm", 0.1), ("in", 0.254)] {
+        assert_eq!(snow(&named(unit)), [Some(depth), None], "{unit}");
+    }
+    assert_eq!(snow("date,tmin_c,tmax_c,snwd\n2001-01-01,-5,0,10\n"), [None], "no unit");
+    let access = "STATION,DATE,SNWD,SNWD_ATTRIBUTES,TMAX,TMAX_ATTRIBUTES,TMIN,TMIN_ATTRIBUTES\n\
+                  X,2001-01-01,250,\",,W\",-11,\",,W\",-150,\",,W\"\nX,2001-01-02,990,\",I,W\",-11,\",,W\",-160,\",,W\"\n\
+                  X,2001-07-01,0,\",,W\",311,\",,W\",150,\",,W\"\n";
+    let read = snow(access);
+    assert_eq!([read[0], read[1], read[181]], [Some(0.25), None, Some(0.0)]);
+    let rows = "USW00014839,20010101,TMIN,-150,,,W,2400\nUSW00014839,20010101,TMAX,-11,,,W,2400\n\
+                USW00014839,20010101,SNWD,250,,,W,\nUSW00014839,20010102,SNWD,-9999,,,W,\nUSW00014839,20010103,SNWD,20000,,,W,\n";
+    assert_eq!(snow(rows)[0], Some(0.25));
+    assert!(snow(rows)[1..].iter().all(Option::is_none));
+    let none =
+        station::read(named("ells").replace("snow_depth_ells", "rain").as_bytes()).expect("reads");
+    assert!(!none.has_snow());
+}

@@ -1,7 +1,7 @@
 //! GHCN-Daily fixed width (`.dly`): one line a month and element, 269 characters.
 //!
 //! Columns: 1–11 station, 12–15 year, 16–17 month, 18–21 element, then 31 times value (5), measurement, quality and
-//! source flag (1 each); −9999 is missing; tenths of °C. Source: the network's own description of its files, from memory;
+//! source flag (1 each); −9999 is missing; tenths of °C, millimetres of snow. Source: the network's own description of its files, from memory;
 //! checked against six real lines by `station::the_fixed_width_sample_reads`.
 
 use super::calendar::checked;
@@ -36,8 +36,9 @@ pub fn read(bytes: &[u8]) -> Result<StationRecord, ReadError> {
             return Err(wrong(line, "1-11 (station)", shown(&text[..11]), expected));
         }
         let end = match &text[17..21] {
-            b"TMIN" => End::Min,
-            b"TMAX" => End::Max,
+            b"TMIN" => Some(End::Min),
+            b"TMAX" => Some(End::Max),
+            b"SNWD" => None,
             _ => continue,
         };
         month(&mut gather, line, text, end)?;
@@ -46,7 +47,8 @@ pub fn read(bytes: &[u8]) -> Result<StationRecord, ReadError> {
     gather.finish(FORMAT, Station { id, ..Station::default() }, Some(Unit::TenthsCelsius))
 }
 
-fn month(gather: &mut Gather, line: u64, text: &[u8], end: End) -> Result<(), ReadError> {
+/// The days of a line: an end of the day's temperatures, or the depth of snow.
+fn month(gather: &mut Gather, line: u64, text: &[u8], end: Option<End>) -> Result<(), ReadError> {
     let (year, month) = (digits(&text[11..15]).unwrap_or(0), digits(&text[15..17]).unwrap_or(0));
     if checked(year, month, 1).is_none() {
         let expected = "a year from 1700 to 2200 and a month from 01 to 12";
@@ -65,10 +67,10 @@ fn month(gather: &mut Gather, line: u64, text: &[u8], end: End) -> Result<(), Re
             let column = format!("{}-{} (day {})", at + 1, at + 5, k + 1);
             return Err(wrong(line, &column, shown(cell), "tenths of °C, or -9999"));
         };
-        if text.get(at + 6).is_some_and(|q| *q != b' ') {
-            gather.tally.flagged += 1;
-        } else {
-            gather.put(day, end, value.value);
+        match end {
+            _ if text.get(at + 6).is_some_and(|q| *q != b' ') => gather.tally.flagged += 1,
+            Some(end) => gather.put(day, end, value.value),
+            None => gather.put_snow(day, f64::from(value.value) / 100.0),
         }
     }
     Ok(())

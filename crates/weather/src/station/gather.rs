@@ -28,6 +28,9 @@ pub struct Gather {
     entries: Vec<Entry>,
     span: Option<(i32, i32)>,
     evidence: Evidence,
+    snow: Vec<(i32, i16)>,
+    /// Depths of snow count only where temperatures turn out to be in tenths of °C: then they are the network's millimetres.
+    pub snow_in_doubt: bool,
     /// What was refused so far.
     pub tally: Tally,
     /// What to tell.
@@ -53,6 +56,14 @@ impl Gather {
         e.fractions |= hundredths % 100 != 0;
         e.count += 1;
         self.entries.push(Entry { day, hundredths, end });
+    }
+
+    /// Depth of snow on a day, mm; a depth that cannot be (below 0, above 10 m) counts as not measured.
+    pub fn put_snow(&mut self, day: i32, mm: f64) {
+        self.day(day);
+        if (0.0..=10_000.0).contains(&mm) {
+            self.snow.push((day, mm.round() as i16));
+        }
     }
 
     /// The record; `unit` is `None` where the file does not name it.
@@ -92,8 +103,15 @@ impl Gather {
             }
         }
         self.doubt(&mut days);
-        let mut record =
-            StationRecord { station, unit, tally: self.tally, notices: self.notices, first, days };
+        let mut snow_mm = Vec::new();
+        if !self.snow.is_empty() && !(self.snow_in_doubt && unit != Unit::TenthsCelsius) {
+            snow_mm.resize(days.len(), ABSENT);
+            for (day, mm) in &self.snow {
+                snow_mm[(day - first) as usize] = *mm;
+            }
+        }
+        let (tally, notices) = (self.tally, self.notices);
+        let mut record = StationRecord { station, unit, tally, notices, first, days, snow_mm };
         record.notices.extend(told(&record));
         Ok(record)
     }

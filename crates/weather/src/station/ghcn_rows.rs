@@ -1,4 +1,5 @@
-//! GHCN-Daily rows: `ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,OBS`, tenths of °C, with or without a header.
+//! GHCN-Daily rows: `ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,OBS`, tenths of °C and millimetres of snow depth, with or
+//! without a header.
 //!
 //! Q is the quality flag (any letter: refused), OBS the hour of reading (HHMM). Source: the network's own description of
 //! its files, from memory.
@@ -46,6 +47,13 @@ pub fn read(bytes: &[u8]) -> Result<StationRecord, ReadError> {
         let end = match element {
             b"TMIN" => End::Min,
             b"TMAX" => End::Max,
+            b"SNWD" => {
+                let depth = number(value).filter(|_| quality.is_empty() && !missing(value));
+                if let Some((day, depth)) = date(day).zip(depth) {
+                    gather.put_snow(day, f64::from(depth.value) / 100.0);
+                }
+                continue;
+            }
             _ => continue,
         };
         let Some(day) = date(day) else {

@@ -2,7 +2,8 @@
 //!
 //! The GHCN access CSV (`STATION,DATE,LATITUDE,…,TMAX,TMAX_ATTRIBUTES,TMIN,TMIN_ATTRIBUTES`) is one of these: the second
 //! part of an attribute is the quality flag, the fourth the hour of reading. The unit is in the column's name
-//! (`tmin_c`, `tmin_f`, `tmin_tenths_c`) or told by the numbers ([`super::unit::infer`]).
+//! (`tmin_c`, `tmin_f`, `tmin_tenths_c`) or told by the numbers ([`super::unit::infer`]). Depth of snow is `snow_depth_mm`,
+//! `_cm` or `_in`; `SNWD` without a unit is taken for the network's millimetres where temperatures are in its tenths of °C.
 
 use super::calendar::checked;
 use super::cells::{comma, date, digits, lines, missing, number, shown, wrong};
@@ -24,6 +25,8 @@ enum Role {
     Max,
     MinFlags,
     MaxFlags,
+    Snow,
+    SnowFlags,
     Id,
     Name,
     Latitude,
@@ -32,13 +35,15 @@ enum Role {
 }
 
 /// One more than the last [`Role`].
-const ROLES: usize = 13;
+const ROLES: usize = 15;
 
 /// Columns of the file.
 struct Header {
     roles: Vec<Option<Role>>,
     names: [String; ROLES],
     unit: Option<Unit>,
+    /// Millimetres of one unit of snow depth, where the column names its unit.
+    snow_mm: Option<f64>,
     one_date: bool,
 }
 
@@ -61,6 +66,7 @@ fn role(name: &[u8]) -> (Option<Role>, Option<Unit>) {
             b"c" | b"degc" | b"celsius" => unit = Some(Unit::Celsius),
             b"f" | b"degf" | b"fahrenheit" => unit = Some(Unit::Fahrenheit),
             b"tenths" => tenths = true,
+            b"mm" | b"cm" | b"in" | b"inches" => {}
             _ => base.push_str(&String::from_utf8_lossy(word)),
         }
     }
@@ -76,6 +82,8 @@ fn role(name: &[u8]) -> (Option<Role>, Option<Unit>) {
         | "minimumtemperature" | "temperaturemin" => Role::Min,
         "tmax" | "maxt" | "mxt" | "max" | "maximum" | "tempmax" | "maxtemp" | "maxtemperature"
         | "maximumtemperature" | "temperaturemax" => Role::Max,
+        "snwd" | "snowdepth" | "snowcover" => Role::Snow,
+        "snwdattributes" => Role::SnowFlags,
         "tminattributes" => Role::MinFlags,
         "tmaxattributes" => Role::MaxFlags,
         "station" | "id" | "stationid" => Role::Id,
@@ -88,9 +96,25 @@ fn role(name: &[u8]) -> (Option<Role>, Option<Unit>) {
     (Some(role), unit)
 }
 
+/// Millimetres of one unit of length that a column's name ends in.
+fn length_mm(name: &[u8]) -> Option<f64> {
+    let last = name.rsplit(|b| !b.is_ascii_alphanumeric()).find(|w| !w.is_empty())?;
+    match last.to_ascii_lowercase().as_slice() {
+        b"mm" => Some(1.0),
+        b"cm" => Some(10.0),
+        b"in" | b"inches" => Some(25.4),
+        _ => None,
+    }
+}
+
 fn header(line: u64, text: &[u8]) -> Result<Header, ReadError> {
-    let mut out =
-        Header { roles: Vec::new(), names: Default::default(), unit: None, one_date: false };
+    let mut out = Header {
+        roles: Vec::new(),
+        names: Default::default(),
+        unit: None,
+        snow_mm: None,
+        one_date: false,
+    };
     for name in comma(text) {
         let (role, unit) = role(name);
         if let Some(role) = role {
@@ -99,6 +123,9 @@ fn header(line: u64, text: &[u8]) -> Result<Header, ReadError> {
                 return Err(wrong(line, &shown(name), "the same quantity twice".into(), expected));
             }
             out.names[role as usize] = String::from_utf8_lossy(name).into_owned();
+            if role == Role::Snow {
+                out.snow_mm = length_mm(name);
+            }
             if matches!(role, Role::Min | Role::Max) {
                 if out.unit.is_some() && unit.is_some() && out.unit != unit {
                     let expected = "minimum and maximum in one unit";
@@ -128,6 +155,7 @@ pub fn read(bytes: &[u8], unit: Option<Unit>) -> Result<StationRecord, ReadError
     let Some((line, text)) = rows.next() else { return Err(ReadError::EmptyRecord) };
     let header = header(line, text)?;
     let mut gather = Gather::default();
+    gather.snow_in_doubt = header.snow_mm.is_none();
     let mut station: Option<Station> = None;
     let mut id: &[u8] = b"";
     for (line, text) in rows {
@@ -198,7 +226,17 @@ fn row(
         g.tally.noisy += usize::from(number.noisy);
         g.put(day, end, number.value);
     }
+    snow(g, header.snow_mm.unwrap_or(1.0), day, (of(Role::Snow), of(Role::SnowFlags)));
     Ok(())
+}
+
+/// Depth of snow, which no date hangs on: a cell that is no number counts as missing.
+fn snow(g: &mut Gather, unit_mm: f64, day: i32, (cell, flags): (&[u8], &[u8])) {
+    let flagged = flags.split(|b| *b == b',').nth(1).is_some_and(|q| !q.trim_ascii().is_empty());
+    let depth = (!flagged && !missing(cell)).then(|| number(cell)).flatten();
+    if let Some(depth) = depth {
+        g.put_snow(day, f64::from(depth.value) / 100.0 * unit_mm);
+    }
 }
 
 fn described(cells: &[&[u8]; ROLES]) -> Station {

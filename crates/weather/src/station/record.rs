@@ -1,4 +1,4 @@
-//! A station's days in a row, four bytes a day.
+//! A station's days in a row, four bytes a day, six where it measures snow.
 
 use std::ops::RangeInclusive;
 
@@ -50,6 +50,8 @@ pub struct Day {
     pub tmin_c: Option<f64>,
     /// Maximum, °C to a tenth.
     pub tmax_c: Option<f64>,
+    /// Snow on the ground as read that morning, m.
+    pub snow_m: Option<f64>,
 }
 
 /// How many values were refused and why.
@@ -136,6 +138,8 @@ pub struct StationRecord {
     pub notices: Vec<Notice>,
     pub(crate) first: i32,
     pub(crate) days: Vec<Tenths>,
+    /// Depth of snow by day, mm; empty where the file has none.
+    pub(crate) snow_mm: Vec<i16>,
 }
 
 impl StationRecord {
@@ -160,12 +164,13 @@ impl StationRecord {
     /// The day of a date; `None` outside the record. A hole inside it is a day without values.
     #[must_use]
     pub fn day(&self, date: Date) -> Option<Day> {
-        self.at(day_number(date)).map(|t| day(date, t))
+        let number = day_number(date);
+        self.at(number).map(|t| self.told(number, t))
     }
 
     /// All days in order.
     pub fn days(&self) -> impl Iterator<Item = Day> + '_ {
-        self.days.iter().enumerate().map(|(i, t)| day(date_of(self.first + i as i32), *t))
+        self.days.iter().enumerate().map(|(i, t)| self.told(self.first + i as i32, *t))
     }
 
     pub(crate) fn at(&self, number: i32) -> Option<Tenths> {
@@ -173,6 +178,23 @@ impl StationRecord {
             .ok()
             .and_then(|i| self.days.get(i))
             .copied()
+    }
+
+    /// Whether any day has a depth of snow.
+    #[must_use]
+    pub fn has_snow(&self) -> bool {
+        !self.snow_mm.is_empty()
+    }
+
+    fn told(&self, number: i32, t: Tenths) -> Day {
+        let place = usize::try_from(number - self.first).ok();
+        let snow = place.and_then(|i| self.snow_mm.get(i)).filter(|mm| **mm != ABSENT);
+        Day {
+            date: date_of(number),
+            tmin_c: celsius(t.min),
+            tmax_c: celsius(t.max),
+            snow_m: snow.map(|mm| f64::from(*mm) / 1000.0),
+        }
     }
 
     /// Tenths of °C of a day's minimum, or [`ABSENT`].
@@ -183,8 +205,4 @@ impl StationRecord {
 
 pub(crate) fn celsius(tenths: i16) -> Option<f64> {
     (tenths != ABSENT).then(|| f64::from(tenths) / 10.0)
-}
-
-fn day(date: Date, t: Tenths) -> Day {
-    Day { date, tmin_c: celsius(t.min), tmax_c: celsius(t.max) }
 }
