@@ -21,6 +21,8 @@ LEAF_SUN_ABSORBED = 0.77
 STRAW_ABSORBED = 0.95
 STRAW_SUN_ABSORBED = 0.70
 ALBEDO_BESIDE = 0.2
+SNOW_SUN_ABSORBED = 0.25
+FULL_SNOW_M = 0.03
 FULL_FILM_KG_M2 = 0.05
 VAPORISATION_J_KG = 2.501e6
 SUBLIMATION_J_KG = 2.834e6
@@ -66,7 +68,8 @@ class BedModel:
     def _absorbed_sun_per_unit(self):
         light = radiosity.Light((0.0, 0.0, 0.0, 0.0), 1.0, ALBEDO_BESIDE)
         layer = self.fabric.sunlight if self.cloth else None
-        ground = 1.0 - self.bed["albedo"]
+        white = min(1.0, self.bed["snow_m"] / FULL_SNOW_M)
+        ground = (1.0 - white) * (1.0 - self.bed["albedo"]) + white * SNOW_SUN_ABSORBED
         return self._exchange(ground, LEAF_SUN_ABSORBED, layer, layer, light, STRAW_SUN_ABSORBED)
 
     def _exchange(self, ground, leaf, inner, outer, light, straw=STRAW_ABSORBED):
@@ -240,7 +243,7 @@ class BedModel:
         g = self.conductances(air, t)
         self.carry_heat(net, g, air, t)
         from_leaf, from_cover = self.carry_vapour(net, g, air, t, vapour, leaf_water, cover_water)
-        into_soil = soil.flux_into_top(self.column, t["ground"], cells)
+        into_soil = soil.flux_into_top(self.column, t["ground"], cells, self.bed["snow_m"])
         net.ground -= into_soil
         if not self.two_nodes:
             net.inner, net.outer = net.inner + net.outer, 0.0

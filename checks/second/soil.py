@@ -10,6 +10,7 @@ FIRST_M = 0.008
 DEPTH_M = 1.0
 LITTER_CELLS = 3
 FUSION_J_KG = 3.337e5
+SNOW_W_M_K = 0.2
 
 # capacity in J m-2 K-1, resistance of half the cell in m2 K/W, depth of the middle below the soil
 # surface (None in mulch), and the span of the freezing of all water, in kelvin of the cell.
@@ -46,9 +47,9 @@ def temperature_c(cell, content_k):
     return min(0.0, content_k + cell.freezing_span_k)
 
 
-def flux_into_top(cells, surface_c, temperatures):
-    """Heat from the surface to the middle of the first cell, W/m2."""
-    return (surface_c - temperatures[0]) / cells[0].half_resistance
+def flux_into_top(cells, surface_c, temperatures, snow_m=0.0):
+    """Heat from the surface, that of the snow where it lies, to the middle of the first cell, W/m2."""
+    return (surface_c - temperatures[0]) / (cells[0].half_resistance + snow_m / SNOW_W_M_K)
 
 
 def content_rates(cells, into_top, temperatures):

@@ -42,6 +42,12 @@ pub const LEAST_AIR_M_S: f64 = 0.05;
 /// Exchange with the air above on a windless night, W m⁻² K⁻¹: middle of its prior. Chosen so that leaves over an
 /// insulating mulch run 3 to 5 K below the air at 2 m on a clear calm night (grass minima, from memory).
 pub const STILL_AIR_W_M2_K: f64 = 5.0;
+/// Conductivity of settled snow, W m⁻¹ K⁻¹ (from memory: .1 fresh to .35 old; .15–.2 at 220–250 kg/m³).
+pub const SNOW_W_M_K: f64 = 0.2;
+/// Depth from which snow hides the ground, m (from memory).
+pub const FULL_SNOW_M: f64 = 0.03;
+/// Absorptivity of snow for sunlight (1 − albedo .75 of snow some days old, from memory: fresh .85, old .5).
+pub const SNOW_SUN_ABSORPTIVITY: f64 = 0.25;
 /// Emissivity of loose straw in the long-wave (dry plant matter .90–.97, from memory).
 pub const STRAW_EMISSIVITY: f64 = 0.95;
 /// Absorptivity of dry straw for sunlight (1 − albedo .30, from memory: fresh straw .3–.4, weathered less).

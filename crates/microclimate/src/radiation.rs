@@ -74,7 +74,8 @@ pub fn sunlight<R: Real>(site: &Site<'_, R>, force: &Forcing<R>) -> Net<R> {
     if force.sun_w_m2.max_lane() <= 0.0 {
         return [zero; 4];
     }
-    let ground = R::of(1.0 - site.bed.ground.albedo);
+    let bare = 1.0 - site.bed.ground.albedo;
+    let ground = site.column.white() * (p::SNOW_SUN_ABSORPTIVITY - bare) + bare;
     let stack = stack(
         site,
         ground,

@@ -1,5 +1,6 @@
 //! Heat in the ground: conduction through mulch and soil, with freezing.
 
+use crate::parameters as p;
 use crate::real::Real;
 
 /// Number of cells of the column.
@@ -39,6 +40,8 @@ pub struct Column<R> {
     /// 1 / pivot of each cell in the bottom-up elimination, none held.
     inverse: [R; CELLS],
     step_s: f64,
+    /// Share of the ground that snow whitens.
+    white: R,
 }
 
 /// Temperatures and ice of the column.
@@ -81,7 +84,31 @@ impl<R: Real> Column<R> {
         let mut inverse = [zero; CELLS];
         eliminate(&store, &above, &[zero; CELLS], &mut inverse);
         let per_store = store.map(|s| R::of(1.0) / s);
-        Self { cells, above, store, per_store, inverse, step_s }
+        Self { cells, above, store, per_store, inverse, step_s, white: zero }
+    }
+
+    /// The same ground under settled snow `depth_m` deep, m; 0 leaves it as it is.
+    ///
+    /// Snow is a resistance d/k above the first cell, k = 0.2 W m⁻¹ K⁻¹; its own heat and its melting are not counted. The
+    /// ground surface is then the snow's, and white from [`p::FULL_SNOW_M`] up. Checked by
+    /// `laws::snow_keeps_the_soil_warm_and_whitens_the_ground`.
+    /// Equation 65 of docs/science.md.
+    #[must_use]
+    pub fn under_snow(&self, depth_m: R) -> Self {
+        let mut out = self.clone();
+        let one = R::of(1.0);
+        let depth_m = depth_m.max(R::of(0.0));
+        out.above[0] = one / (one / self.above[0] + depth_m / p::SNOW_W_M_K);
+        eliminate(&out.store, &out.above, &[R::of(0.0); CELLS], &mut out.inverse);
+        out.white = (depth_m / p::FULL_SNOW_M).min(one);
+        out
+    }
+
+    /// Share of the ground that snow whitens, 0 to 1.
+    #[must_use]
+    #[inline(always)]
+    pub fn white(&self) -> R {
+        self.white
     }
 
     /// Time step, s.

@@ -64,6 +64,7 @@ struct BedWords {
     leaf_m: f64,
     wind_height_m: f64,
     elevation_m: f64,
+    snow_m: f64,
 }
 
 #[derive(Deserialize)]
@@ -239,7 +240,7 @@ fn merged(under: &Value, over: &Value) -> Value {
 fn run(scenario: Scenario, days: u32, step_s: f64) -> Result<Course, microclimate::Error> {
     let (bed, draws) = (scenario.bed.bed(), scenario.draws.draws());
     let cover = scenario.cover.as_ref().map(CoverWords::cover);
-    let column = column::build_for(&bed, &draws, step_s);
+    let column = column::build_for(&bed, &draws, step_s).under_snow(scenario.bed.snow_m);
     let site = Site { bed: &bed, cover: cover.as_ref(), column: &column, draws: &draws };
     let at = |hours| scenario.weather.at(hours, scenario.draws.sky_emissivity);
     let start = at(0.0);
