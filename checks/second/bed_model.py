@@ -129,7 +129,7 @@ class BedModel:
                 "leaf": f * convection.small_face(among, bed["leaf_m"], over_leaf),
             }
         if self.loose:
-            leak, contact = 2.0, 0.0
+            leak, contact = 0.2 / self.cover["depth_m"], 0.0
             between = self.cover["conductivity"] / self.cover["depth_m"]
         else:
             flow = convection.air_change_m_s(self.fabric, self.cover, speed, t["air"], air.air_c)

@@ -75,8 +75,9 @@ pub fn cover(fit: &Fit, bed: &GardenBed) -> Cover {
     let tall = bed.plantings.iter().map(|p| p.height_m).fold(0.05, f64::max);
     let bloom = bed.plantings.iter().any(|p| matches!(p.stage, Stage::Bloom(_)));
     let shape = match fit.lie {
-        // Loose straw or leaves conduct .05 to .15 W/m K with the air that moves in them (from memory).
-        Lie::LooseMulch { depth_m } => return Cover::Loose { depth_m, conductivity: 0.12 },
+        Lie::LooseMulch { depth_m } => {
+            return Cover::Loose { depth_m, conductivity: LOOSE_STRAW_W_M_K };
+        }
         Lie::LowTunnel { span_m, arch_m, rise_m } | Lie::PopUp { span_m, arch_m, rise_m } => {
             // Both ends add a half-ellipse each.
             let ends = std::f64::consts::FRAC_PI_2 * rise_m * span_m / (span_m * bed.length_m);
@@ -111,6 +112,9 @@ pub fn cover(fit: &Fit, bed: &GardenBed) -> Cover {
     let fabric = fit.cloth.map_or_else(Fabric::insect_net, fabric);
     Cover::Cloth { fabric, layers: fit.layers.clamp(1, 2), shape }
 }
+
+/// Loose straw or leaves conduct .05 to .15 W/m K with the air that moves in them (from memory).
+pub const LOOSE_STRAW_W_M_K: f64 = 0.12;
 
 /// Gap left under a pinned skirt, m (from memory: a few millimetres on average).
 const GAP_M: f64 = 0.003;

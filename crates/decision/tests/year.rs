@@ -419,6 +419,61 @@ fn loose_straw_lies_on_through_a_year() {
     }
 }
 
+/// Straw heaped for the winter keeps the soil around roots warmer than any cover does, and never makes a winter worse; so
+/// do depths: the deeper, the milder. That carrots, parsnips and garlic winter under straw in hard winters is common
+/// practice, no source.
+#[test]
+fn roots_winter_under_straw() {
+    let (garden, record) = (garden(43.0), record(false));
+    let past = past(&garden, &record, 1990..=1993);
+    let year = plan(&past, 0.1);
+    let bed = garden.beds.iter().position(|b| b.name == "carrot").expect("a bed");
+    let carrot = of(&year, &garden, "carrot").winter.as_ref().expect("carried over");
+    let straw = carrot.straw.expect("roots");
+    assert!(!straw.have, "the shed of this garden has none");
+    assert!((straw.takes_m3 - 0.3 * 10.0 * 0.8).abs() < 1e-9);
+    assert!(carrot.stood.iter().all(|s| s.1 <= Some(straw.roots)), "{carrot:?}");
+    assert!(carrot.stood[0].1 < Some(straw.roots), "{carrot:?}");
+    assert_eq!(of(&year, &garden, "kale").winter.as_ref().expect("carried").straw, None);
+    let open = past.left(bed, 0).expect("nights");
+    let coldest = |n: &Vec<Vec<f32>>| n.iter().flatten().copied().fold(f32::INFINITY, f32::min);
+    let at = [0.02, 0.05, 0.10].map(|m| coldest(open.root_c(m)));
+    assert!(at[0] < at[1] && at[1] < at[2], "{at:?}");
+    assert!(coldest(past.winter_straw(bed).expect("nights").root_c(0.05)) > at[1] + 2.0);
+}
+
+/// The same winters with 25 cm of snow from December to February: low plants and roots of the open bed come through milder,
+/// what stands out of it does not. Snow as the best winter cover is common practice, no source.
+#[test]
+fn snow_shelters_what_it_buries() {
+    let bare = record(false);
+    let mut csv = String::from("date,tmin_c,tmax_c,snow_depth_cm\n");
+    for d in bare.days() {
+        let snow = if matches!(d.date.month(), 12 | 1 | 2) { 25 } else { 0 };
+        let (low, high) = (d.tmin_c.expect("whole"), d.tmax_c.expect("whole"));
+        csv += &format!("{},{low:.1},{high:.1},{snow}\n", d.date);
+    }
+    let snowy = weather::station::read(csv.as_bytes()).expect("reads");
+    let mut garden = garden(43.0);
+    let (kale, lettuce) = (2, 3);
+    garden.beds[kale].plantings[0].height_m = 0.5;
+    let coldest =
+        |n: &Vec<Vec<f32>>| n.iter().flat_map(|y| &y[0..45]).copied().fold(f32::INFINITY, f32::min);
+    let [bare, snowy] = [&bare, &snowy].map(|r| {
+        let past = past(&garden, r, 1990..=1992);
+        [kale, lettuce].map(|bed| {
+            let open = past.left(bed, 0).expect("nights");
+            [coldest(&open.tissue_c), coldest(open.root_c(0.05))]
+        })
+    });
+    println!("tops and roots, bare {bare:?}, under snow {snowy:?}");
+    assert!(snowy[1][0] > bare[1][0] + 3.0, "lettuce of 20 cm is buried");
+    assert!(snowy[0][0] < bare[0][0] + 1.0, "kale of 50 cm stands out of it");
+    for bed in [0, 1] {
+        assert!(snowy[bed][1] > bare[bed][1] + 1.0);
+    }
+}
+
 #[test]
 fn chores_follow_the_covers() {
     use decision::year::chores::Look;

@@ -113,7 +113,8 @@ fn covered<R: Real>(
             (shape.area_ratio, shape.contact, air_capacity * flow, R::of(between))
         }
         Cover::Loose { depth_m, conductivity } => {
-            (1.0, 0.0, R::of(p::LOOSE_LEAK_W_M2_K), R::of(conductivity / depth_m))
+            let leak = p::LOOSE_LEAK_W_M_K / depth_m;
+            (1.0, 0.0, R::of(leak), R::of(conductivity / depth_m))
         }
     };
     let skin = outside(speed_outside) * r;

@@ -52,7 +52,8 @@ pub const SNOW_SUN_ABSORPTIVITY: f64 = 0.25;
 pub const STRAW_EMISSIVITY: f64 = 0.95;
 /// Absorptivity of dry straw for sunlight (1 − albedo .30, from memory: fresh straw .3–.4, weathered less).
 pub const STRAW_SUN_ABSORPTIVITY: f64 = 0.70;
-/// Air that finds its way through loose straw, W m⁻² K⁻¹ (from memory).
-pub const LOOSE_LEAK_W_M2_K: f64 = 2.0;
+/// Air that finds its way through loose straw 1 m deep, W m⁻¹ K⁻¹; through another depth inversely, as Darcy's law has it
+/// (from memory: 2 W m⁻² K⁻¹ through 10 cm).
+pub const LOOSE_LEAK_W_M_K: f64 = 0.2;
 /// Least exchange inside a cover when all is equally warm, W m⁻² K⁻¹ (conduction over a few centimetres of air).
 pub const STILL_INSIDE_W_M2_K: f64 = 0.3;

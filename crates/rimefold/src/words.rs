@@ -172,9 +172,9 @@ impl Words {
     /// A volume.
     pub fn volume(&self, m3: f64) -> String {
         if self.us() {
-            format!("{:.0} cubic feet of air", m3 / FOOT_M.powi(3))
+            format!("{:.0} cubic feet", m3 / FOOT_M.powi(3))
         } else {
-            format!("{m3:.1} m³ of air")
+            format!("{m3:.1} m³")
         }
     }
 

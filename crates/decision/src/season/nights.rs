@@ -6,20 +6,23 @@ use microclimate::cover::Cover;
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
 use microclimate::soil::{CELLS, Column};
-use microclimate::{Draws, Forcing, Site, State, column, parameters::STEP_S, step};
+use microclimate::{Bed, Draws, Forcing, Site, State, column, parameters::STEP_S, step};
 use rayon::prelude::*;
 
 use crate::harm::HalfHour;
 use crate::priors;
 use crate::season::Error;
 use crate::season::kinds::Kind;
-use crate::season::years::{STEPS_A_DAY, Years};
+use crate::season::years::{Day, STEPS_A_DAY, Years};
 
 /// Days of open bed before the first that counts: they bring the soil to its warmth.
 pub const SPIN_UP_DAYS: usize = 30;
 /// Every so many nights are run again in air 2 K colder, for the answer to the air's temperature.
 const RESPONSE_EVERY: usize = 8;
 const SHIFT_K: f64 = -2.0;
+
+/// Depths below the surface at which roots are judged beside the 2 cm of seeds, m.
+pub const ROOTS_M: [f64; 2] = [0.05, 0.10];
 
 /// Coldest half-hours of one night, by lane.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,6 +31,8 @@ pub struct Cold {
     pub tissue_c: [f32; WIDTH],
     /// Soil at 2 cm, °C.
     pub soil_c: [f32; WIDTH],
+    /// Soil at [`ROOTS_M`], °C.
+    pub roots_c: [[f32; WIDTH]; 2],
     /// Leaf in the middle of the plants, lowest of all steps, °C.
     pub leaf_c: [f32; WIDTH],
 }
@@ -88,13 +93,22 @@ struct Run<'a> {
     years: &'a Years,
     column: Column<Lanes>,
     draws: Draws<Lanes>,
-    near_2_cm: usize,
+    /// Cells nearest to 2 cm and to [`ROOTS_M`].
+    near: [usize; 3],
+}
+
+/// What lies on the bed: a cover, snow beneath it.
+#[derive(Clone, Copy)]
+struct Lying<'a> {
+    cover: Option<&'a Cover>,
+    /// The column under the snow and its depth, m; `None` without.
+    snow: Option<(&'a Column<Lanes>, Lanes)>,
 }
 
 /// What a stretch of steps kept.
 struct Kept {
     tissue: HalfHour<Lanes>,
-    soil: HalfHour<Lanes>,
+    soil: [HalfHour<Lanes>; 3],
     hottest: Lanes,
     leaf: [Lanes; 2],
     heat_steps: Lanes,
@@ -118,14 +132,16 @@ pub fn central(garden: &Garden, wetness: Wetness) -> Draws<Lanes> {
 pub fn run(garden: &Garden, kind: &Kind, years: &Years, stands: &[bool]) -> Result<Table, Error> {
     let draws = central(garden, kind.wetness);
     let depths = column::depths_m(&kind.bed);
-    let near =
-        depths.iter().enumerate().min_by(|a, b| (a.1 - 0.02).abs().total_cmp(&(b.1 - 0.02).abs()));
+    let nearest = |m: f64| {
+        let off = |d: &f64| (d - m).abs();
+        depths.iter().enumerate().min_by(|a, b| off(a.1).total_cmp(&off(b.1))).map_or(0, |n| n.0)
+    };
     let run = Run {
         kind,
         years,
         column: column::build(&kind.bed, &draws),
         draws,
-        near_2_cm: near.map_or(0, |n| n.0),
+        near: [0.02, ROOTS_M[0], ROOTS_M[1]].map(nearest),
     };
     let days: Vec<usize> = (0..years.days.len()).filter(|d| run.matters(*d, stands)).collect();
     let mut books = Books::default();
@@ -170,18 +186,26 @@ impl Run<'_> {
             && self.years.days[day].garden_low_c.iter().any(cold)
     }
 
+    /// The column under a day's snow, and its depth; `None` where none lies in any lane.
+    fn snowed(&self, day: &Day) -> Option<(Column<Lanes>, Lanes)> {
+        let depth = Lanes::from_lanes(|l| f64::from(day.snow_m[l]));
+        (depth.max_lane() > 0.0).then(|| (self.column.under_snow(depth), depth))
+    }
+
     /// Runs steps under a cover and keeps what is asked of a night or a day.
     fn stretch(
         &self,
-        cover: Option<&Cover>,
+        lying: Lying<'_>,
         forcing: &[Forcing<Lanes>],
         state: &mut State<Lanes>,
         books: &mut Books,
     ) -> Result<Kept, Error> {
-        let site = Site { bed: &self.kind.bed, cover, column: &self.column, draws: &self.draws };
+        let (bed, cover) = (&self.kind.bed, lying.cover);
+        let column = lying.snow.map_or(&self.column, |s| s.0);
+        let site = Site { bed, cover, column, draws: &self.draws };
         let mut kept = Kept {
             tissue: HalfHour::new(),
-            soil: HalfHour::new(),
+            soil: [HalfHour::new(); 3],
             hottest: Lanes::of(-99.0),
             leaf: [Lanes::of(99.0), Lanes::of(-99.0)],
             heat_steps: Lanes::of(0.0),
@@ -192,9 +216,14 @@ impl Run<'_> {
                 .map_err(|error| Error::Physics { bed: self.kind.name.clone(), error })?;
             books.residual_w_m2 = books.residual_w_m2.max(fluxes.residual_w_m2);
             books.steps += 1;
-            let tissue = state.tissue_c(&self.kind.bed, cover);
+            let tissue = match lying.snow {
+                Some((_, depth)) => buried_c(state, bed, state.tissue_c(bed, cover), depth),
+                None => state.tissue_c(bed, cover),
+            };
             kept.tissue.push(tissue);
-            kept.soil.push(state.soil.temperature_c[self.near_2_cm]);
+            for (soil, cell) in kept.soil.iter_mut().zip(self.near) {
+                soil.push(state.soil.temperature_c[cell]);
+            }
             kept.hottest = kept.hottest.max(tissue);
             kept.leaf = [kept.leaf[0].min(state.leaf_c), kept.leaf[1].max(state.leaf_c)];
             kept.heat_steps += Lanes::select_lt(heat, state.air_c, one, none);
@@ -218,10 +247,12 @@ impl Run<'_> {
         let mut done = 0;
         for d in days {
             let day = &self.years.days[*d];
-            let before = self.stretch(None, &forcing[done..day.dusk], &mut state, books)?;
+            let snowed = self.snowed(day);
+            let open = Lying { cover: None, snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            let before = self.stretch(open, &forcing[done..day.dusk], &mut state, books)?;
             warmest.push(before.leaf[1].0);
             evenings.push(state);
-            let kept = self.stretch(None, &forcing[day.dusk..day.off], &mut state, books)?;
+            let kept = self.stretch(open, &forcing[day.dusk..day.off], &mut state, books)?;
             cold.push(kept.cold());
             done = day.off;
         }
@@ -241,14 +272,18 @@ impl Run<'_> {
             let day = &self.years.days[*d];
             let mut state = evening.just_covered(forcing[day.dusk].air_c);
             let night = &forcing[day.dusk..day.off];
-            let cold = self.stretch(Some(cover), night, &mut state, &mut books)?.cold();
+            let snowed = self.snowed(day);
+            let laid = Lying { cover: Some(cover), snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            // Under what has lain since before the snow there is none.
+            let dry = Lying { cover: Some(cover), snow: None };
+            let cold = self.stretch(laid, night, &mut state, &mut books)?.cold();
             colds.push(cold);
             let (none, never) = ([0.0; WIDTH], [-99.0; WIDTH]);
             let mut left = Left { cold, hottest_c: never, warmest_c: never, heat_h: none };
             if let Some((_, mut on)) = lying.filter(|l| l.0 + 1 == *d) {
                 let day_steps = &forcing[self.years.days[d - 1].off..day.dusk];
-                let lit = self.stretch(Some(cover), day_steps, &mut on, &mut books)?;
-                left.cold = self.stretch(Some(cover), night, &mut on, &mut books)?.cold();
+                let lit = self.stretch(dry, day_steps, &mut on, &mut books)?;
+                left.cold = self.stretch(dry, night, &mut on, &mut books)?.cold();
                 left.hottest_c = lit.hottest.0;
                 left.warmest_c = lit.leaf[1].0;
                 left.heat_h = (lit.heat_steps * (STEP_S / 3600.0)).0;
@@ -279,7 +314,9 @@ impl Run<'_> {
             if cover.is_some() {
                 state = state.just_covered(colder[0].air_c);
             }
-            let again = self.stretch(cover, &colder, &mut state, &mut books)?.cold();
+            let snowed = self.snowed(day);
+            let lying = Lying { cover, snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            let again = self.stretch(lying, &colder, &mut state, &mut books)?.cold();
             for l in 0..WIDTH {
                 if f64::from(day.garden_low_c[l]) < self.kind.matters_below_c {
                     found.push(f64::from(again.tissue_c[l] - cold[i].tissue_c[l]) / SHIFT_K);
@@ -299,10 +336,22 @@ impl Kept {
     fn cold(&self) -> Cold {
         Cold {
             tissue_c: self.tissue.coldest.0,
-            soil_c: self.soil.coldest.0,
+            soil_c: self.soil[0].coldest.0,
+            roots_c: [self.soil[1].coldest.0, self.soil[2].coldest.0],
             leaf_c: self.leaf[0].0,
         }
     }
+}
+
+/// Tissue of plants of height h under snow of depth d > h: the tips lie at h/d of its thickness, T_soil + (T_snow − T_soil) h/d;
+/// plants that stand out of it have `tissue`.
+/// Checked by `year::snow_shelters_what_it_buries`.
+/// Equation 66 of docs/science.md.
+fn buried_c(state: &State<Lanes>, bed: &Bed, tissue: Lanes, depth_m: Lanes) -> Lanes {
+    let height = Lanes::of(bed.canopy.height_m);
+    let (soil, snow) = (state.soil.temperature_c[0], state.ground_c);
+    let within = soil + (snow - soil) * (height / depth_m.max(height));
+    Lanes::select_lt(height, depth_m, within, tissue)
 }
 
 /// The same weather in air `k` warmer; vapour follows half of it at 7.2 % a kelvin, the sky's long-wave T⁴.

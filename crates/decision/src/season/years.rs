@@ -48,6 +48,8 @@ pub struct Day {
     pub low_c: [f32; WIDTH],
     /// Garden air's least of that night, cold spot included, °C.
     pub garden_low_c: [f32; WIDTH],
+    /// Snow that lay on open ground both that morning and the next, m; 0 where it is not known.
+    pub snow_m: [f32; WIDTH],
     /// Share of the day's sunlight that falls before [`Self::off`] of the night before.
     pub light_before_off: f32,
 }
@@ -221,6 +223,10 @@ fn day(
         let low = tomorrow.and_then(|t| t.tmin_c).filter(|_| known);
         low.map_or(f32::NAN, |t| t as f32)
     });
+    let snow_m = std::array::from_fn(|l| {
+        let on = |s: i32| record.day(date_of(s)).and_then(|t| t.snow_m).unwrap_or(0.0);
+        starts.get(l).map_or(0.0, |s| on(s + d as i32).min(on(s + d as i32 + 1)) as f32)
+    });
     let garden_low_c = forcing[dusk..off.min(forcing.len())]
         .iter()
         .fold(Lanes::of(99.0), |low, f| low.min(f.air_c))
@@ -235,6 +241,7 @@ fn day(
         off,
         low_c,
         garden_low_c,
+        snow_m,
         light_before_off: (sun(today..early) / whole) as f32,
     }
 }

@@ -28,7 +28,7 @@ pub struct End {
 /// Last picking: open, then under each cover, as if a planting of the crop were still picked then.
 ///
 /// Of each year from the end of spring the day before the first night that takes more than half of hardened plants
-/// (tissue below (T10 + T90)/2), or for roots the first on which the soil at 2 cm falls below their limit.
+/// (tissue below (T10 + T90)/2), or for roots the first on which the soil around them falls below their limit.
 /// Checked by `year::covers_only_lengthen_autumn` and `year::beans_under_cloth_last_longer`.
 #[must_use]
 pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<End> {
@@ -60,7 +60,7 @@ pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<End> {
 /// Of each year the day before the night that ends it.
 fn ends(nights: &Nights, life: &Life, root_c: Option<f64>) -> Dates {
     let (course, limit) = match root_c {
-        Some(limit) => (&nights.soil_c, limit),
+        Some(limit) => (nights.root_c(life.growth.winter_root_m), limit),
         None => (&nights.tissue_c, half_lost_c(&life.hardened)),
     };
     let year = |year: &Vec<f32>| (SPRING_ENDS..DAYS).find(|i| f64::from(year[*i]) < limit);

@@ -4,18 +4,22 @@ use garden::crops::{self, Stage};
 use garden::fit::Cover as Fit;
 use garden::garden::Garden;
 use garden::growth::light::TEN_HOURS_H;
-use garden::growth::{Day, Growth, Shelter};
+use garden::growth::{self, Carry, Day, Growth, Shelter};
+use garden::planting::Planting;
 use garden::stock::SheetKind;
+use microclimate::cover::Cover;
 use weather::StationRecord;
 use weather::hours::sun::day_length_h;
 use weather::station::calendar::date_of;
 
+use crate::physics;
 use crate::season::kinds::{MARGIN_K, WARMEST_C};
-use crate::season::nights::{Books, Cold, Table};
+use crate::season::nights::{Books, Cold, ROOTS_M, Table};
 use crate::season::standing::new_year_day;
 use crate::season::years::{Years, first_day};
 use crate::season::{Error, Replay, Standing};
 use crate::year::dates::{DAYS, day_of_year};
+use crate::year::winter::WINTER_STRAW_M;
 
 /// Coldest half-hours by year and day, °C; infinite where the night was too warm to matter, NaN where it is not known.
 #[derive(Clone, Debug, Default)]
@@ -24,6 +28,8 @@ pub struct Nights {
     pub tissue_c: Vec<Vec<f32>>,
     /// Soil at 2 cm.
     pub soil_c: Vec<Vec<f32>>,
+    /// Soil at [`ROOTS_M`].
+    pub roots_c: [Vec<Vec<f32>>; 2],
     /// Coldest leaf over that of the open bed, K: 0 where the cover stays off because no cold threatens,
     /// and where it is not known.
     pub night_gain_k: Vec<Vec<f32>>,
@@ -35,7 +41,8 @@ pub struct Nights {
 /// One night of one lane, as [`Nights`] takes it.
 #[derive(Clone, Copy)]
 struct Row {
-    cold: [f32; 2],
+    /// Tissue, soil at 2 cm, at 5 cm, at 10 cm.
+    cold: [f32; 4],
     night_gain_k: f32,
     day_gain_k: f32,
 }
@@ -108,6 +115,16 @@ impl<'a> Past<'a> {
             let warmest =
                 plantings.map(|p| warmest_limit_c(p.crop)).fold(f64::NEG_INFINITY, f64::max);
             kind.matters_below_c = kind.matters_below_c.max((warmest + MARGIN_K).min(WARMEST_C));
+        }
+        for kind in &mut replay.kinds {
+            let mut plantings = kind.beds.iter().flat_map(|b| &garden.beds[*b].plantings);
+            let roots = |p: &Planting| {
+                growth::of(p.crop)
+                    .is_some_and(|g| matches!(g.carry, Some(Carry::Roots | Carry::Both)))
+            };
+            if plantings.any(roots) && !kind.covers.contains(&winter_straw()) {
+                kind.covers.push(winter_straw());
+            }
         }
         let kinds = vec![KindNights::default(); replay.kinds.len()];
         let (years, days, books) = (Vec::new(), Vec::new(), Books::default());
@@ -209,6 +226,14 @@ impl<'a> Past<'a> {
         kind.left.get(*self.replay.beds[bed].cover.get(cover)?)
     }
 
+    /// Nights under deep straw that lies on; `None` where no planting of such beds is carried over for its roots.
+    #[must_use]
+    pub fn winter_straw(&self, bed: usize) -> Option<&Nights> {
+        let kind = self.replay.kind_of.get(bed).copied().flatten()?;
+        let place = self.replay.kinds[kind].covers.iter().position(|c| *c == winter_straw())?;
+        self.kinds[kind].left.get(place)
+    }
+
     /// Days of every year under a choice: 0 is open, as measured.
     ///
     /// Laid at dusk, a cover adds what the coldest leaf of the night gains to the minimum of the next morning, on nights that
@@ -264,6 +289,10 @@ impl<'a> Past<'a> {
     }
 }
 
+fn winter_straw() -> Cover {
+    Cover::Loose { depth_m: WINTER_STRAW_M, conductivity: physics::LOOSE_STRAW_W_M_K }
+}
+
 /// Every planting of the asked beds stands on every day.
 fn all_year(garden: &Garden, only: Option<usize>) -> Vec<Standing> {
     let from_day = new_year_day(garden.place.latitude_deg);
@@ -310,7 +339,9 @@ impl KindNights {
         let Some(open) = table.laid.first() else { return };
         for lane in 0..weather.years.len() {
             let gain = |night: usize, c: &Cold| c.leaf_c[lane] - open[night].leaf_c[lane];
-            let cold = |c: &Cold| [c.tissue_c[lane], c.soil_c[lane]];
+            let cold = |c: &Cold| {
+                [c.tissue_c[lane], c.soil_c[lane], c.roots_c[0][lane], c.roots_c[1][lane]]
+            };
             for (out, rows) in self.laid.iter_mut().zip(&table.laid) {
                 out.take(weather, lane, &table.days, |night| {
                     let low = weather.days[*table.days.get(night)?].garden_low_c[lane];
@@ -345,27 +376,35 @@ impl Nights {
         row: impl Fn(usize) -> Option<Row>,
     ) {
         let (warm, never) = (f32::INFINITY, f32::NAN);
-        let mut year = [vec![warm; DAYS], vec![warm; DAYS], vec![0.0; DAYS], vec![never; DAYS]];
-        let mut set = |index: usize, values: [f32; 4]| {
-            for (out, value) in year.iter_mut().zip(values) {
-                if let Some(out) = out.get_mut(index) {
-                    *out = value;
-                }
+        let unknown = Row { cold: [never; 4], night_gain_k: 0.0, day_gain_k: never };
+        let mut year = vec![Row { cold: [warm; 4], ..unknown }; DAYS];
+        let mut set = |index: usize, row: Row| {
+            if let Some(out) = year.get_mut(index) {
+                *out = row;
             }
         };
         for (i, d) in nights.iter().enumerate() {
-            let values = row(i).map_or([never, never, 0.0, never], |r| {
-                [r.cold[0], r.cold[1], r.night_gain_k, r.day_gain_k]
-            });
-            set(weather.days[*d].index, values);
+            set(weather.days[*d].index, row(i).unwrap_or(unknown));
         }
         for day in weather.days.iter().filter(|d| d.low_c[lane].is_nan()) {
-            set(day.index, [never, never, 0.0, never]);
+            set(day.index, unknown);
         }
-        let [tissue, soil, night_gain, day_gain] = year;
-        self.tissue_c.push(tissue);
-        self.soil_c.push(soil);
-        self.night_gain_k.push(night_gain);
-        self.day_gain_k.push(day_gain);
+        let column = |get: &dyn Fn(&Row) -> f32| year.iter().map(get).collect::<Vec<f32>>();
+        self.tissue_c.push(column(&|r| r.cold[0]));
+        self.soil_c.push(column(&|r| r.cold[1]));
+        self.roots_c[0].push(column(&|r| r.cold[2]));
+        self.roots_c[1].push(column(&|r| r.cold[3]));
+        self.night_gain_k.push(column(&|r| r.night_gain_k));
+        self.day_gain_k.push(column(&|r| r.day_gain_k));
+    }
+
+    /// Soil around a root at a depth, m.
+    #[must_use]
+    pub fn root_c(&self, depth_m: f64) -> &Vec<Vec<f32>> {
+        match depth_m {
+            m if m < 0.5 * (0.02 + ROOTS_M[0]) => &self.soil_c,
+            m if m < 0.5 * (ROOTS_M[0] + ROOTS_M[1]) => &self.roots_c[0],
+            _ => &self.roots_c[1],
+        }
     }
 }

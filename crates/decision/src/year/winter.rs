@@ -13,6 +13,23 @@ const FROM: usize = 258;
 /// … to this (1 May, in the south 29 October).
 pub const TO: usize = 120;
 
+/// Loose straw that is heaped over roots for the winter, m (common practice, no source: 12 to 18 inches, settling).
+pub const WINTER_STRAW_M: f64 = 0.3;
+
+/// Shares of winters through which tops and roots came; `None` for what is not carried or has no limits.
+pub type Stood = (Option<f64>, Option<f64>);
+
+/// A winter under [`WINTER_STRAW_M`] of loose straw, whatever stood of the tops.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Straw {
+    /// Share of winters through which the roots came.
+    pub roots: f64,
+    /// What it takes, m³.
+    pub takes_m3: f64,
+    /// Whether the shed holds as much.
+    pub have: bool,
+}
+
 /// What stands the winter.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Winter {
@@ -22,7 +39,9 @@ pub struct Winter {
     pub winters: usize,
     /// Open, then each cover lying on: share of winters through which the tops came with half or more of them, and
     /// share through which the roots came.
-    pub stood: Vec<(Option<f64>, Option<f64>)>,
+    pub stood: Vec<Stood>,
+    /// The same for roots under deep straw; `None` where the crop is kept for its tops.
+    pub straw: Option<Straw>,
     /// What the grower's risk allows.
     pub verdict: Verdict,
 }
@@ -34,15 +53,18 @@ pub enum Verdict {
     Open,
     /// Under this cover of the bed: of those that do, the one that holds back the least light.
     Under(usize),
-    /// Under nothing that fits.
+    /// Roots under deep straw.
+    Straw,
+    /// Under nothing that fits, nor under straw.
     No,
 }
 
-/// The winter of a planting; roots count at 2 cm, which is colder than most of them lie, and snow is not counted.
+/// The winter of a planting: tops by their leaf, roots by the soil at the depth that their table gives. Snow lies on the open
+/// bed as the record has it, and not under what lies over the bed. Covers first, then straw.
 ///
 /// # Errors
 /// [`Absent::NoGrowth`], [`Absent::NotCarried`], [`Absent::NoLimits`], [`Absent::NoWinters`].
-/// Checked by `year::covers_only_help_the_winter`.
+/// Checked by `year::covers_only_help_the_winter` and `year::roots_winter_under_straw`.
 pub fn of(past: &Past, bed: usize, p: &Planting, risk: f64) -> Result<Winter, Absent> {
     let growth = growth::of(p.crop).ok_or(Absent::NoGrowth)?;
     let carry = growth.carry.ok_or(Absent::NotCarried)?;
@@ -63,15 +85,12 @@ pub fn of(past: &Past, bed: usize, p: &Planting, risk: f64) -> Result<Winter, Ab
         return Err(Absent::NoWinters);
     }
     let choices = past.covers(bed).map_or(0, <[_]>::len) + 1;
-    let stood: Vec<(Option<f64>, Option<f64>)> = (0..choices)
+    let roots = |n: &Nights| Some(share(n.root_c(growth.winter_root_m), &pairs, root_c?));
+    let stood: Vec<Stood> = (0..choices)
         .filter_map(|choice| past.left(bed, choice))
-        .map(|n| {
-            let share = |limit: Option<f64>, get: fn(&Nights) -> &Vec<Vec<f32>>| {
-                limit.map(|l| share(get(n), &pairs, l))
-            };
-            (share(top_c, |n| &n.tissue_c), share(root_c, |n| &n.soil_c))
-        })
+        .map(|n| (top_c.map(|l| share(&n.tissue_c, &pairs, l)), roots(n)))
         .collect();
+    let straw = past.winter_straw(bed).and_then(|n| straw(past, bed, roots(n)?));
     let enough = |i: usize| decides(&stood[i]).is_some_and(|s| s >= 1.0 - risk - 1e-9);
     decides(stood.first().ok_or(Absent::NoLimits)?).ok_or(Absent::NoLimits)?;
     let lightest = (1..stood.len())
@@ -81,9 +100,16 @@ pub fn of(past: &Past, bed: usize, p: &Planting, risk: f64) -> Result<Winter, Ab
     let verdict = match lightest {
         _ if enough(0) => Verdict::Open,
         Some(cover) => Verdict::Under(cover),
+        None if straw.is_some_and(|s| s.roots >= 1.0 - risk - 1e-9) => Verdict::Straw,
         None => Verdict::No,
     };
-    Ok(Winter { carry, winters: pairs.len(), stood, verdict })
+    Ok(Winter { carry, winters: pairs.len(), stood, straw, verdict })
+}
+
+fn straw(past: &Past, bed: usize, roots: f64) -> Option<Straw> {
+    let b = past.garden().beds.get(bed)?;
+    let takes_m3 = WINTER_STRAW_M * b.length_m * b.width_m;
+    Some(Straw { roots, takes_m3, have: past.garden().stock.loose_mulch_m3 >= takes_m3 })
 }
 
 /// Share of winters whose coldest stays at or above a limit.

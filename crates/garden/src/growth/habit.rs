@@ -97,6 +97,8 @@ pub struct Growth {
     pub carry: Option<Carry>,
     /// Soil temperature at which root, bulb or crown is harmed, °C.
     pub winter_root_c: Option<f64>,
+    /// Depth at which that temperature is judged, m.
+    pub winter_root_m: f64,
     /// Base or days are rougher than the published kind of table.
     pub rough: bool,
 }
@@ -130,6 +132,7 @@ pub fn of(crop: CropId) -> Option<Growth> {
         set_night_c: r.night,
         carry: r.carry,
         winter_root_c: r.root,
+        winter_root_m: r.lies.unwrap_or(2.0) / 100.0,
         rough: r.base_f.is_some() || r.days.is_some(),
     })
 }

@@ -35,6 +35,7 @@ pub struct Row {
     pub night: Option<[f64; 2]>,
     pub carry: Option<Carry>,
     pub root: Option<f64>,
+    pub lies: Option<f64>,
 }
 
 /// The row of that name.

@@ -173,7 +173,7 @@ fn one(page: &mut Paper, garden: &Garden, t: &Tunnel, names: &str, wish: &Wish, 
         "  ",
         2,
         &format!(
-            "Under it: {}; {:.2} of cloth for 1 of ground.",
+            "Under it: {} of air; {:.2} of cloth for 1 of ground.",
             words.volume(t.volume_m3),
             t.cover_to_ground
         ),

@@ -70,6 +70,8 @@ pub struct Answer {
     pub books: Books,
     /// Day of the year from which days are counted.
     pub new_year: u16,
+    /// Whether the record has the depth of snow.
+    pub snow: bool,
     /// Years asked for and left out for want of days.
     pub left_out: usize,
 }
@@ -119,6 +121,7 @@ pub fn reckon(
         year: plan(&past, risk),
         books: past.books(),
         new_year: past.new_year(),
+        snow: record.has_snow(),
         left_out: held.count().saturating_sub(past.years().len()),
         garden: garden.clone(),
     })

@@ -3,7 +3,7 @@
 use decision::year::chores::Look;
 use decision::year::hoops::{Carried, What};
 use decision::year::life::Absent;
-use decision::year::winter::{Verdict, Winter};
+use decision::year::winter::{Verdict, WINTER_STRAW_M, Winter};
 use decision::year::{BedYear, PlantingYear};
 use garden::fit::{Cover, Lie};
 use serde_json::{Value, json};
@@ -27,6 +27,7 @@ pub fn write(a: &Answer) -> String {
         "layout": LAYOUT,
         "garden": a.garden.name,
         "station": a.station,
+        "snow_measured": a.snow,
         "years": a.year.years,
         "years_left_out": a.left_out,
         "risk": a.year.risk,
@@ -123,6 +124,7 @@ fn winter(w: &Winter) -> Value {
     let (verdict, cover) = match w.verdict {
         Verdict::Open => ("open", None),
         Verdict::Under(c) => ("under cover", Some(c)),
+        Verdict::Straw => ("under straw", None),
         Verdict::No => ("no", None),
     };
     let stood =
@@ -134,6 +136,9 @@ fn winter(w: &Winter) -> Value {
         "cover": cover,
         "winters": w.winters,
         "share_of_winters_stood": stood.collect::<Vec<_>>(),
+        "under_deep_straw": w.straw.map(|s| json!({
+            "depth_m": WINTER_STRAW_M, "roots": s.roots, "takes_m3": s.takes_m3, "have": s.have,
+        })),
     })
 }
 

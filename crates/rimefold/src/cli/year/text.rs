@@ -6,7 +6,7 @@ use decision::year::autumn::End;
 use decision::year::chores::Look;
 use decision::year::life::Absent;
 use decision::year::spring::SetOut;
-use decision::year::winter::{Verdict, Winter};
+use decision::year::winter::{Verdict, WINTER_STRAW_M, Winter};
 use decision::year::{BedYear, PlantingYear};
 use garden::Garden;
 use garden::fit::{Cover, Item};
@@ -76,6 +76,7 @@ fn table(page: &mut Paper, a: &Answer) {
             let winter = match p.winter.as_ref().map(|w| w.verdict) {
                 Ok(Verdict::Open) => "open",
                 Ok(Verdict::Under(_)) => "covered",
+                Ok(Verdict::Straw) => "straw",
                 Ok(Verdict::No) => "no",
                 Err(_) => "-",
             };
@@ -220,7 +221,12 @@ fn wintered(a: &Answer, b: &BedYear, w: &Winter) -> String {
             share(c + 1),
             share(0)
         ),
-        Verdict::No => format!("Winter: nothing that fits carries it over; open: {}.", share(0)),
+        Verdict::Straw => format!("Winter: keeps {}; open: {}.", straw(a, w), share(0)),
+        Verdict::No => {
+            let under =
+                if w.straw.is_some() { format!(", nor {}", straw(a, w)) } else { String::new() };
+            format!("Winter: nothing that fits carries it over{under}; open: {}.", share(0))
+        }
     }
 }
 
@@ -268,7 +274,7 @@ format!(
 "Covers are laid at dusk and off by day; in winter they lie on. Harm is more than a tenth lost, last picking \
          before more than half is. Plants are as tall as the garden file has them; growth is from rough tables, mostly \
          from memory; in autumn a planting of the same crop is taken to stand. Flowers that need insects need the net \
-         off; chill without frost, snow on the bed, rain and disease are not counted.".into(),
+         off; chill without frost, rain and disease are not counted.".into(),
 "Advice, not a promise: next year is not one of these. Look at the forecast, and at your own ground.".into(),
     ]
 }
