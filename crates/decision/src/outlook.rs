@@ -13,7 +13,7 @@ use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use weather::Forecast;
-use weather::error_model::{HourError, draw};
+use weather::error_model::{HourError, draw, raised_k};
 
 use crate::error::LONGEST_GAP_H;
 use crate::priors::{self, UNKNOWNS};
@@ -144,7 +144,8 @@ pub struct Outlook {
 }
 
 impl Outlook {
-    /// Draws at least `members` nights from `start` over `steps` steps.
+    /// Draws at least `members` nights from `start` over `steps` steps; their minima are centred on the forecast's.
+    /// Checked by `tonight::the_drawn_nights_are_no_colder_than_the_forecast`.
     #[must_use]
     pub fn draw(
         sky: &Sky,
@@ -159,8 +160,10 @@ impl Outlook {
         let issued = forecast.issued.unwrap_or_else(|| {
             forecast.hours.first().map_or(start, |h| h.interval.start).min(start)
         });
-        let lowest =
-            (0..steps).filter_map(|k| sky.air_c(at_step(start, k))).fold(f64::INFINITY, f64::min);
+        let first = forecast.hours.first().map_or(start, |h| h.interval.start);
+        let course: Vec<f64> =
+            (0..steps).map(|k| sky.air_c(at_step(start, k)).unwrap_or(f64::INFINITY)).collect();
+        let lowest = course.iter().copied().fold(f64::INFINITY, f64::min);
         let clear: Vec<f64> = (0..steps)
             .map(|k| {
                 sun::position(&sky.place, at_step(start, k))
@@ -173,16 +176,15 @@ impl Outlook {
             let mut normal = || -> f64 { StandardNormal.sample(&mut rng) };
             let block: [(Member, Vec<HourError>); WIDTH] = std::array::from_fn(|_| {
                 let member = Member::draw(site, lowest, &mut normal);
-                (member, draw(&forecast.hours, issued, &mut normal))
+                let hours = draw(&forecast.hours, issued, &mut normal);
+                (member, levelled(&course, &errors_by_step(&hours, first, start, steps)))
             });
-            let first = forecast.hours.first().map_or(start, |h| h.interval.start);
             forcing.push(
                 (0..steps)
                     .map(|k| {
                         let at = at_step(start, k);
                         let each: [[f64; 5]; WIDTH] = std::array::from_fn(|i| {
-                            let error = error_at(&block[i].1, first, at);
-                            sky.member(at, &block[i].0, &error, clear[k])
+                            sky.member(at, &block[i].0, &block[i].1[k], clear[k])
                         });
                         lanes(&each)
                     })
@@ -264,6 +266,22 @@ impl Member {
 #[must_use]
 pub fn at_step(start: Moment, k: usize) -> Moment {
     start.plus_seconds(STEP_S as i64 * k as i64)
+}
+
+fn errors_by_step(
+    hours: &[HourError],
+    first: Moment,
+    start: Moment,
+    steps: usize,
+) -> Vec<HourError> {
+    (0..steps).map(|k| error_at(hours, first, at_step(start, k))).collect()
+}
+
+/// Errors raised as [`raised_k`] has it, so that nights as a whole are no colder than their forecast.
+fn levelled(course_c: &[f64], errors: &[HourError]) -> Vec<HourError> {
+    let air: Vec<f64> = errors.iter().map(|e| e.air_k).collect();
+    let k = raised_k(course_c, &air);
+    errors.iter().map(|e| e.warmer(k)).collect()
 }
 
 fn error_at(errors: &[HourError], first: Moment, at: Moment) -> HourError {

@@ -50,6 +50,29 @@ fn single_50_grams<'a>(r: &'a Report, name: &str) -> &'a OptionReport {
         .expect("an option")
 }
 
+/// The spread of forecast errors is that of nightly minima, so the least air of the drawn nights has the forecast minimum as
+/// its mean. No cold spot, and a hundred times as many nights as an evening takes.
+#[test]
+fn the_drawn_nights_are_no_colder_than_the_forecast() {
+    use decision::outlook::{Outlook, Sky, at_step};
+    use microclimate::lanes::WIDTH;
+    use microclimate::real::Real;
+    let (forecast, mut garden) = (windy(), garden());
+    garden.site.cold_spot_offset_k = Some(0.0);
+    let (steps, nights) = (6 * 16, 20_000);
+    let sky = Sky::of_night(&forecast.hours, garden.place, ASKED, at_step(ASKED, steps));
+    let least =
+        (0..steps).filter_map(|k| sky.air_c(at_step(ASKED, k))).fold(f64::INFINITY, f64::min);
+    let outlook = Outlook::draw(&sky, &forecast, &garden.site, ASKED, steps, nights, 1);
+    let lows = outlook.forcing.iter().flat_map(|block| {
+        let low = |l: usize| block.iter().map(|f| f.air_c.lane(l)).fold(f64::INFINITY, f64::min);
+        (0..WIDTH).map(low).collect::<Vec<_>>()
+    });
+    let mean = lows.sum::<f64>() / outlook.members() as f64;
+    println!("forecast {least:.2} °C, mean of the drawn minima {mean:.2} °C");
+    assert!((mean - least).abs() < 0.05, "{mean} {least}");
+}
+
 /// Common practice, no source. The forecast is a clear night at about 27 °F in the garden.
 #[test]
 fn the_trade_facts_of_a_27_degree_night_hold() {

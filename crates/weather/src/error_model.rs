@@ -74,3 +74,28 @@ pub fn draw(
         })
         .collect()
 }
+
+impl HourError {
+    /// The same error in air `k` warmer, K; the dew point follows by the share that it has of the air's error.
+    #[must_use]
+    pub fn warmer(self, k: f64) -> Self {
+        Self { air_k: self.air_k + k, dew_point_k: self.dew_point_k + DEW_SHARES * k, ..self }
+    }
+}
+
+/// What to add to the air errors of a night so that its own minimum errs as the hour of the forecast minimum was drawn to, K.
+///
+/// σ(lead) is the error of nightly minima; the least of a wandering course lies below the course's least, so the whole
+/// night is raised by δ = min T + e(at that minimum) − min(T + e) ≥ 0. Both slices go step by step; 0 where they are empty.
+/// Units: °C and K. Checked by `error_model::drawn_minima_err_as_stated`.
+/// Equation 67 of docs/science.md.
+#[must_use]
+pub fn raised_k(course_c: &[f64], errors_k: &[f64]) -> f64 {
+    let pairs = || course_c.iter().zip(errors_k);
+    let drawn = pairs().map(|(t, e)| t + e).fold(f64::INFINITY, f64::min);
+    pairs()
+        .min_by(|a, b| a.0.total_cmp(b.0))
+        .map(|(t, e)| t + e - drawn)
+        .filter(|k| k.is_finite())
+        .unwrap_or(0.0)
+}

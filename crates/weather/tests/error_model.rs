@@ -1,7 +1,7 @@
 //! The error model does what it says.
 
 use quantities::{Interval, Moment, WeatherHour};
-use weather::error_model::{MEMORY_H, draw, sigma_air_k};
+use weather::error_model::{MEMORY_H, draw, raised_k, sigma_air_k};
 
 /// A small fixed generator: splitmix64 and Box–Muller.
 fn normals() -> impl FnMut() -> f64 {
@@ -34,6 +34,42 @@ fn spread_and_memory_are_as_stated() {
     }
     let correlation = moment(6, 12) / (moment(6, 6) * moment(12, 12)).sqrt();
     assert!((correlation - (-6.0 / MEMORY_H).exp()).abs() < 0.02, "{correlation}");
+}
+
+/// The spread of the table is that of nightly minima (see the module): so the least of each drawn night must have the
+/// forecast minimum as its mean and σ(lead) as its spread. Drawn hour by hour alone, a flat night comes out over 1 K too cold.
+#[test]
+fn drawn_minima_err_as_stated() {
+    let start = Moment(1_800_000_000);
+    let hours: Vec<WeatherHour> = (0..16)
+        .map(|k| WeatherHour::unknown(Interval::hour_from(start.plus_seconds(3600 * k))))
+        .collect();
+    let mut normal = normals();
+    let steep: Vec<f64> = (0..16).map(|k| 8.0 - 0.8 * f64::from(k.min(13))).collect();
+    let flat: Vec<f64> = (0..16).map(|k| if k == 9 { -0.01 } else { 0.0 }).collect();
+    for (course, coldest) in [(&steep, 13), (&flat, 9)] {
+        let minima = |raise: bool, normal: &mut dyn FnMut() -> f64| -> (f64, f64) {
+            let lows: Vec<f64> = (0..20_000)
+                .map(|_| {
+                    let e: Vec<f64> =
+                        draw(&hours, start, &mut &mut *normal).iter().map(|e| e.air_k).collect();
+                    let k = if raise { raised_k(course, &e) } else { 0.0 };
+                    assert!(k >= 0.0);
+                    let warmer = course.iter().zip(&e).map(|(t, e)| t + e + k);
+                    warmer.fold(f64::INFINITY, f64::min)
+                })
+                .collect();
+            let mean = lows.iter().sum::<f64>() / 20_000.0;
+            let square = lows.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / 20_000.0;
+            (mean - course[coldest], square.sqrt())
+        };
+        let (before, _) = minima(false, &mut normal);
+        let (bias, spread) = minima(true, &mut normal);
+        println!("hour by hour {before:.2} K, raised {bias:.3} K, spread {spread:.3} K");
+        assert!(before < -0.1 && bias.abs() < 0.05, "{before} {bias}");
+        assert!((spread / sigma_air_k(coldest as f64) - 1.0).abs() < 0.02, "{spread}");
+    }
+    assert!(raised_k(&[], &[]).abs() < 1e-12);
 }
 
 #[test]

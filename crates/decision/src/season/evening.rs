@@ -17,10 +17,6 @@ pub const NIGHTS_AHEAD: usize = 5;
 /// beside the air's error. Measured on 68 of the evening's own outlooks, whose spread it gives within 0.1 K.
 /// Checked by `season_sample::the_short_cut_decides_as_tonight`.
 pub const ELSE_K: f64 = 0.85;
-/// How much lower the middle of the evening's possible nights lies than the night of its forecast, K: the evening errs
-/// hour by hour and takes the coldest. Measured on the same outlooks (0.27 open, 0.28 covered).
-pub const LOWER_K: f64 = 0.27;
-
 /// One night of one year.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Evening {

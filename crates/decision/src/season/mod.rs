@@ -32,7 +32,7 @@ pub use policies::{POLICIES, Policy};
 pub use standing::Standing;
 
 /// Raised whenever the same inputs give other results, so that kept results are thrown away.
-pub const MODEL: u32 = 1;
+pub const MODEL: u32 = 2;
 
 /// Why past seasons cannot be replayed.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
