@@ -86,6 +86,8 @@ fn the_short_cut_decides_as_tonight() {
     assert!(nights >= 30, "{nights}");
     assert!(per(sum.alike, sum.beds) > 0.9);
     assert!(sum.cost < 1.05 * sum.their_cost, "{} {}", sum.cost, sum.their_cost);
+    // Foreseen lower by `ELSE_LOWER_K`, the short cut's middle is the evening's.
+    assert!((0..2).all(|w| per(sum.lower_k[w], sum.count[w]).abs() < 0.05));
     assert!(sum.off.abs() < 0.1 * sum.theirs, "{} {}", sum.off, sum.theirs);
 }
 

@@ -2,7 +2,7 @@
 
 use crate::harm::share_lost;
 use crate::night::Stake;
-use crate::season::evening::{Evening, known, quadrature, spread_k};
+use crate::season::evening::{ELSE_LOWER_K, Evening, known, quadrature, spread_k};
 use crate::season::nights::{Cold, Left, Response, Table};
 use crate::season::play::Replay;
 use crate::season::years::{Day, Years};
@@ -148,6 +148,6 @@ impl<'a> Night<'a> {
         let (air, rest) =
             if stake.in_soil { (answer.soil, answer.soil) } else { (answer.mean, 1.0) };
         let error = air * self.evening.air_error_k + rest * self.evening.else_error_k;
-        (self.tissue(stake, cold) - error, spread_k(air, rest))
+        (self.tissue(stake, cold) - error - rest * ELSE_LOWER_K, spread_k(air, rest))
     }
 }

@@ -29,7 +29,8 @@ pub struct End {
 ///
 /// Of each year from the end of spring the day before the first night that takes more than half of hardened plants
 /// (tissue below (T10 + T90)/2), or for roots the first on which the soil around them falls below their limit.
-/// Checked by `year::covers_only_lengthen_autumn` and `year::beans_under_cloth_last_longer`.
+/// Checked by `year::covers_only_lengthen_autumn_and_only_help_the_winter` and `year::tender_crops_go_out_in_may`.
+/// Equation 71 of docs/science.md.
 #[must_use]
 pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<End> {
     let root_c = life.growth.winter_root_c.filter(|_| life.growth.carry != Some(Carry::Tops));

@@ -34,6 +34,7 @@ pub enum Look {
 /// below 2 °C, stored cloth in half-months of long days in which no bed carries cloth.
 ///
 /// Checked by `year::chores_follow_the_covers`.
+/// Equation 72 of docs/science.md.
 #[must_use]
 pub fn of(past: &Past, beds: &[BedYear]) -> Vec<Chore> {
     let carries = |days: &Range<usize>, what: &[What]| {

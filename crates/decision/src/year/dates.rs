@@ -19,6 +19,7 @@ impl Dates {
     /// The first day by which it has come in at least a share `p` of the years: the ⌈p n⌉th; `None` where it has not.
     ///
     /// Range: `p` above 0, to 1. Checked by `year::a_date_has_come_in_its_share_of_years`.
+    /// Equation 68 of docs/science.md.
     #[must_use]
     pub fn by(&self, p: f64) -> Option<usize> {
         let mut sorted: Vec<usize> = self.0.iter().map(|d| d.unwrap_or(usize::MAX)).collect();

@@ -85,6 +85,7 @@ impl Life {
     ///
     /// `degree_days` since it began, K·d; coldest half-hours of `tissue_c` and of the soil at 2 cm, °C. A seed not yet up
     /// lies in the soil. Not known (NaN) counts as no harm. Checked by `year::young_plants_stand_less_than_grown_ones`.
+    /// Equation 69 of docs/science.md.
     #[must_use]
     pub fn harmed(&self, degree_days: f64, tissue_c: f32, soil_c: f32) -> bool {
         let share = degree_days / self.to_picking.max(1.0);

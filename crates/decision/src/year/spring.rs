@@ -40,6 +40,7 @@ pub struct SetOut {
 /// tenth of the planting at its age then, and not before a fortnight brings a quarter of its usual growth; of those days, the one by
 /// which a share 1 − risk of the years have come. It grows under the cover as [`Past::under`] has it. Checked by `year::what_is_earlier_is_colder` and
 /// `year::tender_crops_go_out_in_may`.
+/// Equation 70 of docs/science.md.
 #[must_use]
 pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<SetOut> {
     let choices = past.covers(bed).map_or(0, <[_]>::len) + 1;
