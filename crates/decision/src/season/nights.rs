@@ -105,6 +105,9 @@ struct Lying<'a> {
     snow: Option<(&'a Column<Lanes>, Lanes)>,
 }
 
+/// The open bed's nights, the warmest leaf before each and its state at dusk.
+type Open = (Vec<Cold>, Vec<[f32; WIDTH]>, Vec<State<Lanes>>);
+
 /// What a stretch of steps kept.
 struct Kept {
     tissue: HalfHour<Lanes>,
@@ -232,11 +235,7 @@ impl Run<'_> {
     }
 
     /// The open bed through all days; its nights, the warmest leaf before and its state at the dusk of each.
-    fn open(
-        &self,
-        days: &[usize],
-        books: &mut Books,
-    ) -> Result<(Vec<Cold>, Vec<[f32; WIDTH]>, Vec<State<Lanes>>), Error> {
+    fn open(&self, days: &[usize], books: &mut Books) -> Result<Open, Error> {
         let forcing = &self.years.forcing;
         let early = &forcing[..forcing.len().min(SPIN_UP_DAYS * STEPS_A_DAY)];
         let mean =

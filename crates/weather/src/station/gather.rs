@@ -104,7 +104,8 @@ impl Gather {
         }
         self.doubt(&mut days);
         let mut snow_mm = Vec::new();
-        if !self.snow.is_empty() && !(self.snow_in_doubt && unit != Unit::TenthsCelsius) {
+        let believed = !self.snow_in_doubt || unit == Unit::TenthsCelsius;
+        if believed && !self.snow.is_empty() {
             snow_mm.resize(days.len(), ABSENT);
             for (day, mm) in &self.snow {
                 snow_mm[(day - first) as usize] = *mm;

@@ -230,6 +230,19 @@ fn wintered(a: &Answer, b: &BedYear, w: &Winter) -> String {
     }
 }
 
+/// Under so much straw, in how many winters, and whether there is as much.
+fn straw(a: &Answer, w: &Winter) -> String {
+    let Some(s) = w.straw else { return String::new() };
+    let words = Words::new(a.garden.units, &a.garden.zone);
+    let came = (s.roots * w.winters as f64).round() as usize;
+    let lacks = if s.have { "" } else { ", which the shed lacks" };
+    format!(
+        "under loose straw {} deep (roots in {came}; it takes {}{lacks})",
+        words.short(WINTER_STRAW_M),
+        words.volume(s.takes_m3)
+    )
+}
+
 /// What the hoops of a bed, or the bed itself, carry through the year.
 pub fn carried(a: &Answer, b: &BedYear) -> Option<String> {
     if b.carried.is_empty() {
@@ -261,6 +274,11 @@ fn chores(page: &mut Paper, a: &Answer) {
 
 /// What the year rests on, in whole sentences.
 pub fn rests(a: &Answer) -> Vec<String> {
+    let snow = if a.snow {
+        ", and the snow that lies on open beds"
+    } else {
+        "; the record has no depth of snow, so open beds lie bare all winter"
+    };
     let left = if a.left_out > 0 {
         format!(" {} asked for lack too many days and are left out.", count(a.left_out, "year"))
     } else {
@@ -268,11 +286,12 @@ pub fn rests(a: &Answer) -> Vec<String> {
     };
     vec![
 format!(
-            "Measured: the station's minima and maxima. Derived: the hours between, and cloud. Drawn: humidity and \
+            "Measured: the station's minima and maxima{snow}. Derived: the hours between, and cloud. Drawn: humidity and \
              wind. The record is the station's; the garden's own cold spot is added on clear calm nights only.{left}"
         ),
 "Covers are laid at dusk and off by day; in winter they lie on. Harm is more than a tenth lost, last picking \
-         before more than half is. Plants are as tall as the garden file has them; growth is from rough tables, mostly \
+         before more than half is. A cover laid on every night that threatens cold \
+         brings growth on by what it keeps; left on in days under ten hours it warms by day and dims. Plants are as tall as the garden file has them; growth is from rough tables, mostly \
          from memory; in autumn a planting of the same crop is taken to stand. Flowers that need insects need the net \
          off; chill without frost, rain and disease are not counted.".into(),
 "Advice, not a promise: next year is not one of these. Look at the forecast, and at your own ground.".into(),
