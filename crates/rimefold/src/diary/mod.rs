@@ -100,7 +100,7 @@ impl Diary {
     /// Opens the diary at `path` for reading only; nothing is made, moved or migrated.
     ///
     /// # Errors
-    /// There is none, it is no diary, is damaged, or its layout is not this program's.
+    /// There is none, it is no diary, is empty or damaged, or was written by a newer program.
     pub fn open_read_only(path: &Path) -> Result<Self, Failure> {
         if !path.is_file() {
             let message = format!(
@@ -110,12 +110,12 @@ impl Diary {
             return Err(Failure::new(Exit::Missing, message));
         }
         let current = |db: Connection| match migrate::layout(&db)? {
-            migrate::LAYOUT => Ok(db),
-            _ => {
-                let message =
-                    "this diary is of an older layout; write one note, which brings it up to date";
+            0 => {
+                let message = "this diary is empty; the first note begins it";
                 Err(Failure::new(Exit::Diary, message).into())
             }
+            // Later layouts only add tables that reading does without.
+            _ => Ok(db),
         };
         let opened = connect(path, READ_ONLY).and_then(current).or_else(|e| match e {
             Trouble::Sql(e)

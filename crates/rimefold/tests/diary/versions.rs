@@ -51,6 +51,26 @@ fn a_diary_of_layout_1_opens_and_keeps_every_row() {
     assert_eq!(garden.diary(&["export", "--json", &garden.file("out.json")]).code, 0);
 }
 
+/// Layout 2 adds the password of the pages and the visits begun with it.
+#[test]
+fn a_diary_of_layout_2_opens_and_keeps_every_row() {
+    let garden = Garden::new("jura");
+    let kept = root().join("crates/rimefold/tests/databases/v2.sqlite");
+    std::fs::copy(kept, garden.database()).expect("copied");
+    assert_eq!(garden.list().len(), 13);
+    garden.noted(&["voles", "leeks"]);
+    let db = rusqlite::Connection::open(garden.database()).expect("it opens");
+    for (table, rows) in V1 {
+        let new = if table == "entry" || table == "sighting" { 2 } else { 0 };
+        assert_eq!(count(&db, table), rows + new, "{table}");
+    }
+    for table in ["password", "visit"] {
+        assert_eq!(count(&db, table), 1, "{table}");
+    }
+    drop(db);
+    assert_eq!(integrity(&garden.database()), "ok");
+}
+
 #[test]
 fn a_diary_of_a_newer_layout_is_refused_and_left_as_it_is() {
     let garden = Garden::new("jura");
