@@ -40,9 +40,13 @@ export class Garden {
   }
 
   /** Starts the server and waits until the plan stands; the port stays the same over restarts. */
-  async start({ at = AFTERNOON, args = [] } = {}) {
+  async start({ at = AFTERNOON, door } = {}) {
     const port = this.address ? new URL(this.address).port : '0';
-    const all = ['serve', this.folder, '--port', port, '--at', at, ...args];
+    const all = ['serve', this.folder, '--port', port, '--at', at];
+    if (door) {
+      this.write('password', `${door}\n`);
+      all.push('--lan', '--password-file', this.path('password'));
+    }
     const server = spawn(binary, all, { stdio: ['ignore', 'ignore', 'pipe'] });
     this.server = server;
     this.address = await address(server);
@@ -58,6 +62,14 @@ export class Garden {
       await pause(100);
     }
     throw new Error(`${of} was not reckoned within two minutes`);
+  }
+
+  /** Waits until the server has noticed a changed file, which it looks for every second. */
+  async working() {
+    for (let i = 0; i < 120; i++) {
+      if ((await (await fetch(`${this.address}/standing`)).text()).trim() === 'working') return;
+      await pause(25);
+    }
   }
 
   /** Ends the server; the folder stays. `SIGKILL` is the plug pulled. */

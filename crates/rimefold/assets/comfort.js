@@ -19,15 +19,19 @@ document.addEventListener('submit', async (event) => {
   const form = event.target;
   if (form.method !== 'post' || form.enctype === 'multipart/form-data') return;
   event.preventDefault();
+  if (form.dataset.sent) return;
+  form.dataset.sent = 'yes';
   const said = form.querySelector('.said') || form.appendChild(Object.assign(document.createElement('p'), { className: 'said fault' }));
   said.setAttribute('role', 'status');
   said.textContent = '';
   const body = new URLSearchParams(new FormData(form, event.submitter));
-  let answer;
+  let answer, text;
   try {
     answer = await fetch(form.action, { method: 'POST', body });
+    text = await answer.text();
   } catch {
-    said.textContent = 'Not saved: the garden’s computer cannot be reached. What you wrote is still here; try again.';
+    delete form.dataset.sent;
+    said.textContent = 'Perhaps not saved: the garden’s computer does not answer. What you wrote is still here; send it again, nothing is kept twice.';
     return;
   }
   if (answer.redirected) {
@@ -36,9 +40,13 @@ document.addEventListener('submit', async (event) => {
     if (new URL(answer.url).pathname === location.pathname) location.reload();
     return;
   }
-  const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
+  const page = new DOMParser().parseFromString(text, 'text/html');
   document.title = page.title;
   document.body.replaceWith(page.body);
-  const first = document.querySelector('[aria-invalid=true], .note.bad, h1');
-  if (first) { first.tabIndex ||= -1; first.focus(); }
+  const first = document.querySelector('[aria-invalid=true]') || document.querySelector('.note.bad, h1');
+  if (!first) return;
+  const folded = first.closest('details');
+  if (folded) folded.open = true;
+  if (!first.matches('input, select, textarea')) first.tabIndex = -1;
+  first.focus();
 });
