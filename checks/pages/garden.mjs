@@ -1,13 +1,14 @@
 // A garden of one's own for each test: the real binary on a scratch copy of a demo garden, at an hour of our choosing.
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
 import { setTimeout as pause } from 'node:timers/promises';
+import { fileURLToPath } from 'node:url';
 
-const root = resolve(import.meta.dirname, '../..');
+const root = fileURLToPath(new URL('../..', import.meta.url));
 const binary = resolve(root, process.env.RIMEFOLD ?? 'target/release/rimefold');
 
 /** The afternoon that the demo gardens' forecasts begin at. */
@@ -42,7 +43,9 @@ export class Garden {
   /** Starts the server and waits until the plan stands; the port stays the same over restarts. */
   async start({ at = AFTERNOON, door } = {}) {
     const port = this.address ? new URL(this.address).port : '0';
-    const all = ['serve', this.folder, '--port', port, '--at', at];
+    const all = ['serve', this.folder, '--port', port];
+    // The hour is the garden's own, so there must be a garden.
+    if (existsSync(this.path('garden.toml'))) all.push('--at', at);
     if (door) {
       this.write('password', `${door}\n`);
       all.push('--lan', '--password-file', this.path('password'));
