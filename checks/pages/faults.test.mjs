@@ -61,31 +61,33 @@ test('a forecast file of no known kind', async (t) => {
 });
 
 // Each form with something wrong in it: the field is marked and says what is expected, what was typed is still there.
-for (const [path, field, button] of [
-  ['/beds/1', 'Length', 'Save'],
-  ['/beds/new', 'Width', 'Save'],
-  ['/garden', 'Latitude', 'Save'],
-  ['/stock', 'Pins', 'Save'],
-  ['/stock/1', 'Length', 'Save'],
-  ['/diary', 'Temperature', 'Write down the reading'],
-]) {
-  test(`something wrong typed at ${path}`, async (t) => {
-    const own = await garden(t, 'wisconsin');
-    const before = own.read('garden.toml');
-    const driven = await pageOf(browser);
-    const { page } = driven;
-    await page.goto(own.address + path);
-    await page.getByLabel(new RegExp(`^${field}`)).first().fill('plenty');
-    await page.getByRole('button', { name: button, exact: true }).click();
-    const marked = page.locator('[aria-invalid=true]');
-    await marked.first().waitFor();
-    assert.ok((await marked.evaluateAll((all) => all.map((i) => i.value))).includes('plenty'));
-    const said = await marked.first().evaluate((i) => document.getElementById(i.getAttribute('aria-describedby')).innerText);
-    assert.ok(said.length > 5, said);
-    await good(driven, /./);
-    assert.equal(own.read('garden.toml'), before, 'nothing is written');
-  });
-}
+test('something wrong typed into each form', async (t) => {
+  const own = await garden(t, 'wisconsin');
+  const before = own.read('garden.toml');
+  const driven = await pageOf(browser);
+  const { page } = driven;
+  for (const [path, field, button] of [
+    ['/beds/1', 'Length', 'Save'],
+    ['/beds/new', 'Width', 'Save'],
+    ['/garden', 'Latitude', 'Save'],
+    ['/stock', 'Pins', 'Save'],
+    ['/stock/1', 'Length', 'Save'],
+    ['/diary', 'Temperature', 'Write down the reading'],
+  ]) {
+    await t.test(path, async () => {
+      await page.goto(own.address + path);
+      await page.getByLabel(new RegExp(`^${field}`)).first().fill('plenty');
+      await page.getByRole('button', { name: button, exact: true }).click();
+      const marked = page.locator('[aria-invalid=true]');
+      await marked.first().waitFor();
+      assert.ok((await marked.evaluateAll((all) => all.map((i) => i.value))).includes('plenty'));
+      const said = await marked.first().evaluate((i) => document.getElementById(i.getAttribute('aria-describedby')).innerText);
+      assert.ok(said.length > 5, said);
+      await good(driven, /./);
+      assert.equal(own.read('garden.toml'), before, 'nothing is written');
+    });
+  }
+});
 
 test('a closed door', async (t) => {
   const own = await garden(t, 'jura', { door: 'a long enough secret' });
@@ -119,6 +121,10 @@ exposure = "open"
 [labour]
 people = 1
 minutes_each = 30
+worth_of_hour = 12
+
+[stock]
+pins = 20
 
 [[bed]]
 name = "bed 1"

@@ -5,7 +5,7 @@ use garden::garden::Garden;
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
 use microclimate::{Forcing, State, parameters::STEP_S, sun};
-use quantities::{Interval, Moment};
+use quantities::{Interval, Moment, UnitSystem};
 use rayon::prelude::*;
 use weather::Forecast;
 
@@ -74,7 +74,7 @@ pub fn tonight(
     }
     let mut doubts = sky.notices();
     let history = Sky::new(&all_hours, garden.place);
-    let (before, soil_sigma_k) = days_before(&history, &all_hours, asked_at, &mut doubts);
+    let (before, soil_sigma_k) = days_before(&history, &all_hours, asked_at, garden.units, &mut doubts);
     let outlook = Outlook::draw(
         &sky,
         forecast,
@@ -191,6 +191,7 @@ fn days_before(
     sky: &Sky,
     all: &[quantities::WeatherHour],
     asked_at: Moment,
+    units: UnitSystem,
     doubts: &mut Vec<String>,
 ) -> (Vec<Forcing<Lanes>>, f64) {
     let day = 86_400;
@@ -205,7 +206,10 @@ fn days_before(
         let sigma = SOIL_SIGMA_GUESSED_K + (SOIL_SIGMA_KNOWN_K - SOIL_SIGMA_GUESSED_K) * share;
         return (Outlook::plain(sky, asked_at.plus_seconds(-day * whole_days), steps), sigma);
     }
-    doubts.push("The days before tonight are not known: the soil is taken as after days like the first of the forecast, give or take 2 K (4 °F).".into());
+    let doubt = if units == UnitSystem::Us { "4 °F" } else { "2 °C" };
+    doubts.push(format!(
+        "The days before tonight are not known: the soil is taken as after days like the first of the forecast, give or take {doubt}."
+    ));
     let one = Outlook::plain(sky, asked_at, day as usize / STEP_S as usize);
     let days: Vec<Forcing<Lanes>> = (0..5).flat_map(|_| one.iter().copied()).collect();
     (days, SOIL_SIGMA_GUESSED_K)
