@@ -125,6 +125,7 @@ worth_of_hour = 12
 
 [stock]
 pins = 20
+clips = 0
 
 [[bed]]
 name = "bed 1"

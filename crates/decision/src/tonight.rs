@@ -74,7 +74,8 @@ pub fn tonight(
     }
     let mut doubts = sky.notices();
     let history = Sky::new(&all_hours, garden.place);
-    let (before, soil_sigma_k) = days_before(&history, &all_hours, asked_at, garden.units, &mut doubts);
+    let (before, soil_sigma_k) =
+        days_before(&history, &all_hours, asked_at, garden.units, &mut doubts);
     let outlook = Outlook::draw(
         &sky,
         forecast,

@@ -8,6 +8,7 @@ use garden::template::{Answers, write};
 use quantities::UnitSystem;
 use serde::Deserialize;
 
+use crate::cli::check;
 use crate::outside::files;
 use crate::pages::App;
 use crate::pages::folder::garden_file;
@@ -106,7 +107,10 @@ pub async fn make(State(app): State<App>, Form(given): Form<Given>) -> Response 
     if let Err(f) = files::write_new(&garden_file(&app.desk.folder), &text) {
         return trouble(&app, &f);
     }
-    app.desk.nudge();
+    match check::load(&garden_file(&app.desk.folder)) {
+        Ok((garden, warnings)) => app.desk.take_up(garden, warnings),
+        Err(f) => return trouble(&app, &f),
+    }
     on_to("/beds")
 }
 

@@ -124,6 +124,15 @@ impl Desk {
         self.nudge.notify_all();
     }
 
+    /// Shows a garden that has just been made, before its folder is read again.
+    pub fn take_up(&self, garden: Garden, warnings: Vec<String>) {
+        self.change(|e| {
+            (e.garden, e.warnings) = (Some(Arc::new(garden)), Arc::new(warnings));
+            e.trouble = None;
+        });
+        self.nudge();
+    }
+
     fn rest(&self) {
         let nudged = lock(&self.nudged);
         let waited = self.nudge.wait_timeout_while(nudged, LOOK_EVERY, |n| !*n);

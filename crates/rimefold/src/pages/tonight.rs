@@ -12,6 +12,7 @@ use crate::diary::undo::Kept;
 use crate::draw::night_svg;
 use crate::exit::Exit;
 use crate::pages::App;
+use crate::pages::evening::Trouble;
 use crate::pages::page::{Head, TroublePage, fresh, ok, on_to};
 use crate::sentences::{Telling, minutes, sheet_name};
 use crate::words::{Words, count};
@@ -75,7 +76,11 @@ pub async fn page(State(app): State<App>) -> Response {
     let evening = app.desk.evening();
     let head = Head { working: evening.working, ..Head::of(&app, "/", "Tonight") };
     let (Some(report), Some(garden)) = (&evening.report, &evening.planned_for) else {
-        return match evening.trouble {
+        // A garden made a moment ago is read in a moment.
+        let unread = |t: &Trouble| {
+            t.code == Exit::Missing && evening.garden.is_none() && app.garden_is_there()
+        };
+        return match evening.trouble.filter(|t| !unread(t)) {
             None => {
                 let line = "The night is being reckoned: every bed, every cover, two hundred nights. This takes a moment.";
                 let head = Head { working: true, ..head };
