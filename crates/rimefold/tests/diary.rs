@@ -2,7 +2,7 @@
 
 mod exchange;
 mod notes;
-mod safety;
+pub mod safety;
 mod skill;
 mod versions;
 

@@ -7,6 +7,7 @@ mod harness;
 mod hoops;
 mod ics;
 mod kit;
+mod pages;
 mod program;
 mod readme;
 mod replay;

@@ -1,16 +1,31 @@
 //! Listening for browsers.
 
 use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr};
+use std::pin::pin;
+use std::sync::Arc;
 use std::time::Duration;
 
 use axum::Router;
-use tokio::net::TcpListener;
+use hyper::server::conn::http1;
+use hyper_util::rt::{TokioIo, TokioTimer};
+use hyper_util::service::TowerToHyperService;
+use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::{Semaphore, watch};
+use tokio::time::{sleep, timeout};
 
 use crate::exit::{Exit, Failure};
 use crate::outside::terminal;
 
 /// Requests under way get this long to end when the program is told to stop.
 const FAREWELL: Duration = Duration::from_secs(5);
+/// A browser that has not sent the head of its next request after this long is hung up on.
+const HEAD: Duration = Duration::from_secs(10);
+/// A connection is kept no longer than this, so that nobody holds one by reading slowly; a browser opens another.
+const CONNECTION: Duration = Duration::from_secs(120);
+/// Connections at once; more wait their turn.
+const CONNECTIONS: usize = 400;
+/// Pause after a connection could not be taken, as when the system has no more file handles.
+const BREATH: Duration = Duration::from_millis(100);
 
 /// Whether a name is a numeric address.
 pub fn is_address(name: &str) -> bool {
@@ -39,15 +54,53 @@ pub fn serve(router: Router, port: u16, lan: bool, hello: impl Fn(&str)) -> Resu
         })?;
         let at = listener.local_addr().map_or(address, |a| a);
         hello(&format!("http://{}", SocketAddr::new(shown(host), at.port())));
-        let stop = async {
-            told_to_stop().await;
-            terminal::aside("stopping");
-        };
-        let serving = axum::serve(listener, router).with_graceful_shutdown(stop);
-        serving.await.map_err(|e| Failure::new(Exit::Serve, format!("the server stopped: {e}")))
+        attend(&listener, &router).await;
+        Ok::<(), Failure>(())
     })?;
     runtime.shutdown_timeout(FAREWELL);
     Ok(())
+}
+
+/// Takes connections until the program is told to stop, then lets those under way end.
+async fn attend(listener: &TcpListener, router: &Router) {
+    let room = Arc::new(Semaphore::new(CONNECTIONS));
+    let (stop, stopped) = watch::channel(());
+    let taking = async {
+        loop {
+            let Ok(place) = Arc::clone(&room).acquire_owned().await else { return };
+            let Ok((stream, _)) = listener.accept().await else {
+                sleep(BREATH).await;
+                continue;
+            };
+            let (router, stopped) = (router.clone(), stopped.clone());
+            tokio::spawn(async move {
+                answer(stream, router, stopped).await;
+                drop(place);
+            });
+        }
+    };
+    tokio::select! {
+        () = taking => {}
+        () = told_to_stop() => terminal::aside("stopping"),
+    }
+    let _ = stop.send(());
+    let _ = timeout(FAREWELL, room.acquire_many(CONNECTIONS as u32)).await;
+}
+
+/// Answers the requests of one connection.
+async fn answer(stream: TcpStream, router: Router, mut stopped: watch::Receiver<()>) {
+    let _ = stream.set_nodelay(true);
+    let mut http = http1::Builder::new();
+    http.timer(TokioTimer::new()).header_read_timeout(HEAD);
+    let served = http.serve_connection(TokioIo::new(stream), TowerToHyperService::new(router));
+    let mut served = pin!(served);
+    tokio::select! {
+        _ = served.as_mut() => return,
+        () = sleep(CONNECTION) => {}
+        _ = stopped.changed() => {}
+    }
+    served.as_mut().graceful_shutdown();
+    let _ = timeout(FAREWELL, served).await;
 }
 
 /// An address that a person can type: any of this machine's is shown as this machine.

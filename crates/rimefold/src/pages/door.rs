@@ -39,6 +39,8 @@ struct Lock {
     /// Digests of tokens that came in, with the end of their visit; what is not here is looked up in the diary.
     known: Mutex<HashMap<String, Moment>>,
     wrong: Mutex<(u32, Moment)>,
+    /// Passwords are tried one after another, so that many at once are no way round the pause.
+    turn: tokio::sync::Mutex<()>,
 }
 
 /// An argon2id hash of a password, in the usual text form.
@@ -54,7 +56,8 @@ impl Door {
     /// A door that asks for the password with this hash.
     pub fn with(hash: String) -> Self {
         let wrong = Mutex::new((0, Moment(0)));
-        Self(Some(Arc::new(Lock { hash, known: Mutex::default(), wrong })))
+        let turn = tokio::sync::Mutex::default();
+        Self(Some(Arc::new(Lock { hash, known: Mutex::default(), wrong, turn })))
     }
 
     /// Whether a password is asked for.
@@ -72,7 +75,9 @@ impl Lock {
     /// Seconds to wait before the next try.
     fn pause_s(&self, now: Moment) -> i64 {
         let wrong = self.wrong.lock().unwrap_or_else(PoisonError::into_inner);
-        if wrong.0 < TRIES { 0 } else { (wrong.1.0 + PAUSE_S - now.0).max(0) }
+        let since = now.0 - wrong.1.0;
+        // A clock that was set back must not make the pause longer.
+        if wrong.0 < TRIES || since < 0 { 0 } else { (PAUSE_S - since).max(0) }
     }
 
     fn count(&self, right: bool, now: Moment) {
@@ -148,6 +153,7 @@ pub struct Given {
 /// `POST /enter`.
 pub async fn enter(State(app): State<App>, Form(given): Form<Given>) -> Response {
     let Some(lock) = app.door.0.clone() else { return on_to("/") };
+    let turn = lock.turn.lock().await;
     let now = app.desk.clock.now();
     let pause = lock.pause_s(now);
     if pause > 0 {
@@ -158,6 +164,7 @@ pub async fn enter(State(app): State<App>, Form(given): Form<Given>) -> Response
     let right = tokio::task::spawn_blocking(move || asked.right(&given.password)).await;
     let right = right.unwrap_or(false);
     lock.count(right, now);
+    drop(turn);
     if !right {
         return ask(&app, StatusCode::FORBIDDEN, Some("That is not the password.".into()));
     }

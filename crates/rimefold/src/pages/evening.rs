@@ -1,10 +1,14 @@
 //! The evening's plan, reckoned in the background and kept until its inputs or the night change.
 
+#[cfg(test)]
+mod tests;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError, RwLock};
 use std::time::Duration;
 
-use decision::report::Report;
+use decision::report::{Report, SunTimes};
 use decision::{Settings, ahead, tonight};
 use garden::Garden;
 use quantities::Moment;
@@ -23,6 +27,10 @@ const KEEP_S: i64 = 2 * 3600;
 const BEFORE_SUNRISE_S: i64 = 3600;
 /// Until this hour, local, the page still shows the night that is ending, with what to open.
 const MORNING_ENDS: i8 = 11;
+/// So long after sunrise the morning is over whatever the hour: the machine has slept since.
+const LONG_DAY_S: i64 = 12 * 3600;
+/// A clock that was set back by more than this makes a plan worthless.
+const SET_BACK_S: i64 = 600;
 
 /// What the pages show.
 #[derive(Clone, Default)]
@@ -106,7 +114,7 @@ impl Desk {
         std::thread::spawn(move || {
             let mut made = None;
             loop {
-                desk.look(&mut made);
+                desk.look_unharmed(&mut made);
                 desk.rest();
             }
         });
@@ -144,6 +152,19 @@ impl Desk {
         change(&mut self.shown.write().unwrap_or_else(PoisonError::into_inner));
     }
 
+    /// A look whose faults of ours are told on the page instead of ending the thread.
+    fn look_unharmed(&self, made: &mut Option<Made>) {
+        let (stamps, at) = (folder::stamps(&self.folder), self.clock.now());
+        if catch_unwind(AssertUnwindSafe(|| self.look(made))).is_err() {
+            let fault = Failure::bug("the evening's plan broke off");
+            self.change(|e| {
+                (e.report, e.planned_for, e.ahead) = (None, None, Arc::default());
+                (e.trouble, e.working) = (Some(fault.into()), false);
+            });
+            *made = Some(Made { stamps, at });
+        }
+    }
+
     fn look(&self, made: &mut Option<Made>) {
         let stamps = folder::stamps(&self.folder);
         let now = self.clock.now();
@@ -157,16 +178,14 @@ impl Desk {
         self.change(|e| e.working = false);
     }
 
-    /// Whether a plan made at `at` no longer serves: it is old, or the morning after is over.
+    /// Whether a plan made at `at`, or the lack of one, no longer serves.
     fn outlived(&self, at: Moment, now: Moment) -> bool {
-        let Some((report, garden)) = self.evening().report.zip(self.evening().garden) else {
-            return now.hours_since(at) * 3600.0 > KEEP_S as f64;
+        let shown = self.evening();
+        let Some((report, garden)) = shown.report.zip(shown.planned_for) else {
+            return (now.0 - at.0).abs() > KEEP_S;
         };
-        let words = Words::new(garden.units, &garden.zone);
-        if now < report.sun.sunset {
-            return now.0 - at.0 > KEEP_S;
-        }
-        now > report.sun.sunrise && words.hour(now) >= MORNING_ENDS
+        let hour = Words::new(garden.units, &garden.zone).hour(now);
+        is_over(&report.sun, hour, at, now)
     }
 
     fn plan(&self, read: Folder, now: Moment) {
@@ -236,6 +255,17 @@ impl Desk {
         }
         plan(now)
     }
+}
+
+/// Whether a plan of this night, made at `at`, is old or the morning after is over; `hour` is the local one of `now`.
+fn is_over(sun: &SunTimes, hour: i8, at: Moment, now: Moment) -> bool {
+    if now.0 < at.0 - SET_BACK_S {
+        return true;
+    }
+    if now < sun.sunset {
+        return now.0 - at.0 > KEEP_S;
+    }
+    now > sun.sunrise && (hour >= MORNING_ENDS || now.0 - sun.sunrise.0 > LONG_DAY_S)
 }
 
 fn lock<T>(of: &Mutex<T>) -> MutexGuard<'_, T> {

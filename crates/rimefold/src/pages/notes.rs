@@ -8,6 +8,7 @@ use quantities::UnitSystem;
 use quantities::units::celsius_from_fahrenheit;
 use serde::Deserialize;
 
+use crate::diary::Diary;
 use crate::diary::entry::{Act, Entry, Extreme, Place, Sight, State as SheetState, What};
 use crate::diary::id::Id;
 use crate::diary::words::Worded as _;
@@ -58,7 +59,15 @@ pub struct Back {
 /// `POST /undo`.
 pub async fn undo(State(app): State<App>, Form(form): Form<Back>) -> Response {
     let now = app.desk.clock.now();
-    match app.scribe.ask(move |d| d.undo(Some(&form.id), now).map(|_| form.back)).await {
+    let undo = move |d: &mut Diary| {
+        // Sent twice, as by a browser that lost its line, it is done once.
+        let done = d.entries()?.iter().any(|k| k.entry.id.as_str() == form.id && !k.stands);
+        if !done {
+            d.undo(Some(&form.id), now)?;
+        }
+        Ok(form.back)
+    };
+    match app.scribe.ask(undo).await {
         Ok(back) => on_to(&back),
         Err(f) => trouble(&app, &f),
     }

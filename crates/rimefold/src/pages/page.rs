@@ -85,9 +85,10 @@ pub fn ok(page: &impl Template) -> Response {
 
 /// On to another page after something was done, so that going back or afresh does not do it again.
 pub fn on_to(path: &str) -> Response {
-    // Only our own places: never a foreign address that came in a form.
-    let own =
-        path.starts_with('/') && !path.starts_with("//") && !path.contains(['\\', '\n', '\r']);
+    // Only our own places, never a foreign address that came in a form; browsers drop tabs and line ends and read a
+    // backslash as a slash.
+    let plain = path.bytes().all(|b| b.is_ascii_graphic() && b != b'\\');
+    let own = plain && path.starts_with('/') && !path.starts_with("//");
     let mut response = Redirect::to(if own { path } else { "/" }).into_response();
     response
         .headers_mut()

@@ -1,5 +1,6 @@
 //! The one thread that writes the diary for the pages, and a picture of the diary that every page may read at once.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::sync::{Arc, PoisonError, RwLock};
@@ -94,7 +95,12 @@ impl Desk {
         self.refresh();
         loop {
             match todo.recv_timeout(LOOK_EVERY) {
-                Ok(job) => job(&mut self),
+                // A fault of ours in one job must not end the thread that every later one needs.
+                Ok(job) => {
+                    if catch_unwind(AssertUnwindSafe(|| job(&mut self))).is_err() {
+                        self.diary = None;
+                    }
+                }
                 Err(RecvTimeoutError::Timeout) => self.refresh(),
                 Err(RecvTimeoutError::Disconnected) => return,
             }

@@ -1,5 +1,6 @@
 //! *Year*: frost dates, windows of every planting, what the hoops carry by month; reckoned once, in the background.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -69,8 +70,9 @@ impl Shelf {
             kept.step = String::new();
             let (shelf, garden) = (self.clone(), Arc::clone(garden));
             std::thread::spawn(move || {
-                let year =
-                    reckon(&garden, &made.1, &|step| step.clone_into(&mut shelf.lock().step));
+                let told = |step: &str| step.clone_into(&mut shelf.lock().step);
+                let reckoned = catch_unwind(AssertUnwindSafe(|| reckon(&garden, &made.1, &told)));
+                let year = reckoned.unwrap_or_else(|_| Err(Failure::bug("the year broke off")));
                 let mut kept = shelf.lock();
                 kept.year = Some(year.map(Arc::new).map_err(Trouble::from));
                 kept.working = false;

@@ -123,12 +123,12 @@ fn a_full_disk_is_told_and_nothing_that_was_kept_is_lost() {
 
 /// Makes a folder one that cannot be written, for root too where the file system knows how; opens it again when dropped.
 #[cfg(unix)]
-struct Closed<'a>(&'a std::path::Path);
+pub struct Closed<'a>(&'a std::path::Path);
 
 #[cfg(unix)]
 impl<'a> Closed<'a> {
     /// `None` where neither way keeps this user out.
-    fn close(folder: &'a std::path::Path) -> Option<Self> {
+    pub fn close(folder: &'a std::path::Path) -> Option<Self> {
         let run = |name: &str, how: &str| Command::new(name).arg(how).arg(folder).output();
         let _ = run("chmod", "555");
         let _ = run("chattr", "+i");

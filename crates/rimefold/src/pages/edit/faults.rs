@@ -45,7 +45,13 @@ pub fn by_field(
     let (mut fields, mut others) = (Vec::new(), Vec::new());
     for fault in faults {
         let at = fault.span.start;
-        match places.iter().find(|(_, span)| span.contains(&at)) {
+        let here = places.iter().find(|(_, span)| span.contains(&at));
+        // A name that another has too is told where the other stands: it is ours that was just given.
+        let said = text.get(fault.span.clone());
+        let same = || {
+            places.iter().find(|(n, span)| n.ends_with(".name") && text.get(span.clone()) == said)
+        };
+        match here.or_else(same) {
             Some((name, _)) => fields.push((name.clone(), words(fault))),
             None => others.push(words(fault)),
         }
