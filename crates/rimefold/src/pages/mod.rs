@@ -32,6 +32,8 @@ pub mod paper;
 pub mod place;
 pub mod scribe;
 pub mod stock;
+#[cfg(test)]
+mod tests;
 pub mod tonight;
 pub mod year;
 
@@ -106,6 +108,11 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/comfort.js", get(assets::script_file))
         .fallback(nothing_here)
         .with_state(app.clone());
+    guarded(pages, app, names)
+}
+
+/// Pages behind what guards them; what is named last is passed first.
+fn guarded(pages: Router, app: App, names: Names) -> Router {
     pages
         .layer(middleware::from_fn_with_state(app, door::keeper))
         .layer(CsrfLayer::new())
