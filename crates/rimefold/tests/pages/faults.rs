@@ -13,7 +13,7 @@ fn id(n: u32) -> String {
     format!("{n:032x}")
 }
 
-fn note<'a>(id: &'a str) -> [(&'a str, &'a str); 4] {
+fn note(id: &str) -> [(&str, &str); 4] {
     [("id", id), ("bed", "leeks"), ("act", "covered"), ("back", "/")]
 }
 
@@ -166,6 +166,33 @@ fn a_folder_in_the_place_of_the_diary_is_told_and_notes_go_in_once_it_is_gone() 
     std::fs::remove_dir(site.garden.database()).expect("removed");
     assert_eq!(site.post("/cover", &note(&id(1))).status, 303);
     assert_eq!(site.notes(), [id(1)]);
+}
+
+#[test]
+fn another_program_that_holds_the_diary_is_waited_for_then_told_and_no_plan_waits_for_it() {
+    let site = serve();
+    site.ready();
+    assert_eq!(site.post("/cover", &note(&id(1))).status, 303);
+    let other = rusqlite::Connection::open(site.garden.database()).expect("it opens");
+    for (held_s, status) in [(1, 303), (7, 507)] {
+        other.execute_batch("BEGIN IMMEDIATE").expect("held");
+        std::thread::scope(|s| {
+            let waiting = s.spawn(|| site.post("/cover", &note(&id(10 + held_s))));
+            let begun = Instant::now();
+            while begun.elapsed() < Duration::from_secs(held_s.into()) {
+                let asked = Instant::now();
+                assert_eq!(site.get("/").status, 200);
+                assert!(asked.elapsed() < Duration::from_secs(1), "{:?}", asked.elapsed());
+                std::thread::sleep(Duration::from_millis(100));
+            }
+            other.execute_batch("COMMIT").expect("let go");
+            let answer = waiting.join().expect("it answers");
+            assert_eq!(answer.status, status, "{}", answer.body);
+            let told = answer.body.contains("another program is using it");
+            assert_eq!(told, status == 507, "{}", answer.body);
+        });
+    }
+    assert_eq!(site.notes(), [id(1), id(11)]);
 }
 
 #[test]
