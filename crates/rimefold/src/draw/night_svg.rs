@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 
 use decision::report::{BedReport, Course, Report, Spread};
 
-use crate::draw::escape;
+use crate::draw::{degree_lines, escape};
 use crate::words::{Words, chance};
 
 /// Drawing units: whole width and height, and the plot within.
@@ -120,15 +120,7 @@ fn path(points: &[(f64, f64)]) -> String {
 /// Hours below, degrees at the left.
 fn axes(out: &mut String, frame: &Frame, report: &Report, words: &Words) {
     let _ = write!(out, "<text x=\"2\" y=\"{:.0}\">{}</text>", HIGH - 5.0, words.degree());
-    for (celsius, shown) in words.round_degrees(frame.low_c, frame.high_c) {
-        let y = frame.y(celsius);
-        let _ = write!(
-            out,
-            "<path class=\"grid\" d=\"M{LEFT:.0} {y:.0}H{RIGHT:.0}\"/><text x=\"{:.0}\" y=\"{:.0}\" text-anchor=\"end\">{shown}</text>",
-            LEFT - 4.0,
-            y + 4.0
-        );
-    }
+    degree_lines(out, words, [frame.low_c, frame.high_c], [LEFT, RIGHT], |c| frame.y(c));
     let mut at = frame.start - frame.start.rem_euclid(3600) + 3600;
     while at <= frame.end {
         let moment = quantities::Moment(at);

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use decision::report::Report;
 
-use crate::draw::escape;
+use crate::draw::{degree_lines, escape};
 use crate::words::Words;
 
 /// Drawing units.
@@ -29,16 +29,7 @@ pub fn draw(nights: &[Report], words: &Words) -> String {
         "<svg class=\"night ahead\" width=\"{wide:.0}\" height=\"{HIGH:.0}\" viewBox=\"0 0 {wide:.0} {HIGH:.0}\" role=\"img\" aria-label=\"{}\">",
         escape(&format!("Lows at the garden, {}: {}", words.degree(), said.join("; ")))
     );
-    for (celsius, shown) in words.round_degrees(least, most) {
-        let _ = write!(
-            out,
-            "<path class=\"grid\" d=\"M{LEFT:.0} {:.0}H{:.0}\"/><text x=\"{:.0}\" y=\"{:.0}\" text-anchor=\"end\">{shown}</text>",
-            y(celsius),
-            wide - 60.0,
-            LEFT - 5.0,
-            y(celsius) + 4.0
-        );
-    }
+    degree_lines(&mut out, words, [least, most], [LEFT, wide - 60.0], y);
     let _ = write!(
         out,
         "<path class=\"limit\" d=\"M{LEFT:.0} {:.0}H{:.0}\"/><text x=\"{:.0}\" y=\"{:.0}\">frost</text>",

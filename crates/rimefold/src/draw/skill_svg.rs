@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::diary::skill::Compared;
-use crate::draw::escape;
+use crate::draw::{degree_lines, escape};
 use crate::words::Words;
 
 /// Drawing units.
@@ -29,15 +29,7 @@ pub fn draw(readings: &[Compared], words: &Words) -> Option<String> {
         "<svg class=\"night ahead\" width=\"{wide:.0}\" height=\"{HIGH:.0}\" viewBox=\"0 0 {wide:.0} {HIGH:.0}\" role=\"img\" aria-label=\"{}\">",
         escape(&label)
     );
-    for (celsius, shown) in words.round_degrees(low, high) {
-        let _ = write!(
-            out,
-            "<path class=\"grid\" d=\"M{LEFT:.0} {:.0}H{wide:.0}\"/><text x=\"{:.0}\" y=\"{:.0}\" text-anchor=\"end\">{shown}</text>",
-            y(celsius),
-            LEFT - 5.0,
-            y(celsius) + 4.0
-        );
-    }
+    degree_lines(&mut out, words, [low, high], [LEFT, wide], y);
     for (i, c) in readings.iter().enumerate() {
         let x = LEFT + A_NIGHT * (i as f64 + 0.5);
         let mark = if c.inside() {

@@ -14,11 +14,12 @@ use crate::exit::{Exit, Failure};
 use crate::pages::App;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
-use crate::pages::edit::part::{Field, fields, sheet_names, write};
+use crate::pages::edit::group::Group;
+use crate::pages::edit::outcome::{Outcome, kept};
+use crate::pages::edit::part::{fields, sheet_names, write};
 use crate::pages::edit::save::{Open, open};
 use crate::pages::edit::{lists, spec};
 use crate::pages::page::{Head, nothing_here, ok, on_to, show, trouble};
-use crate::pages::stock::{Outcome, kept};
 use crate::pages::tonight::capital;
 use crate::sentences::{Telling, sheet_name};
 use crate::words::{Words, count};
@@ -102,22 +103,6 @@ struct One {
     new: bool,
 }
 
-/// A group of fields that may be there or not.
-pub struct Group {
-    /// What it is.
-    pub legend: String,
-    /// Name of the box that says whether it is there; empty where it always is.
-    pub has: String,
-    /// The words beside that box.
-    pub has_words: &'static str,
-    /// Whether it is there.
-    pub there: bool,
-    /// Name of the box that takes it out; empty where it cannot be.
-    pub remove: String,
-    /// Its fields.
-    pub fields: Vec<Field>,
-}
-
 /// `GET /beds/{bed}`: a number, or `new`.
 pub async fn one(State(app): State<App>, Path(which): Path<String>) -> Response {
     match shown(&app, &which) {
@@ -127,18 +112,10 @@ pub async fn one(State(app): State<App>, Path(which): Path<String>) -> Response 
     }
 }
 
-/// Place of a bed from its number; one past the last for `new`.
-fn place(which: &str, beds: usize) -> Option<usize> {
-    match which {
-        "new" => Some(beds),
-        n => n.parse::<usize>().ok()?.checked_sub(1).filter(|i| *i < beds),
-    }
-}
-
 fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
     let file = open(app)?;
     let beds = lists::len(file.document.get("bed"));
-    let Some(i) = place(which, beds) else { return Ok(None) };
+    let Some(i) = lists::place(which, beds) else { return Ok(None) };
     let evening = app.desk.evening();
     let sheets = evening.garden.as_ref().map(|g| sheet_names(g)).unwrap_or_default();
     let table = lists::at(file.document.get("bed"), i);
@@ -197,21 +174,13 @@ fn picture(page: &mut One, garden: &Garden, bed: &Bed) {
 /// Every group of a bed's form.
 fn groups(table: Option<&dyn TableLike>, units: UnitSystem, sheets: &[String]) -> Vec<Group> {
     let child = |key: &str| table.and_then(|t| t.get(key)).and_then(Item::as_table_like);
-    let always = |legend: &str, fields| Group {
-        legend: legend.into(),
-        has: String::new(),
-        has_words: "",
-        there: true,
-        remove: String::new(),
-        fields,
-    };
     let maybe = |legend: &str, has: &str, has_words, there: bool, fields| Group {
         has: has.into(),
         has_words,
         there,
-        ..always(legend, fields)
+        ..Group::always(legend, fields)
     };
-    let mut out = vec![always("The bed", fields(&spec::BED, table, "bed.", units, sheets))];
+    let mut out = vec![Group::always("The bed", fields(&spec::BED, table, "bed.", units, sheets))];
     let plantings = table.and_then(|t| t.get("planting"));
     for i in 0..lists::len(plantings) {
         let of = fields(
@@ -223,7 +192,7 @@ fn groups(table: Option<&dyn TableLike>, units: UnitSystem, sheets: &[String]) -
         );
         out.push(Group {
             remove: format!("planting.{i}.remove"),
-            ..always(&format!("Planting {}", i + 1), of)
+            ..Group::always(&format!("Planting {}", i + 1), of)
         });
     }
     let new = fields(&spec::PLANTING, None, "planting.new.", units, sheets);
@@ -261,7 +230,7 @@ pub async fn save(
 
 fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failure> {
     let beds = lists::len(open(app)?.document.get("bed"));
-    let Some(i) = place(which, beds) else { return Ok(None) };
+    let Some(i) = lists::place(which, beds) else { return Ok(None) };
     let outcome = kept(app, form, &parts(i, form), |file| {
         if form.has("remove") {
             lists::remove(file.document.get_mut("bed"), i);

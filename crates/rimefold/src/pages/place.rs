@@ -7,14 +7,14 @@ use toml_edit::{Item, TableLike};
 
 use crate::exit::{Exit, Failure};
 use crate::pages::App;
-use crate::pages::beds::Group;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
+use crate::pages::edit::group::Group;
+use crate::pages::edit::outcome::{Outcome, kept};
 use crate::pages::edit::part::{fields, write};
 use crate::pages::edit::save::{Open, open};
 use crate::pages::edit::spec::{self, Spec};
 use crate::pages::page::{Head, ok, on_to, show, trouble};
-use crate::pages::stock::{Outcome, kept};
 
 #[derive(Template)]
 #[template(path = "place.html")]
@@ -46,14 +46,7 @@ fn made(app: &App) -> Result<Page, Failure> {
         let top = file.document.as_table() as &dyn TableLike;
         let table =
             if key.is_empty() { Some(top) } else { top.get(key).and_then(Item::as_table_like) };
-        Group {
-            legend: legend.into(),
-            has: String::new(),
-            has_words: "",
-            there: true,
-            remove: String::new(),
-            fields: fields(specs, table, &prefix(key), file.units, &[]),
-        }
+        Group::always(legend, fields(specs, table, &prefix(key), file.units, &[]))
     };
     let parts = SECTIONS.into_iter().map(group).collect();
     let head = Head::of(app, "/beds", "The garden");

@@ -2,7 +2,6 @@
 
 use askama::Template;
 use axum::extract::{Form as Sent, Path, State};
-use axum::http::StatusCode;
 use axum::response::Response;
 use garden::fit::{Item as Use, covers};
 use garden::{Garden, stock::Sheet};
@@ -11,11 +10,12 @@ use toml_edit::Item;
 use crate::draw::sheet_svg;
 use crate::exit::{Exit, Failure};
 use crate::pages::App;
-use crate::pages::beds::Group;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
-use crate::pages::edit::part::{fields, refill, write};
-use crate::pages::edit::save::{Open, Saved, open};
+use crate::pages::edit::group::Group;
+use crate::pages::edit::outcome::{Outcome, kept};
+use crate::pages::edit::part::{fields, write};
+use crate::pages::edit::save::{Open, open};
 use crate::pages::edit::{lists, spec};
 use crate::pages::page::{Head, nothing_here, ok, on_to, show, trouble};
 use crate::words::Words;
@@ -57,11 +57,6 @@ struct One {
     new: bool,
 }
 
-fn group(legend: &str, fields: Vec<crate::pages::edit::part::Field>) -> Group {
-    let none = String::new;
-    Group { legend: legend.into(), has: none(), has_words: "", there: true, remove: none(), fields }
-}
-
 /// `GET /stock`.
 pub async fn all(State(app): State<App>) -> Response {
     match listed(&app) {
@@ -73,8 +68,10 @@ pub async fn all(State(app): State<App>) -> Response {
 fn listed(app: &App) -> Result<All, Failure> {
     let file = open(app)?;
     let stock = file.document.get("stock").and_then(Item::as_table_like);
-    let parts =
-        vec![group("Beside sheets", fields(&spec::STOCK, stock, "stock.", file.units, &[]))];
+    let parts = vec![Group::always(
+        "Beside sheets",
+        fields(&spec::STOCK, stock, "stock.", file.units, &[]),
+    )];
     let evening = app.desk.evening();
     let garden = evening.garden.as_deref();
     Ok(All {
@@ -150,24 +147,20 @@ pub async fn one(State(app): State<App>, Path(which): Path<String>) -> Response 
     }
 }
 
-fn place(which: &str, sheets: usize) -> Option<usize> {
-    match which {
-        "new" => Some(sheets),
-        n => n.parse::<usize>().ok()?.checked_sub(1).filter(|i| *i < sheets),
-    }
-}
-
 fn sheet(app: &App, which: &str) -> Result<Option<One>, Failure> {
     let file = open(app)?;
     let list = file.document.get("stock").and_then(|s| s.get("sheet"));
-    let Some(i) = place(which, lists::len(list)) else { return Ok(None) };
+    let Some(i) = lists::place(which, lists::len(list)) else { return Ok(None) };
     let table = lists::at(list, i);
     let name = table.and_then(|t| t.get("name")).and_then(Item::as_str).unwrap_or("A new sheet");
     Ok(Some(One {
         head: Head::of(app, "/stock", name),
         number: which.to_owned(),
         name: name.to_owned(),
-        parts: vec![group("The sheet", fields(&spec::SHEET, table, "sheet.", file.units, &[]))],
+        parts: vec![Group::always(
+            "The sheet",
+            fields(&spec::SHEET, table, "sheet.", file.units, &[]),
+        )],
         digest: file.digest.clone(),
         others: Vec::new(),
         changed: false,
@@ -191,7 +184,7 @@ pub async fn save(
 
 fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failure> {
     let sheets = lists::len(open(app)?.document.get("stock").and_then(|s| s.get("sheet")));
-    let Some(i) = place(which, sheets) else { return Ok(None) };
+    let Some(i) = lists::place(which, sheets) else { return Ok(None) };
     let way = vec![Step::Key("stock"), Step::Key("sheet"), Step::At(i)];
     let part = Part { way, specs: &spec::SHEET, prefix: "sheet.".into() };
     let change = |file: &mut Open| {
@@ -222,68 +215,4 @@ fn odd() -> Failure {
         Exit::Garden,
         "the stock in garden.toml is not written as [stock] and [[stock.sheet]]",
     )
-}
-
-/// How a form went.
-pub enum Outcome {
-    /// Written.
-    Done,
-    /// The file changed underneath.
-    Changed,
-    /// Faults by field, and others.
-    Faults(Vec<(String, String)>, Vec<String>),
-}
-
-impl Outcome {
-    /// Puts what was sent, and what is wrong with it, back into the groups; what else to say.
-    pub fn onto(&self, groups: &mut [Group], form: &Form) -> (Vec<String>, bool) {
-        let (faults, others): (&[(String, String)], &[String]) = match self {
-            Self::Faults(faults, others) => (faults, others),
-            Self::Done | Self::Changed => (&[], &[]),
-        };
-        for group in groups {
-            refill(&mut group.fields, form);
-            if !group.has.is_empty() {
-                group.there = form.has(&group.has);
-            }
-            for field in &mut group.fields {
-                field.fault = faults.iter().find(|f| f.0 == field.name).map(|f| f.1.clone());
-            }
-        }
-        (others.to_vec(), matches!(self, Self::Changed))
-    }
-
-    /// The status it is answered with.
-    pub fn status(&self) -> StatusCode {
-        match self {
-            Self::Done => StatusCode::OK,
-            Self::Changed => StatusCode::CONFLICT,
-            Self::Faults(..) => StatusCode::UNPROCESSABLE_ENTITY,
-        }
-    }
-}
-
-/// Changes the file as a form asks and saves it.
-///
-/// # Errors
-/// The file cannot be read or written, or is written oddly.
-pub fn kept(
-    app: &App,
-    form: &Form,
-    parts: &[Part<'_>],
-    change: impl FnOnce(&mut Open) -> Result<Vec<(String, String)>, Failure>,
-) -> Result<Outcome, Failure> {
-    let mut file = open(app)?;
-    if file.digest != form.get("digest") {
-        return Ok(Outcome::Changed);
-    }
-    let wrong = change(&mut file)?;
-    if !wrong.is_empty() {
-        return Ok(Outcome::Faults(wrong, Vec::new()));
-    }
-    Ok(match file.save(app, form.get("digest"), parts)? {
-        Saved::Done => Outcome::Done,
-        Saved::Changed => Outcome::Changed,
-        Saved::Faults(fields, others) => Outcome::Faults(fields, others),
-    })
 }

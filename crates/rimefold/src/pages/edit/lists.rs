@@ -11,6 +11,14 @@ pub fn len(item: Option<&Item>) -> usize {
     }
 }
 
+/// Place in a list of `len` from the number in an address; one past the last for `new`.
+pub fn place(which: &str, len: usize) -> Option<usize> {
+    match which {
+        "new" => Some(len),
+        n => n.parse::<usize>().ok()?.checked_sub(1).filter(|i| *i < len),
+    }
+}
+
 /// One table of a list.
 pub fn at(item: Option<&Item>, i: usize) -> Option<&dyn TableLike> {
     match item? {

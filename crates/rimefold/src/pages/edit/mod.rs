@@ -7,11 +7,14 @@
 //! | [`part`] | one table of the file: its values into fields, fields back into it |
 //! | [`faults`] | from a place in the text to the field that stands there |
 //! | [`lists`] | lists of tables, however they are written |
+//! | [`group`], [`outcome`] | fields as a form groups them; how a form went |
 //! | [`save`] | the file, checked and written, unless it changed underneath |
 
 pub mod faults;
 pub mod form;
+pub mod group;
 pub mod lists;
+pub mod outcome;
 pub mod part;
 pub mod save;
 pub mod spec;

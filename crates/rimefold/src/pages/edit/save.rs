@@ -10,6 +10,7 @@ use crate::exit::{Exit, Failure};
 use crate::outside::files;
 use crate::pages::App;
 use crate::pages::edit::faults::{Part, by_field};
+use crate::pages::edit::outcome::Outcome;
 use crate::pages::folder::{digest, garden_file};
 
 /// The file as it is now.
@@ -21,16 +22,6 @@ pub struct Open {
     pub digest: String,
     /// Units it is written in.
     pub units: UnitSystem,
-}
-
-/// How saving went.
-pub enum Saved {
-    /// It is written.
-    Done,
-    /// Somebody else wrote it since the form was shown.
-    Changed,
-    /// It is not written: faults by field, and others.
-    Faults(Vec<(String, String)>, Vec<String>),
 }
 
 /// Reads the garden file for editing.
@@ -55,9 +46,9 @@ impl Open {
     ///
     /// # Errors
     /// It cannot be written.
-    pub fn save(self, app: &App, shown: &str, parts: &[Part<'_>]) -> Result<Saved, Failure> {
+    pub fn save(self, app: &App, shown: &str, parts: &[Part<'_>]) -> Result<Outcome, Failure> {
         if self.digest != shown {
-            return Ok(Saved::Changed);
+            return Ok(Outcome::Changed);
         }
         let text = self.document.to_string();
         let reading = garden::file::read(&text);
@@ -67,19 +58,19 @@ impl Open {
                 "place.zone".to_owned(),
                 "A name such as America/Chicago or Europe/Paris.".to_owned(),
             );
-            return Ok(Saved::Faults(vec![fault], Vec::new()));
+            return Ok(Outcome::Faults(vec![fault], Vec::new()));
         }
         if !reading.faults.is_empty() {
             let (fields, others) = by_field(&text, &reading.faults, parts, self.units);
-            return Ok(Saved::Faults(fields, others));
+            return Ok(Outcome::Faults(fields, others));
         }
         // One at a time, and looked at once more: another window may have saved meanwhile.
         let _one = app.desk.saving.lock().unwrap_or_else(PoisonError::into_inner);
         if digest(&files::read(&self.path)?) != shown {
-            return Ok(Saved::Changed);
+            return Ok(Outcome::Changed);
         }
         files::replace(&self.path, text)?;
         app.desk.nudge();
-        Ok(Saved::Done)
+        Ok(Outcome::Done)
     }
 }

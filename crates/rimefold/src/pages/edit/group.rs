@@ -1,0 +1,34 @@
+//! Fields of one part of the garden, as a form groups them.
+
+use crate::pages::edit::part::Field;
+
+/// A group of fields that may be there or not.
+pub struct Group {
+    /// What it is.
+    pub legend: String,
+    /// Name of the box that says whether it is there; empty where it always is.
+    pub has: String,
+    /// The words beside that box.
+    pub has_words: &'static str,
+    /// Whether it is there.
+    pub there: bool,
+    /// Name of the box that takes it out; empty where it cannot be.
+    pub remove: String,
+    /// Its fields.
+    pub fields: Vec<Field>,
+}
+
+impl Group {
+    /// A group that is always there.
+    pub fn always(legend: &str, fields: Vec<Field>) -> Self {
+        let none = String::new;
+        Self {
+            legend: legend.into(),
+            has: none(),
+            has_words: "",
+            there: true,
+            remove: none(),
+            fields,
+        }
+    }
+}
