@@ -15,7 +15,7 @@ use crate::pages::App;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
 use crate::pages::edit::group::Group;
-use crate::pages::edit::outcome::{Outcome, kept};
+use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
 use crate::pages::edit::part::{fields, sheet_names, write};
 use crate::pages::edit::save::{Open, open};
 use crate::pages::edit::{lists, spec};
@@ -93,6 +93,7 @@ struct One {
     head: Head,
     number: String,
     name: String,
+    was: String,
     section: Option<String>,
     facts: Vec<String>,
     fits: Vec<String>,
@@ -124,6 +125,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
         head: Head::of(app, "/beds", name),
         number: which.to_owned(),
         name: name.to_owned(),
+        was: name.to_owned(),
         section: None,
         facts: Vec::new(),
         fits: Vec::new(),
@@ -229,8 +231,13 @@ pub async fn save(
 }
 
 fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failure> {
-    let beds = lists::len(open(app)?.document.get("bed"));
-    let Some(i) = lists::place(which, beds) else { return Ok(None) };
+    let file = open(app)?;
+    let list = file.document.get("bed");
+    let there = lists::place(which, lists::len(list));
+    if let Some(moved) = elsewhere(app, form, there.and_then(|i| lists::at(list, i))) {
+        return Ok(Some(moved));
+    }
+    let Some(i) = there else { return Ok(None) };
     let outcome = kept(app, form, &parts(i, form), |file| {
         if form.has("remove") {
             lists::remove(file.document.get_mut("bed"), i);

@@ -51,7 +51,7 @@ pub async fn night(State(app): State<App>) -> Response {
         let n = report.work.iter().position(|t| t.bed == i)?;
         Some(format!("{}", n + 1))
     };
-    let left = report.beds.iter().filter_map(|b| Some((b.bed.clone(), capital(&told.left(b)?.0))));
+    let left = report.beds.iter().filter_map(|b| Some((b.bed.clone(), told.left(b)?.0)));
     ok(&NightSheet {
         head: Head::of(&app, "/", "Night sheet"),
         title: format!("{}, {}", report.garden, told.words.date(report.sun.sunset)),
@@ -72,7 +72,7 @@ pub async fn night(State(app): State<App>) -> Response {
         morning: report
             .morning
             .iter()
-            .map(|m| (report.beds[m.bed].bed.clone(), capital(&told.morning(m))))
+            .map(|m| (report.beds[m.bed].bed.clone(), told.morning(m)))
             .collect(),
         left: left.collect(),
         plan: plan_svg::draw(garden, &told.words, &order),

@@ -13,7 +13,7 @@ use crate::pages::App;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
 use crate::pages::edit::group::Group;
-use crate::pages::edit::outcome::{Outcome, kept};
+use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
 use crate::pages::edit::part::{fields, write};
 use crate::pages::edit::save::{Open, open};
 use crate::pages::edit::{lists, spec};
@@ -50,6 +50,7 @@ struct One {
     head: Head,
     number: String,
     name: String,
+    was: String,
     digest: String,
     parts: Vec<Group>,
     others: Vec<String>,
@@ -157,6 +158,7 @@ fn sheet(app: &App, which: &str) -> Result<Option<One>, Failure> {
         head: Head::of(app, "/stock", name),
         number: which.to_owned(),
         name: name.to_owned(),
+        was: name.to_owned(),
         parts: vec![Group::always(
             "The sheet",
             fields(&spec::SHEET, table, "sheet.", file.units, &[]),
@@ -183,8 +185,13 @@ pub async fn save(
 }
 
 fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failure> {
-    let sheets = lists::len(open(app)?.document.get("stock").and_then(|s| s.get("sheet")));
-    let Some(i) = lists::place(which, sheets) else { return Ok(None) };
+    let file = open(app)?;
+    let list = file.document.get("stock").and_then(|s| s.get("sheet"));
+    let there = lists::place(which, lists::len(list));
+    if let Some(moved) = elsewhere(app, form, there.and_then(|i| lists::at(list, i))) {
+        return Ok(Some(moved));
+    }
+    let Some(i) = there else { return Ok(None) };
     let way = vec![Step::Key("stock"), Step::Key("sheet"), Step::At(i)];
     let part = Part { way, specs: &spec::SHEET, prefix: "sheet.".into() };
     let change = |file: &mut Open| {

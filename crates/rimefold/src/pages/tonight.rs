@@ -137,7 +137,7 @@ fn lede(told: &Telling<'_>) -> Vec<String> {
         out.extend(told.closest());
     } else {
         out.push(format!("Cover {}: {}.", count(r.work.len(), "bed"), told.effort()));
-        out.push(format!("Tonight's low: {}.", told.low()));
+        out.push(format!("Tonight’s low: {}.", told.low()));
         out.extend(told.driver().map(str::to_owned));
     }
     out

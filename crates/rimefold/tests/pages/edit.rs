@@ -133,6 +133,35 @@ fn a_file_that_changed_underneath_is_never_written_over() {
     assert_eq!(site.file("garden.toml"), mine.replacen("length_m = 6", "length_m = 7.25", 1));
 }
 
+/// A bed is addressed by its place: when another takes that place, a form left open must not be written over it.
+#[test]
+fn a_form_left_open_never_lands_on_the_neighbour() {
+    let site = serve();
+    site.ready();
+    for (page, list) in [("/beds/1", "[[bed]]"), ("/stock/1", "[[stock.sheet]]")] {
+        let open = site.get(page).body;
+        let fields = form(&open, page);
+        let sent: Vec<(&str, &str)> = fields.iter().map(|f| (f.0.as_str(), f.1.as_str())).collect();
+        let mut taken_out = sent.clone();
+        taken_out.push(("remove", "yes"));
+        let before = site.file("garden.toml");
+        assert_eq!(site.post(page, &taken_out).status, 303, "{page}");
+        let after = site.file("garden.toml");
+        assert_eq!(after.matches(list).count() + 1, before.matches(list).count(), "{page}");
+        // The digest of the file as it is now, as a second press of Save would send it.
+        let now = form(&site.get(page).body, page);
+        let digest = now.iter().find(|f| f.0 == "digest").expect("a digest").1.clone();
+        let again: Vec<(&str, &str)> = sent
+            .iter()
+            .map(|(n, v)| if *n == "digest" { (*n, digest.as_str()) } else { (*n, *v) })
+            .collect();
+        let answer = site.post(page, &again);
+        assert_eq!(answer.status, 409, "{page}");
+        assert!(answer.body.contains("no longer where it was"), "{}", answer.body);
+        assert_eq!(site.file("garden.toml"), after, "{page}");
+    }
+}
+
 #[test]
 fn of_two_windows_that_save_at_once_one_is_told() {
     let site = serve();

@@ -1,6 +1,8 @@
 //! How a form went: written, changed underneath, or with faults that go back to their fields.
 
 use axum::http::StatusCode;
+use axum::response::Response;
+use toml_edit::{Item, TableLike};
 
 use crate::exit::Failure;
 use crate::pages::App;
@@ -9,6 +11,7 @@ use crate::pages::edit::form::Form;
 use crate::pages::edit::group::Group;
 use crate::pages::edit::part::refill;
 use crate::pages::edit::save::{Open, open};
+use crate::pages::page::{Head, TroublePage, show};
 
 /// How a form went.
 pub enum Outcome {
@@ -68,4 +71,22 @@ pub fn kept(
         return Ok(Outcome::Faults(wrong, Vec::new()));
     }
     file.save(app, form.get("digest"), parts)
+}
+
+/// The answer to a form made for something that bears another name at its place now: it was taken out or moved meanwhile.
+pub fn elsewhere(app: &App, form: &Form, table: Option<&dyn TableLike>) -> Option<Response> {
+    let was = form.get("was");
+    let now = table.and_then(|t| t.get("name")).and_then(Item::as_str);
+    if was.is_empty() || now == Some(was) {
+        return None;
+    }
+    let given = form.0.iter().filter(|(n, v)| n.contains('.') && !v.is_empty());
+    let given: Vec<String> = given.map(|(n, v)| format!("{n}: {v}")).collect();
+    let line = format!(
+        "Not saved: “{was}” is no longer where it was; it was taken out, renamed or moved in another window. What you gave:"
+    );
+    let head = Head::of(app, "/beds", "Changed meanwhile");
+    let ways = [("/beds", "Beds"), ("/stock", "Stock")];
+    let page = TroublePage::new(head, &[&line], Some(given.join("\n")), &ways);
+    Some(show(StatusCode::CONFLICT, &page))
 }
