@@ -215,7 +215,10 @@ impl Desk {
                 return;
             }
         };
-        (self.on_plan)(&garden, &report, &forecast, &bytes);
+        // A night looked back at, after a start in the morning, was not said the evening before.
+        if report.asked_at == now {
+            (self.on_plan)(&garden, &report, &forecast, &bytes);
+        }
         let asked_at = report.asked_at;
         self.change(|e| {
             e.trouble = None;

@@ -97,7 +97,7 @@ impl Trial {
         Arc::get_mut(&mut self.desk).unwrap().clock = Clock::from(paris(at));
     }
 
-    /// Looks once; how many plans were made by now.
+    /// Looks once; how many plans were told to the diary by now.
     fn look(&mut self) -> usize {
         self.desk.look_unharmed(&mut self.made);
         assert!(!self.desk.evening().working, "it says when it is done");
@@ -156,9 +156,15 @@ fn the_night_that_is_shown_follows_the_clock() {
 
 #[test]
 fn what_changes_in_the_dark_makes_a_plan_of_the_same_night() {
-    for now in ["2027-05-14T21:45", "2027-05-14T23:30", "2027-05-15T03:00", "2027-05-15T08:00"] {
+    // What is reckoned in the morning of the night that ends was not said the evening before, and is not kept as said.
+    for (now, said) in [
+        ("2027-05-14T21:45", 1),
+        ("2027-05-14T23:30", 1),
+        ("2027-05-15T03:00", 1),
+        ("2027-05-15T08:00", 0),
+    ] {
         let mut t = Trial::new(now);
-        assert_eq!(t.look(), 1, "{now}");
+        assert_eq!(t.look(), said, "{now}");
         assert_eq!(t.night(), "2027-05-14", "{now}");
     }
 }
