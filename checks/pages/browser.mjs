@@ -10,7 +10,7 @@ const quiet = [
   '--disable-sync',
   '--no-first-run',
 ];
-const places = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome', '/snap/bin/chromium'];
+const places = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/snap/bin/chromium'];
 
 /** The browser that is installed; `CHROMIUM` names another. */
 export function open() {

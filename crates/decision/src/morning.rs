@@ -15,6 +15,8 @@ use crate::report::{MorningAction, MorningReason, MorningTask, SunTimes};
 
 /// Air temperature at which honeybees fly, °C (10 to 13; orchard and bumblebees earlier).
 const BEES_FLY_C: f64 = 10.0;
+/// Sunlight in which film cooks what is under it, whatever the air outside, W/m² (common practice, no source: from memory).
+const SUN_ON_FILM_W_M2: f64 = 250.0;
 /// Outside air above which cool-season cloth is better off, °C (60 °F; common practice, no source).
 const WARM_DAY_C: f64 = 15.5;
 
@@ -41,7 +43,7 @@ pub fn task(
         plantings.iter().map(|p| crops::heat_limit_c(p.crop)).fold(f64::INFINITY, f64::min);
     let safe = trial.stakes.iter().map(|s| s.limits.t10_c).fold(f64::NEG_INFINITY, f64::max);
     let mut state = *evening;
-    let (mut hot, mut over, mut bees, mut warm) = (None, None, None, None);
+    let (mut hot, mut over, mut bees, mut warm, mut sunny) = (None, None, None, None, None);
     for (k, force) in forcing.iter().enumerate() {
         step(&site, force, &mut state)
             .map_err(|error| Error::Physics { bed: trial.garden_bed.name.clone(), error })?;
@@ -55,6 +57,7 @@ pub fn task(
         note(&mut over, at, outside >= safe + 1.0);
         note(&mut bees, at, outside >= BEES_FLY_C);
         note(&mut warm, at, outside >= WARM_DAY_C);
+        note(&mut sunny, at, force.sun_w_m2.lane(4) >= SUN_ON_FILM_W_M2);
     }
     let half_hour = |m: Moment| Moment(m.0 - 1800).max(sun.sunrise);
     let noon = sun.sunrise.plus_seconds(5 * 3600);
@@ -63,14 +66,19 @@ pub fn task(
     let loose = matches!(cover, Cover::Loose { .. });
     let (by, why) = match (hot, bees) {
         (Some(h), Some(b)) if bloom && b < half_hour(h) => (b, MorningReason::Bees),
+        // Heat at any hour of the day asks for opening; light and film may ask for it sooner.
         (Some(h), _) if half_hour(h) < noon => (half_hour(h), MorningReason::Heat { limit_c }),
         (_, Some(b)) if bloom => (b, MorningReason::Bees),
+        _ if film && sunny.is_some() => {
+            (sunny.map_or(noon, half_hour).min(noon), MorningReason::SunOnFilm)
+        }
+        (Some(h), _) if warm.is_none() => (half_hour(h), MorningReason::Heat { limit_c }),
         _ if loose || warm.is_some() => (noon, MorningReason::Light),
         _ => (noon, MorningReason::ColdDay),
     };
     let action = match why {
         MorningReason::ColdDay => MorningAction::LeaveOn,
-        MorningReason::Heat { .. } if film => MorningAction::OpenEnds,
+        MorningReason::Heat { .. } | MorningReason::SunOnFilm if film => MorningAction::OpenEnds,
         _ => MorningAction::TakeOff,
     };
     Ok(MorningTask { bed: index, action, from: over.filter(|o| *o <= by), by, why })

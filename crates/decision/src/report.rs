@@ -275,6 +275,8 @@ pub enum MorningReason {
         /// °C.
         limit_c: f64,
     },
+    /// The sun will be on film, which cooks what is under it whatever the air outside.
+    SunOnFilm,
     /// Flowers need bees, which fly from about 10 °C.
     Bees,
     /// Light is lost under the cloth.

@@ -487,7 +487,8 @@ fn mornings(
     sun: &SunTimes,
 ) -> Result<Vec<MorningTask>, Error> {
     let start = at_step(clock.start, clock.cover);
-    let until = sun.sunrise.plus_seconds(8 * 3600);
+    // Into the afternoon, when it is hottest.
+    let until = sun.sunrise.plus_seconds(11 * 3600);
     let last = forecast_hours.last().map_or(until, |h| h.interval.end).min(until);
     let forcing = Outlook::plain(sky, start, morning::steps_between(start, last));
     let mut out = Vec::new();

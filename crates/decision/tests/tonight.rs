@@ -1,6 +1,6 @@
 //! The pipeline: garden and weather in, report out.
 
-use decision::report::{BedReport, Driver, OptionReport, Reason, Report};
+use decision::report::{BedReport, Driver, MorningAction, OptionReport, Reason, Report};
 use decision::{Error, Settings, tonight};
 use garden::fit::{Item, Lie};
 use garden::stock::SheetKind;
@@ -231,4 +231,17 @@ fn asked_at_night_or_in_the_morning_it_still_answers() {
         assert!(r.sun.sunset < r.sun.dark && r.sun.dark < r.sun.sunrise);
         assert!(r.sun.sunrise > at);
     }
+}
+
+/// Common practice, no source: film in the sun is opened, whatever the air outside.
+#[test]
+fn film_is_never_left_shut_on_a_sunny_day() {
+    let r = report(&calm());
+    let peach = r.beds.iter().position(|b| b.bed == "young peach").expect("the bed");
+    let chosen = r.beds[peach].chosen.map(|c| &r.beds[peach].options[c].cover);
+    let film = chosen.and_then(|c| c.cloth).map(|c| c.kind);
+    assert!(matches!(film, Some(SheetKind::Film { .. })), "{film:?}");
+    let task = r.morning.iter().find(|m| m.bed == peach).expect("its morning");
+    assert_eq!(task.action, MorningAction::OpenEnds, "{task:?}");
+    assert!(task.by.hours_since(r.sun.sunrise) <= 5.0, "{task:?}");
 }

@@ -12,6 +12,9 @@ use crate::words::{Words, chance, count};
 /// Said under every plan.
 pub const CAUTION: &str = "Advice, not a promise: forecasts miss, gardens differ. Pin cloth so that wind cannot carry it onto roads or wires; film can cook plants in an hour of sun; for heaters, lamps and wiring follow local codes and a licensed trade.";
 
+/// A deadline nearer than this is now, s.
+const NOW_S: i64 = 300;
+
 /// A report ready to be told.
 pub struct Telling<'a> {
     /// The plan.
@@ -49,14 +52,44 @@ impl<'a> Telling<'a> {
         )
     }
 
-    /// `38 minutes for each of 2, done by 8:53 pm`.
+    /// `38 minutes for each of 2, done by 8:53 pm`; where that cannot be, when it would be done.
     pub fn effort(&self) -> String {
         let r = self.report;
         let people = self.garden.labour.people;
         let last = r.work.iter().map(|t| t.by).max().unwrap_or(r.sun.dark);
         let each = if people > 1 { format!(" for each of {people}") } else { String::new() };
-        let minutes = minutes(r.minutes_needed / f64::from(people.max(1)));
-        format!("{minutes}{each}, done by {}", self.words.time(last))
+        let needed = r.minutes_needed / f64::from(people.max(1));
+        let done = r.asked_at.plus_seconds((60.0 * needed).ceil() as i64);
+        let minutes = minutes(needed);
+        if done <= last {
+            return format!("{minutes}{each}, done by {}", self.words.time(last));
+        }
+        let dark = if r.sun.dark > r.asked_at {
+            format!("dark from {}", self.words.time(r.sun.dark))
+        } else {
+            "it is dark already".into()
+        };
+        format!("{minutes}{each}: start now, done about {}; {dark}", self.words.time(done))
+    }
+
+    /// `by 8:53 pm`, or `now`.
+    pub fn by(&self, task: &Task) -> String {
+        if task.by.0 - self.report.asked_at.0 < NOW_S {
+            "now".into()
+        } else {
+            format!("by {}", self.words.time(task.by))
+        }
+    }
+
+    /// What a night without work is.
+    pub fn verdict(&self) -> String {
+        let at_risk = self.report.beds.iter().filter(|b| Self::at_risk(b)).count();
+        match at_risk {
+            _ if self.quiet() => "Quiet night, nothing to cover".into(),
+            0 => "Nothing worth covering".into(),
+            1 => "One bed is at risk, and nothing at hand can cover it".into(),
+            n => format!("{n} beds are at risk, and nothing at hand can cover them"),
+        }
     }
 
     /// The bed that comes nearest to its limit, where nothing is covered.
@@ -210,9 +243,10 @@ impl<'a> Telling<'a> {
             MorningReason::Heat { limit_c } => {
                 format!("it passes {} inside soon after", w.temperature(limit_c))
             }
+            MorningReason::SunOnFilm => "film cooks plants in the sun".into(),
             MorningReason::Bees => "bees need the flowers".into(),
             MorningReason::Light => "cloth takes light".into(),
-            MorningReason::ColdDay => "the day stays cold".into(),
+            MorningReason::ColdDay => "the day stays cool".into(),
         };
         let from = task.from.map_or_else(String::new, |m| format!(", from {} on", w.time(m)));
         let when = if task.action == MorningAction::LeaveOn {
@@ -230,7 +264,7 @@ impl<'a> Telling<'a> {
         match warning.kind {
             WarningKind::WindLiftsCloth { gust_m_s, from_m_s, likely_m_s, pins_needed } => {
                 format!(
-                    "WIND {beds}: gusts to {}; pins may let go from {} on, as reckoned at {}. Use {pins_needed} pins, clip the cloth to the hoops (6 a hoop), or weigh the skirts down.",
+                    "WIND {beds}: gusts to {}; pins may pull out from {} on, more likely from {}. Use {pins_needed} pins, clip the cloth to the hoops (6 a hoop), or weigh the skirts down.",
                     w.wind(gust_m_s),
                     w.wind(from_m_s),
                     w.wind(likely_m_s)

@@ -48,12 +48,7 @@ impl Page<'_> {
         let (t, r) = (&self.told, self.told.report);
         if r.work.is_empty() {
             let closest = t.closest().map_or_else(String::new, |c| format!(" {c}"));
-            let verdict = if t.quiet() {
-                "Quiet night, nothing to cover:"
-            } else {
-                "Nothing worth covering:"
-            };
-            let text = format!("{verdict} low {}.{closest}", t.low());
+            let text = format!("{}: low {}.{closest}", t.verdict(), t.low());
             self.say("", 0, &text);
             return;
         }
@@ -78,10 +73,10 @@ impl Page<'_> {
             let t = &self.told;
             let Some((bed, option)) = t.chosen(task) else { continue };
             let what = format!(
-                "{}: {}, by {}; {}.",
+                "{}: {}, {}; {}.",
                 bed.bed,
                 t.instruction(option),
-                t.words.time(task.by),
+                t.by(task),
                 minutes(task.minutes)
             );
             let (why, hint) = (t.why(bed, option), t.mulch_hint(bed));

@@ -108,6 +108,11 @@ fn text(list: &CutList, words: &Words) -> String {
     page.say(
         "  ",
         2,
+        "This is cut as if the shed were empty; `rimefold kit` says what you own already and what is still to buy.",
+    );
+    page.say(
+        "  ",
+        2,
         "A cut list is arithmetic: measure the roll first, its length and width vary. Cut wire springs back: wear gloves and eye \
          protection, and turn the ends away.",
     );

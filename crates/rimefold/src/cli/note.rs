@@ -36,6 +36,12 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     let (garden, _) = check::load(&file)?;
     let path = beside(&file);
     let now = clock::now();
+    let plain = matches!(args.kind, Kind::Undo { .. } | Kind::List(_));
+    if plain && (args.at.is_some() || args.remark.is_some()) {
+        let message =
+            "undo and list take neither --at nor --remark: an undo is of now, a list of everything";
+        return Err(Failure::new(Exit::Usage, message));
+    }
     let at = args.at.as_deref().map(|words| tonight::moment(words, &garden.zone)).transpose()?;
     let desk = Desk {
         garden: &garden,

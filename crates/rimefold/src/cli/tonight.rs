@@ -41,7 +41,7 @@ pub struct Args {
 /// How the possible nights are drawn.
 #[derive(clap::Args, Clone, Copy, Debug)]
 pub struct Draw {
-    /// Possible nights to compute, 200 to 4000
+    /// Possible nights to compute, 200 to 4000, rounded up to the next sixteen
     #[arg(long, default_value_t = 200, value_parser = clap::value_parser!(u32).range(200..=4000))]
     nights: u32,
     /// Seed of the possible nights

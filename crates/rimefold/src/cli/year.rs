@@ -122,7 +122,8 @@ pub fn reckon(
         books: past.books(),
         new_year: past.new_year(),
         snow: record.has_snow(),
-        left_out: held.count().saturating_sub(past.years().len()),
+        // The last year of a record is seldom whole; only years that were asked for are missed.
+        left_out: if years.is_some() { held.count().saturating_sub(past.years().len()) } else { 0 },
         garden: garden.clone(),
     })
 }

@@ -43,7 +43,7 @@ pub async fn night(State(app): State<App>) -> Response {
         Some(TaskLine {
             bed: bed.bed.clone(),
             what: capital(&told.instruction(option)),
-            by: told.words.time(t.by),
+            by: told.by(t).trim_start_matches("by ").to_owned(),
             minutes: minutes(t.minutes),
         })
     };

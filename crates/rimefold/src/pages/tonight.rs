@@ -23,13 +23,13 @@ struct Page {
     head: Head,
     title: String,
     lede: Vec<String>,
+    after: bool,
     warnings: Vec<String>,
     tasks: Vec<TaskLine>,
     left: Vec<LeftLine>,
     short: Vec<String>,
     morning: Vec<MorningLine>,
     weather: Vec<String>,
-    sure: String,
 }
 
 /// One bed to cover.
@@ -39,6 +39,7 @@ struct TaskLine {
     what: String,
     by: String,
     minutes: String,
+    takes: f64,
     why: String,
     hint: Option<String>,
     chart: Option<String>,
@@ -107,39 +108,61 @@ pub async fn page(State(app): State<App>) -> Response {
     let told = Telling::new(report, garden);
     let entries = app.scribe.entries();
     let seen = Seen { report, entries: &entries, words: &told.words };
+    let after = app.desk.clock.now() > report.sun.sunrise;
+    let tasks = tasks(&told, &seen);
     ok(&Page {
-        title: title(&told, app.desk.clock.now()),
-        lede: lede(&told),
+        title: title(&told, after),
+        lede: lede(&told, &tasks, after),
+        after,
         warnings: report.warnings.iter().map(|w| told.warning(w)).collect(),
-        tasks: tasks(&told, &seen),
+        tasks,
         left: left(&told),
         short: told.short_lists(),
         morning: morning(&told, &seen),
         weather: weather(&told, &evening.warnings),
-        sure: told.sure(),
         head,
     })
 }
 
-fn title(told: &Telling<'_>, now: Moment) -> String {
-    let sun = &told.report.sun;
-    let night = if now > sun.sunrise { "Last night" } else { "Tonight" };
-    format!("{night}, {}", told.words.date(sun.sunset))
+fn title(told: &Telling<'_>, after: bool) -> String {
+    let night = if after { "Last night" } else { "Tonight" };
+    format!("{night}, {}", told.words.date(told.report.sun.sunset))
 }
 
-fn lede(told: &Telling<'_>) -> Vec<String> {
+fn lede(told: &Telling<'_>, tasks: &[TaskLine], after: bool) -> Vec<String> {
     let r = told.report;
-    let mut out = Vec::new();
-    if r.work.is_empty() {
-        let verdict =
-            if told.quiet() { "Quiet night, nothing to cover." } else { "Nothing worth covering." };
-        out.push(format!("{verdict} Low {}.", told.low()));
-        out.extend(told.closest());
-    } else {
-        out.push(format!("Cover {}: {}.", count(r.work.len(), "bed"), told.effort()));
-        out.push(format!("Tonight’s low: {}.", told.low()));
-        out.extend(told.driver().map(str::to_owned));
+    let low = told.low();
+    if after {
+        let open = r.morning.iter().filter(|m| m.action != MorningAction::LeaveOn).count();
+        let first = if open == 0 {
+            "Nothing to open this morning.".to_owned()
+        } else {
+            format!("Open {} this morning.", count(open, "bed"))
+        };
+        return vec![first, format!("What was said of the night: low {low}.")];
     }
+    if r.work.is_empty() {
+        let mut out = vec![format!("{}. Low {low}.", told.verdict())];
+        out.extend(told.closest());
+        return out;
+    }
+    let left: Vec<&TaskLine> = tasks.iter().filter(|t| t.done.is_none()).collect();
+    let first = if left.is_empty() {
+        format!("All {} are covered.", count(tasks.len(), "bed"))
+    } else if left.len() < tasks.len() {
+        let each =
+            left.iter().map(|t| t.takes).sum::<f64>() / f64::from(told.garden.labour.people.max(1));
+        format!(
+            "{} of {} left to cover: {} each.",
+            left.len(),
+            count(tasks.len(), "bed"),
+            minutes(each)
+        )
+    } else {
+        format!("Cover {}: {}.", count(r.work.len(), "bed"), told.effort())
+    };
+    let mut out = vec![first, format!("Tonight’s low: {low}.")];
+    out.extend(told.driver().map(str::to_owned));
     out
 }
 
@@ -150,13 +173,14 @@ fn tasks(told: &Telling<'_>, seen: &Seen<'_>) -> Vec<TaskLine> {
             n: i + 1,
             bed: bed.bed.clone(),
             what: format!("{}.", capital(&told.instruction(option))),
-            by: told.words.time(task.by),
+            by: told.by(task),
             minutes: minutes(task.minutes),
+            takes: task.minutes + task.walk_minutes,
             why: told.why(bed, option),
             hint: told.mulch_hint(bed),
             chart: night_svg::draw(bed, told.report, &told.words),
+            done: seen.covered(&bed.bed, sheet_name(&option.cover, told.garden)),
             sheet: sheet_name(&option.cover, told.garden).unwrap_or_default().to_owned(),
-            done: seen.covered(&bed.bed),
             fresh: fresh(),
         })
     };
@@ -223,12 +247,21 @@ impl Seen<'_> {
         })
     }
 
-    fn covered(&self, bed: &str) -> Option<Done> {
+    /// Whether a bed has been covered, and if so with what, where that is not what the plan says.
+    fn covered(&self, bed: &str, planned: Option<&str>) -> Option<Done> {
         let sun = &self.report.sun;
         let afternoon = sun.sunset.plus_seconds(-8 * 3600);
         let (kept, act) = self.last(bed, afternoon)?;
-        let done = act == Act::Covered || kept.entry.at > sun.sunrise.plus_seconds(-2 * 3600);
-        done.then(|| self.done("covered", kept))
+        if act != Act::Covered && kept.entry.at <= sun.sunrise.plus_seconds(-2 * 3600) {
+            return None;
+        }
+        match kept.entry.sheet().filter(|s| act == Act::Covered && planned.is_some_and(|p| p != *s))
+        {
+            Some(other) => {
+                Some(self.done(&format!("covered with “{other}”, not as planned"), kept))
+            }
+            None => Some(self.done("covered", kept)),
+        }
     }
 
     fn opened(&self, bed: &str) -> Option<Done> {

@@ -196,7 +196,7 @@ fn ends(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[End]) -> String {
             with(a, b, c),
             r.days_gained
         );
-        if !open.root {
+        if !open.root && r.pickings_gained >= 0.05 {
             let _ = write!(out, ", {:.1} pickings of growth (rough)", r.pickings_gained);
         }
         out.push('.');
@@ -280,7 +280,12 @@ pub fn rests(a: &Answer) -> Vec<String> {
         "; the record has no depth of snow, so open beds lie bare all winter"
     };
     let left = if a.left_out > 0 {
-        format!(" {} asked for lack too many days and are left out.", count(a.left_out, "year"))
+        let lack = if a.left_out == 1 {
+            "lacks too many days and is"
+        } else {
+            "lack too many days and are"
+        };
+        format!(" {} asked for {lack} left out.", count(a.left_out, "year"))
     } else {
         String::new()
     };
