@@ -70,7 +70,9 @@ pub fn task(
         (Some(h), _) if half_hour(h) < noon => (half_hour(h), MorningReason::Heat { limit_c }),
         (_, Some(b)) if bloom => (b, MorningReason::Bees),
         _ if film && sunny.is_some() => {
-            (sunny.map_or(noon, half_hour).min(noon), MorningReason::SunOnFilm)
+            // Not before the frost outside is over, unless that takes until noon.
+            let from = sunny.map_or(noon, half_hour);
+            (over.map_or(from, |o| o.max(from)).min(noon), MorningReason::SunOnFilm)
         }
         (Some(h), _) if warm.is_none() => (half_hour(h), MorningReason::Heat { limit_c }),
         _ if loose || warm.is_some() => (noon, MorningReason::Light),
