@@ -31,6 +31,7 @@ test('every page of a market garden on a cold evening', async (t) => {
     ['/diary', 200, /Diary/],
     ['/knows', 200, /How it knows/],
     ['/forecast', 200, /forecast/],
+    ['/station', 200, /record/],
   ]);
   await own.ready('year');
   await look(t, driven, own, [['/year', 200, /Year/]]);

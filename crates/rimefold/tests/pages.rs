@@ -18,7 +18,7 @@ use crate::diary::Garden;
 /// The afternoon that the invented gardens are asked on.
 pub const AFTERNOON: &str = "2027-05-14T16:00";
 /// Every page that is there without a password, but for the files to keep.
-pub const PAGES: [&str; 14] = [
+pub const PAGES: [&str; 15] = [
     "/",
     "/nights",
     "/beds",
@@ -32,6 +32,7 @@ pub const PAGES: [&str; 14] = [
     "/diary",
     "/knows",
     "/forecast",
+    "/station",
     "/print/night",
 ];
 

@@ -10,19 +10,19 @@
 //! | [`edit`] | changing `garden.toml` by forms |
 //! | [`year`], [`paper`] | the year, reckoned once; sheets to print |
 //! | [`notes`] | what pages write into the diary |
-//! | [`begin`], [`forecast`] | a first garden; bringing a forecast |
+//! | [`begin`], [`bring`] | a first garden; bringing a forecast or a record |
 //! | [`folder`], [`clock`] | the garden folder; the time |
 
 pub mod assets;
 pub mod beds;
 pub mod begin;
+pub mod bring;
 pub mod clock;
 pub mod diary;
 pub mod door;
 pub mod edit;
 pub mod evening;
 pub mod folder;
-pub mod forecast;
 pub mod guard;
 pub mod knows;
 pub mod nights;
@@ -55,8 +55,8 @@ use evening::Desk;
 use guard::Names;
 use scribe::Scribe;
 
-/// Largest request, bytes: a forecast file with room to spare.
-const LARGEST: usize = 8 * 1024 * 1024;
+/// Largest request, bytes: a century of a station's record.
+const LARGEST: usize = 32 * 1024 * 1024;
 /// A request that takes longer is given up.
 const LONGEST: Duration = Duration::from_secs(20);
 
@@ -100,7 +100,8 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/diary.json", get(diary::json))
         .route("/knows", get(knows::page))
         .route("/begin", get(begin::page).post(begin::make))
-        .route("/forecast", get(forecast::page).post(forecast::bring))
+        .route("/forecast", get(bring::forecast).post(bring::take_forecast))
+        .route("/station", get(bring::record).post(bring::take_record))
         .route("/standing", get(standing))
         .route("/enter", get(door::page).post(door::enter))
         .route("/leave", post(door::leave))

@@ -144,10 +144,10 @@ pub async fn page(State(app): State<App>) -> Response {
     let Some(station) = files::station(&file) else {
         let lines = [
             "The year needs the record of a weather station near you: one line a day with lowest and highest, thirty years if you can.",
-            "Put it as station.csv beside garden.toml, or let the program find and fetch one.",
+            "Bring its file here, or let the program find and fetch one:",
         ];
         let exact = "rimefold station find GARDEN\nrimefold station fetch GARDEN ID".to_owned();
-        return ok(&TroublePage::new(head, &lines, Some(exact), &[("/", "Tonight")]));
+        return ok(&TroublePage::new(head, &lines, Some(exact), &[("/station", "Bring a record")]));
     };
     let made = (files::stamp(&file), station.clone(), files::stamp(&station));
     let (year, working, step) = app.year.look(garden, made);

@@ -5,7 +5,7 @@ use std::process::Command;
 use std::sync::Mutex;
 use std::time::{Duration, Instant};
 
-use super::{AFTERNOON, Site, form, notes, serve};
+use super::{AFTERNOON, Answer, Site, form, notes, serve};
 use crate::diary::{Garden, integrity};
 
 /// A note's id of its own: 32 hexadecimal digits.
@@ -242,18 +242,44 @@ fn a_forecast_that_is_bad_or_gone_is_told_and_a_new_one_is_taken() {
     std::fs::remove_file(site.garden.path.join("forecast.json")).expect("removed");
     site.until("/", |a| a.body.contains("There is no forecast yet"));
     // Brought by form: what cannot be read is refused, what can is taken.
-    let bring = |text: &str| {
-        let kind = ("Content-Type", "multipart/form-data; boundary=edge");
-        let body = format!(
-            "--edge\r\nContent-Disposition: form-data; name=\"file\"; filename=\"f\"\r\n\r\n{text}\r\n--edge--\r\n"
-        );
-        site.ask("POST", "/forecast", &[kind], body.as_bytes())
-    };
+    let bring = |text: &str| brought(&site, "/forecast", text);
     let answer = bring("not a forecast");
     assert_eq!(answer.status, 422);
     assert!(!site.garden.path.join("forecast.csv").exists());
     assert_eq!(bring(&good).status, 303);
     site.until("/", |a| a.status == 200 && a.body.contains("Tonight, "));
+}
+
+/// A file sent by the form at `path`.
+fn brought(site: &Site, path: &str, text: &str) -> Answer {
+    let kind = ("Content-Type", "multipart/form-data; boundary=edge");
+    let body = format!(
+        "--edge\r\nContent-Disposition: form-data; name=\"file\"; filename=\"f\"\r\n\r\n{text}\r\n--edge--\r\n"
+    );
+    site.ask("POST", path, &[kind], body.as_bytes())
+}
+
+#[test]
+fn a_station_s_record_is_brought_by_form_and_the_one_before_is_kept() {
+    let site = serve();
+    site.ready();
+    assert!(
+        site.get("/year").body.contains("href=\"/station\""),
+        "the year says where to bring one"
+    );
+    let refused = brought(&site, "/station", "no,record\n1,2\n");
+    assert_eq!(refused.status, 422);
+    assert!(refused.body.contains("aria-invalid"), "{}", refused.body);
+    assert!(!site.garden.path.join("station.csv").exists());
+    let record = |low: i32| {
+        let days = (1..=28).map(|d| format!("2001-05-{d:02},{low},{}\n", low + 9));
+        format!("date,tmin_c,tmax_c\n{}", days.collect::<String>())
+    };
+    for low in [1, 2] {
+        assert_eq!(brought(&site, "/station", &record(low)).status, 303);
+    }
+    assert_eq!(site.file("station.csv").trim(), record(2).trim());
+    assert_eq!(site.file("station.csv.old").trim(), record(1).trim());
 }
 
 #[test]
