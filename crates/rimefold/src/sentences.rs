@@ -69,7 +69,12 @@ impl<'a> Telling<'a> {
         } else {
             "it is dark already".into()
         };
-        format!("{minutes}{each}: start now, done about {}; {dark}", self.words.time(done))
+        let less = if r.short_lists.is_empty() {
+            ""
+        } else {
+            "; what saves most in fewer minutes stands below"
+        };
+        format!("{minutes}{each}: start now, done about {}; {dark}{less}", self.words.time(done))
     }
 
     /// `by 8:53 pm`, or `now`.

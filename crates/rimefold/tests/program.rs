@@ -176,3 +176,21 @@ fn new_asks_or_takes_flags_and_never_overwrites() {
     assert_eq!(rimefold(&["new", third, "--no-questions"]).code, 2);
     assert_eq!(answered(&["new", third], "", "80").code, 2, "nobody answers");
 }
+
+/// Thirteen minutes before dark thirty-eight minutes of work cannot be done by dark, and nothing says so.
+#[test]
+fn asked_late_it_says_when_the_work_would_be_done() {
+    let late = |at: &str| rimefold(&["tonight", "demo/wisconsin", "--at", at]);
+    let dusk = late("2027-05-14T20:40");
+    assert_eq!(dusk.code, 0, "{}", dusk.err);
+    let flat = dusk.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat.contains("start now, done about 9:1"), "{flat}");
+    assert!(
+        flat.contains("dark from 8:53 pm; what saves most in fewer minutes stands below"),
+        "{flat}"
+    );
+    assert!(!flat.contains("done by 8:53 pm"), "{flat}");
+    let night = late("2027-05-14T22:30");
+    let flat = night.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat.contains("it is dark already") && flat.contains(", now; "), "{flat}");
+}
