@@ -194,3 +194,21 @@ fn asked_late_it_says_when_the_work_would_be_done() {
     let flat = night.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains("it is dark already") && flat.contains(", now; "), "{flat}");
 }
+
+/// A shed without sheets on a night of frost: what is at risk stands in the first line, not a word of calm.
+#[test]
+fn beds_that_nothing_can_cover_are_in_the_headline() {
+    let demo =
+        std::fs::read_to_string(root().join("demo/wisconsin/garden.toml")).expect("a garden");
+    let (beds, stock) = demo.split_once("[stock]").expect("a stock");
+    let supply = stock.split_once("# What can be bought").expect("a supply").1;
+    let folder = tempfile::tempdir().expect("a folder");
+    let bare = format!("{beds}[stock]\npins = 0\nclips = 0\n\n# What can be bought{supply}");
+    std::fs::write(folder.path().join("garden.toml"), bare).expect("written");
+    let path = folder.path().display().to_string();
+    let forecast = "demo/wisconsin/forecast.json";
+    let run = rimefold(&["tonight", &path, "--forecast", forecast, "--at", "2027-05-14T16:00"]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    let first = run.out.lines().next().expect("a line");
+    assert!(first.contains("beds are at risk, and nothing at hand can cover them"), "{first}");
+}

@@ -460,3 +460,25 @@ fn notes_that_are_wrong_are_told_at_their_field_and_not_kept() {
     assert_eq!(site.post("/undo", &[("id", "ffffffff")]).status, 422);
     assert!(site.notes().is_empty());
 }
+
+/// What is ticked off is counted, and a cover that is not the planned one is named.
+#[test]
+fn what_is_covered_is_counted_and_named() {
+    let site = serve();
+    site.ready();
+    let page = site.get("/").body;
+    let all = page.matches("is covered\">Covered</button>").count();
+    assert!(all >= 2, "{all} beds to cover");
+    let fields = form(&page, "/cover");
+    let mut sent: Vec<(&str, &str)> = fields.iter().map(|f| (f.0.as_str(), f.1.as_str())).collect();
+    for f in &mut sent {
+        if f.0 == "sheet" {
+            f.1 = "another sheet";
+        }
+    }
+    assert_eq!(site.post("/cover", &sent).status, 303);
+    let left = format!("{} of {all} beds left to cover", all - 1);
+    let page = site.until("/", |a| a.body.contains("not as planned")).body;
+    assert!(page.contains(&left), "{page}");
+    assert!(page.contains("covered with “another sheet”, not as planned"), "{page}");
+}
