@@ -14,7 +14,9 @@ fn ahead() -> Vec<Report> {
     let forecast = weather::read(include_bytes!("../../../demo/wisconsin/forecast.json"));
     let past = weather::read(include_bytes!("../../../demo/wisconsin/past.csv")).expect("reads");
     let (garden, forecast) = (garden.expect("reads"), forecast.expect("reads"));
-    nights(&garden, &forecast, Some(&past), ASKED, Settings::default()).expect("nights")
+    let first = tonight(&garden, &forecast, Some(&past), ASKED, Settings::default());
+    let first = first.expect("a plan");
+    nights(&garden, &forecast, Some(&past), first, Settings::default()).expect("nights")
 }
 
 #[test]

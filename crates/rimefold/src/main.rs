@@ -2,6 +2,7 @@
 
 mod cli;
 mod diary;
+mod digest;
 mod draw;
 mod exit;
 mod ics;

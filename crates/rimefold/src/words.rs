@@ -272,6 +272,16 @@ impl Words {
     }
 }
 
+/// A number as people write it, with point or comma; nothing that is no finite number.
+pub fn number(text: &str) -> Option<f64> {
+    point(text).parse().ok().filter(|x: &f64| x.is_finite())
+}
+
+/// The same before it is read: a point for a comma, a hyphen for a minus sign.
+pub fn point(text: &str) -> String {
+    text.trim().replace(',', ".").replace('−', "-")
+}
+
 /// A number without a needless `.0` or `-0`.
 fn tidy(x: f64) -> f64 {
     if x == 0.0 { 0.0 } else { x }

@@ -1,6 +1,6 @@
 //! `rimefold kit`: the answer for people and for programs, and what it says when it has nothing to choose from.
 
-use crate::harness::{answered, rimefold, root};
+use crate::harness::{answered, rimefold, root, three_years};
 
 /// Text without its line breaks.
 fn one_line(text: &str) -> String {
@@ -116,15 +116,7 @@ fn with_record() -> tempfile::TempDir {
     let folder = tempfile::tempdir().expect("a folder");
     std::fs::write(folder.path().join("garden.toml"), format!("{dear}[supply]{supply}"))
         .expect("written");
-    let mut csv = String::from("date,tmin_c,tmax_c\n");
-    let mut day = jiff::civil::date(2000, 1, 1);
-    for n in 0..3 * 365 + 1 {
-        let wave = -(f64::from(n - 20) / 365.25 * std::f64::consts::TAU).cos();
-        let low = 3.0 + 14.0 * wave + 4.0 * (f64::from(n) * 0.9).sin();
-        csv += &format!("{day},{low:.1},{:.1}\n", low + 12.0);
-        day = day.tomorrow().expect("a day");
-    }
-    std::fs::write(folder.path().join("station.csv"), csv).expect("written");
+    std::fs::write(folder.path().join("station.csv"), three_years()).expect("written");
     folder
 }
 

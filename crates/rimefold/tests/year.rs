@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use icalendar::{Calendar, CalendarComponent, Component as _, DatePerhapsTime};
 
-use crate::harness::{answered, rimefold, root};
+use crate::harness::{answered, rimefold, root, three_years};
 
 /// A folder with the demonstration garden, four of its beds, and three invented years beside it.
 fn folder() -> (tempfile::TempDir, String) {
@@ -20,15 +20,7 @@ fn folder() -> (tempfile::TempDir, String) {
         .collect();
     std::fs::write(folder.path().join("garden.toml"), format!("{head}{beds}[stock]{stock}"))
         .expect("written");
-    let mut csv = String::from("date,tmin_c,tmax_c\n");
-    let mut day = jiff::civil::date(2000, 1, 1);
-    for n in 0..3 * 365 + 1 {
-        let wave = -(f64::from(n - 20) / 365.25 * std::f64::consts::TAU).cos();
-        let low = 3.0 + 14.0 * wave + 4.0 * (f64::from(n) * 0.9).sin();
-        csv += &format!("{day},{low:.1},{:.1}\n", low + 12.0);
-        day = day.tomorrow().expect("a day");
-    }
-    std::fs::write(folder.path().join("station.csv"), csv).expect("written");
+    std::fs::write(folder.path().join("station.csv"), three_years()).expect("written");
     let path = folder.path().to_str().expect("text").to_owned();
     (folder, path)
 }

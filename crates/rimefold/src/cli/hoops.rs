@@ -73,13 +73,21 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     Ok(out)
 }
 
+/// What hoops should stand where nothing is asked: 4 in of fresh snow and gusts of 40 mph, or 10 cm and 18 m/s.
+pub fn usual_wish(units: UnitSystem) -> Wish {
+    match units {
+        UnitSystem::Us => Wish { snow_m: 4.0 * INCH_M, gust_m_s: 40.0 * MPH_M_S },
+        UnitSystem::Metric => Wish { snow_m: 0.1, gust_m_s: 18.0 },
+    }
+}
+
 fn wish(args: &Args, garden: &Garden) -> Result<Wish, Failure> {
     let us = garden.units == UnitSystem::Us;
-    let (snow, gust) = if us { (4.0, 40.0) } else { (10.0, 18.0) };
     let (short_m, speed_m_s) = if us { (INCH_M, MPH_M_S) } else { (0.01, 1.0) };
+    let usual = usual_wish(garden.units);
     let wish = Wish {
-        snow_m: args.snow.unwrap_or(snow) * short_m,
-        gust_m_s: args.gust.unwrap_or(gust) * speed_m_s,
+        snow_m: args.snow.map_or(usual.snow_m, |s| s * short_m),
+        gust_m_s: args.gust.map_or(usual.gust_m_s, |g| g * speed_m_s),
     };
     let bad = |flag: &str, least: f64, most: f64, unit: &str| {
         Failure::new(

@@ -153,7 +153,8 @@ fn answer(
     Output { text, aside: Vec::new() }
 }
 
-fn read(path: &Path) -> Result<StationRecord, Failure> {
+/// The record in a file.
+pub fn read(path: &Path) -> Result<StationRecord, Failure> {
     parse(path, &files::read_record(path)?)
 }
 

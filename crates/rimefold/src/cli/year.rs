@@ -76,18 +76,13 @@ pub struct Answer {
     pub left_out: usize,
 }
 
-/// Years of the record that are used when none are named.
-const USUAL_YEARS: i16 = 30;
-
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = files::garden_file(&args.garden);
     let (garden, _) = check::load(&path)?;
     let only = args.bed.as_deref().map(|name| bed_named(&garden, name)).transpose()?;
     let station = args.station.clone().or_else(|| files::station(&path));
     let station = station.ok_or_else(|| Failure::new(Exit::Missing, super::replay::NO_STATION))?;
-    let bytes = files::read_record(&station)?;
-    let record = weather::station::read(&bytes)
-        .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", station.display())))?;
+    let record = super::station::read(&station)?;
     let risk = f64::from(args.risk) / 100.0;
     let progress = |step: &str| terminal::progress(step);
     let answer = reckon(&garden, &record, args.years, only, risk, args.seed, &progress)?;
@@ -106,7 +101,7 @@ pub fn reckon(
     progress: &dyn Fn(&str),
 ) -> Result<Answer, Failure> {
     let last = *record.years().end();
-    let asked = years.unwrap_or((last.saturating_sub(USUAL_YEARS), last));
+    let asked = years.unwrap_or((last.saturating_sub(super::replay::USUAL_YEARS), last));
     let held = asked.0.max(*record.years().start())..=asked.1.min(last);
     let mut past =
         Past::new(garden, record, asked.0..=asked.1, only, seed).map_err(|e| failure(&e))?;

@@ -169,8 +169,8 @@ pub fn set_aside(path: &Path) -> Result<(), Failure> {
 
 /// A new empty folder of a name that nobody else has, among the temporary files.
 pub fn scratch(name: &str) -> Result<PathBuf, Failure> {
-    let [a, b, c, d, ..] = crate::outside::chance::sixteen()?;
-    let path = std::env::temp_dir().join(format!("{name}-{a:02x}{b:02x}{c:02x}{d:02x}"));
+    let chance = crate::outside::chance::sixteen()?;
+    let path = std::env::temp_dir().join(format!("{name}-{}", crate::digest::hex(&chance[..4])));
     std::fs::create_dir(&path).map_err(|e| unwritable(&path, &e))?;
     Ok(path)
 }

@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use axum::http::{HeaderValue, header};
 use axum::response::{IntoResponse as _, Response};
 
-use crate::pages::folder::digest;
+use crate::digest::sha256;
 
 const STYLE: &str = include_str!("../../assets/style.css");
 const SCRIPT: &str = include_str!("../../assets/comfort.js");
@@ -23,7 +23,7 @@ pub fn script() -> &'static str {
 }
 
 fn mark(text: &str) -> String {
-    digest(text.as_bytes()).chars().take(8).collect()
+    sha256(text.as_bytes()).chars().take(8).collect()
 }
 
 fn answer(kind: &'static str, text: &'static str) -> Response {

@@ -3,12 +3,13 @@
 use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Response;
-use decision::tunnel::{self, Wish};
+use decision::tunnel;
 use garden::fit::covers;
 use garden::{Bed, Garden};
 use quantities::UnitSystem;
 use toml_edit::{Item, TableLike};
 
+use crate::cli::hoops::usual_wish;
 use crate::draw::{hoop_svg, plan_svg};
 use crate::exit::{Exit, Failure};
 use crate::pages::App;
@@ -19,7 +20,7 @@ use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
 use crate::pages::edit::part::{fields, sheet_names, write};
 use crate::pages::edit::save::{Open, open};
 use crate::pages::edit::{lists, spec};
-use crate::pages::page::{Head, nothing_here, ok, on_to, show, trouble};
+use crate::pages::page::{Head, found, ok, on_to, show};
 use crate::pages::tonight::capital;
 use crate::sentences::{Telling, sheet_name};
 use crate::words::{Words, count};
@@ -106,11 +107,7 @@ struct One {
 
 /// `GET /beds/{bed}`: a number, or `new`.
 pub async fn one(State(app): State<App>, Path(which): Path<String>) -> Response {
-    match shown(&app, &which) {
-        Ok(Some(page)) => ok(&page),
-        Ok(None) => nothing_here(&app),
-        Err(f) => trouble(&app, &f),
-    }
+    found(&app, shown(&app, &which).map(|page| page.map(|p| ok(&p))))
 }
 
 fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
@@ -146,13 +143,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
 /// The hoops in section, what they stand, what fits.
 fn picture(page: &mut One, garden: &Garden, bed: &Bed) {
     let words = Words::new(garden.units, &garden.zone);
-    let us = garden.units == UnitSystem::Us;
-    let wish = if us {
-        Wish { snow_m: 0.1016, gust_m_s: 17.88 }
-    } else {
-        Wish { snow_m: 0.1, gust_m_s: 18.0 }
-    };
-    if let Ok(Some(tunnel)) = tunnel::of(garden, bed, &wish) {
+    if let Ok(Some(tunnel)) = tunnel::of(garden, bed, &usual_wish(garden.units)) {
         page.section = Some(hoop_svg::draw(&tunnel, &words));
     }
     page.facts.push(format!(
@@ -223,11 +214,7 @@ pub async fn save(
     axum::extract::Form(sent): axum::extract::Form<Vec<(String, String)>>,
 ) -> Response {
     let form = Form(sent);
-    match saved(&app, &which, &form) {
-        Ok(Some(response)) => response,
-        Ok(None) => nothing_here(&app),
-        Err(f) => trouble(&app, &f),
-    }
+    found(&app, saved(&app, &which, &form))
 }
 
 fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failure> {

@@ -13,6 +13,7 @@ use crate::outside::files;
 use crate::pages::App;
 use crate::pages::folder::garden_file;
 use crate::pages::page::{Head, on_to, show, trouble};
+use crate::words;
 
 /// What the form sends.
 #[derive(Clone, Debug, Deserialize)]
@@ -118,8 +119,7 @@ pub async fn make(State(app): State<App>, Form(given): Form<Given>) -> Response 
 fn answers(g: &Given) -> Result<Answers, Vec<(&'static str, String)>> {
     let mut faults = Vec::new();
     let mut number = |field: &'static str, text: &str, least: f64, most: f64, what: &str| {
-        let x = text.trim().replace(',', ".").replace('−', "-").parse::<f64>().ok();
-        let x = x.filter(|x| (least..=most).contains(x));
+        let x = words::number(text).filter(|x| (least..=most).contains(x));
         if x.is_none() {
             faults.push((field, format!("{what}, from {least} to {most}.")));
         }

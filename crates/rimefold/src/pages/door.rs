@@ -15,10 +15,10 @@ use axum::response::{IntoResponse as _, Response};
 use quantities::Moment;
 use serde::Deserialize;
 
+use crate::digest::{hex, sha256};
 use crate::exit::Failure;
 use crate::outside::chance;
 use crate::pages::App;
-use crate::pages::folder::digest;
 use crate::pages::page::{Head, on_to, show, trouble};
 
 /// A visit ends after this long, s.
@@ -106,7 +106,7 @@ pub async fn keeper(State(app): State<App>, request: Request, next: Next) -> Res
     }
     let now = app.desk.clock.now();
     if let Some(token) = token(request.headers()) {
-        let visit = digest(token.as_bytes());
+        let visit = sha256(token.as_bytes());
         let until = lock.known.lock().unwrap_or_else(PoisonError::into_inner).get(&visit).copied();
         if until.is_some_and(|u| u > now) {
             return next.run(request).await;
@@ -171,8 +171,8 @@ pub async fn enter(State(app): State<App>, Form(given): Form<Given>) -> Response
     let (Ok(a), Ok(b)) = (chance::sixteen(), chance::sixteen()) else {
         return trouble(&app, &Failure::bug("the system gives no random bytes"));
     };
-    let token: String = [a, b].concat().iter().map(|b| format!("{b:02x}")).collect();
-    let (visit, until) = (digest(token.as_bytes()), now.plus_seconds(VISIT_S));
+    let token = hex(&[a, b].concat());
+    let (visit, until) = (sha256(token.as_bytes()), now.plus_seconds(VISIT_S));
     let kept = visit.clone();
     if let Err(f) = app.scribe.ask(move |d| d.begin_visit(&kept, now, until)).await {
         return trouble(&app, &f);
@@ -184,7 +184,7 @@ pub async fn enter(State(app): State<App>, Form(given): Form<Given>) -> Response
 /// `POST /leave`.
 pub async fn leave(State(app): State<App>, headers: HeaderMap) -> Response {
     if let (Some(lock), Some(token)) = (&app.door.0, token(&headers)) {
-        let visit = digest(token.as_bytes());
+        let visit = sha256(token.as_bytes());
         lock.known.lock().unwrap_or_else(PoisonError::into_inner).remove(&visit);
         if let Err(f) = app.scribe.ask(move |d| d.end_visit(&visit)).await {
             return trouble(&app, &f);

@@ -219,14 +219,14 @@ impl Desk {
         if report.asked_at == now {
             (self.on_plan)(&garden, &report, &forecast, &bytes);
         }
-        let asked_at = report.asked_at;
+        let report = Arc::new(report);
         self.change(|e| {
             e.trouble = None;
-            e.report = Some(Arc::new(report));
+            e.report = Some(Arc::clone(&report));
             e.planned_for = Some(Arc::clone(&garden));
         });
-        let nights =
-            ahead::nights(&garden, &forecast, past.as_ref(), asked_at, Settings::default());
+        let first = report.as_ref().clone();
+        let nights = ahead::nights(&garden, &forecast, past.as_ref(), first, Settings::default());
         self.change(|e| e.ahead = Arc::new(nights.unwrap_or_default()));
     }
 

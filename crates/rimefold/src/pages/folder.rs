@@ -3,7 +3,6 @@
 use std::path::{Path, PathBuf};
 
 use garden::Garden;
-use sha2::{Digest as _, Sha256};
 use weather::Forecast;
 
 use crate::cli::check;
@@ -62,9 +61,4 @@ fn forecast(path: &Path) -> Result<(Forecast, Vec<u8>), Failure> {
         Ok(forecast) => Ok((forecast, bytes)),
         Err(e) => Err(Failure::new(Exit::Forecast, format!("{}: {e}", path.display()))),
     }
-}
-
-/// SHA-256 of bytes in hexadecimal: tells whether a file is still the one that was shown.
-pub fn digest(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().map(|b| format!("{b:02x}")).collect()
 }

@@ -16,6 +16,7 @@ use crate::exit::{Exit, Failure};
 use crate::pages::App;
 use crate::pages::diary;
 use crate::pages::page::{on_to, trouble};
+use crate::words::number;
 
 /// A cover ticked off.
 #[derive(Deserialize)]
@@ -161,11 +162,6 @@ fn field(column: &str) -> &'static str {
         "note" => "words",
         _ => "kind",
     }
-}
-
-/// A number as people write it, with point or comma.
-fn number(text: &str) -> Option<f64> {
-    text.trim().replace(',', ".").replace('−', "-").parse().ok().filter(|x: &f64| x.is_finite())
 }
 
 fn celsius(text: &str, units: UnitSystem) -> Result<f64, (&'static str, String)> {

@@ -154,6 +154,15 @@ pub fn trouble(app: &App, failure: &Failure) -> Response {
     show(status, &page)
 }
 
+/// What was made for an address that may be nowhere.
+pub fn found(app: &App, made: Result<Option<Response>, Failure>) -> Response {
+    match made {
+        Ok(Some(response)) => response,
+        Ok(None) => nothing_here(app),
+        Err(f) => trouble(app, &f),
+    }
+}
+
 /// A page that is not there.
 pub fn nothing_here(app: &App) -> Response {
     let head = Head::of(app, "", "No such page");

@@ -17,7 +17,7 @@ use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
 use crate::pages::edit::part::{fields, write};
 use crate::pages::edit::save::{Open, open};
 use crate::pages::edit::{lists, spec};
-use crate::pages::page::{Head, nothing_here, ok, on_to, show, trouble};
+use crate::pages::page::{Head, found, ok, on_to, show, trouble};
 use crate::words::Words;
 
 #[derive(Template)]
@@ -141,11 +141,7 @@ pub async fn save_all(State(app): State<App>, Sent(sent): Sent<Vec<(String, Stri
 
 /// `GET /stock/{sheet}`: a number, or `new`.
 pub async fn one(State(app): State<App>, Path(which): Path<String>) -> Response {
-    match sheet(&app, &which) {
-        Ok(Some(page)) => ok(&page),
-        Ok(None) => nothing_here(&app),
-        Err(f) => trouble(&app, &f),
-    }
+    found(&app, sheet(&app, &which).map(|page| page.map(|p| ok(&p))))
 }
 
 fn sheet(app: &App, which: &str) -> Result<Option<One>, Failure> {
@@ -177,11 +173,7 @@ pub async fn save(
     Sent(sent): Sent<Vec<(String, String)>>,
 ) -> Response {
     let form = Form(sent);
-    match saved(&app, &which, &form) {
-        Ok(Some(response)) => response,
-        Ok(None) => nothing_here(&app),
-        Err(f) => trouble(&app, &f),
-    }
+    found(&app, saved(&app, &which, &form))
 }
 
 fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failure> {

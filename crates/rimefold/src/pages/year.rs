@@ -12,7 +12,7 @@ use garden::Garden;
 
 use crate::cli::year::{self as reckoned, Answer, text};
 use crate::draw::{frost_svg, year_svg};
-use crate::exit::{Exit, Failure};
+use crate::exit::Failure;
 use crate::outside::files::{self, Stamp};
 use crate::pages::App;
 use crate::pages::evening::Trouble;
@@ -87,9 +87,7 @@ fn reckon(
     station: &std::path::Path,
     progress: &dyn Fn(&str),
 ) -> Result<Shown, Failure> {
-    let bytes = files::read_record(station)?;
-    let record = weather::station::read(&bytes)
-        .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", station.display())))?;
+    let record = crate::cli::station::read(station)?;
     let answer = reckoned::reckon(garden, &record, None, None, USUAL_RISK, 1, progress)?;
     let words = Words::new(garden.units, &garden.zone);
     let latitude = record.station.latitude_deg.unwrap_or(garden.place.latitude_deg);

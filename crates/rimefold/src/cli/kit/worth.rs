@@ -60,14 +60,12 @@ pub fn estimate(
 }
 
 fn of_record(
-    station: &Path,
+    path: &Path,
     garden: &Garden,
     settings: Settings,
     years: Option<(i16, i16)>,
 ) -> Result<Estimate, Failure> {
-    let bytes = files::read_record(station)?;
-    let record = weather::station::read(&bytes)
-        .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", station.display())))?;
+    let record = crate::cli::station::read(path)?;
     let last = *record.years().end();
     let (from, to) = years.unwrap_or((last.saturating_sub(replay::USUAL_YEARS), last));
     let standing = standing::by_hardiness(garden, &record);

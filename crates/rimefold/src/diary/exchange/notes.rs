@@ -6,9 +6,9 @@ use serde::{Deserialize, Serialize};
 use crate::diary::entry::{Act, Entry, Extreme, Place, Sight, State, What, Wrong};
 use crate::diary::exchange::rows::Flat;
 use crate::diary::id::Id;
-use crate::diary::kept::forecasts::sha256;
 use crate::diary::stamp;
 use crate::diary::words::Worded as _;
+use crate::digest::sha256;
 
 /// One note; columns that do not concern its `what` are empty.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

@@ -7,6 +7,7 @@ use crate::diary::entry::Wrong;
 use crate::diary::exchange::notes::moment;
 use crate::diary::kept::KeptForecast;
 use crate::diary::stamp;
+use crate::digest::hex;
 
 /// A row of a file.
 pub trait Flat: Serialize + DeserializeOwned {
@@ -58,7 +59,7 @@ impl Flat for ForecastRow {
     fn of(f: &KeptForecast) -> Self {
         let (encoding, content) = match std::str::from_utf8(&f.bytes) {
             Ok(text) => ("text", text.to_owned()),
-            Err(_) => ("hex", f.bytes.iter().map(|b| format!("{b:02x}")).collect()),
+            Err(_) => ("hex", hex(&f.bytes)),
         };
         Self {
             sha256: f.sha256.clone(),

@@ -7,9 +7,9 @@ use flate2::read::GzDecoder;
 use flate2::write::GzEncoder;
 use quantities::Moment;
 use rusqlite::{Connection, Row, params};
-use sha2::{Digest as _, Sha256};
 
 use crate::diary::trouble::Trouble;
+use crate::digest::sha256;
 use crate::exit::{Exit, Failure};
 
 /// A forecast as it was read.
@@ -25,11 +25,6 @@ pub struct KeptForecast {
     pub read_at: Moment,
     /// Its bytes.
     pub bytes: Vec<u8>,
-}
-
-/// SHA-256 in hexadecimal digits (FIPS 180-4).
-pub fn sha256(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().map(|b| format!("{b:02x}")).collect()
 }
 
 /// Keeps a forecast; its bytes must be those of its name.

@@ -11,13 +11,14 @@ use weather::Forecast;
 use crate::diary::id::Id;
 use crate::diary::kept::{KeptForecast, Plan, Said, forecasts, plans};
 use crate::diary::{Diary, night};
+use crate::digest;
 use crate::exit::Failure;
 use crate::json;
 
 /// A forecast to keep: the bytes it was read from.
 pub fn forecast(bytes: Vec<u8>, read: &Forecast, read_at: Moment) -> KeptForecast {
     KeptForecast {
-        sha256: forecasts::sha256(&bytes),
+        sha256: digest::sha256(&bytes),
         source: read.source.to_owned(),
         issued: read.issued,
         read_at,

@@ -1,5 +1,7 @@
 //! What a form sent: names and values, in order.
 
+use crate::words;
+
 /// Names and values.
 #[derive(Clone, Debug, Default)]
 pub struct Form(pub Vec<(String, String)>);
@@ -18,9 +20,8 @@ impl Form {
 
 /// A number as people write it, with point or comma; whole numbers stay whole.
 pub fn number(text: &str) -> Option<toml_edit::Value> {
-    let text = text.trim().replace(',', ".").replace('−', "-");
-    if let Ok(whole) = text.parse::<i64>() {
-        return Some(whole.into());
+    match words::point(text).parse::<i64>() {
+        Ok(whole) => Some(whole.into()),
+        Err(_) => words::number(text).map(Into::into),
     }
-    text.parse::<f64>().ok().filter(|x| x.is_finite()).map(Into::into)
 }

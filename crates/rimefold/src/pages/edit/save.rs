@@ -6,12 +6,13 @@ use std::sync::PoisonError;
 use quantities::UnitSystem;
 use toml_edit::DocumentMut;
 
+use crate::digest::sha256;
 use crate::exit::{Exit, Failure};
 use crate::outside::files;
 use crate::pages::App;
 use crate::pages::edit::faults::{Part, by_field};
 use crate::pages::edit::outcome::Outcome;
-use crate::pages::folder::{digest, garden_file};
+use crate::pages::folder::garden_file;
 
 /// The file as it is now.
 pub struct Open {
@@ -31,7 +32,7 @@ pub struct Open {
 pub fn open(app: &App) -> Result<Open, Failure> {
     let path = garden_file(&app.desk.folder);
     let bytes = files::read(&path)?;
-    let digest = digest(&bytes);
+    let digest = sha256(&bytes);
     let broken = |e: String| Failure::new(Exit::Garden, format!("{}: {e}", path.display()));
     let text = String::from_utf8(bytes).map_err(|e| broken(e.to_string()))?;
     let document: DocumentMut =
@@ -66,7 +67,7 @@ impl Open {
         }
         // One at a time, and looked at once more: another window may have saved meanwhile.
         let _one = app.desk.saving.lock().unwrap_or_else(PoisonError::into_inner);
-        if digest(&files::read(&self.path)?) != shown {
+        if sha256(&files::read(&self.path)?) != shown {
             return Ok(Outcome::Changed);
         }
         files::replace(&self.path, text)?;
