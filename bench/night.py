@@ -23,7 +23,7 @@ EARTH = {
 }  # fmt: skip
 
 Bed = namedtuple(
-    "Bed", "emissivity albedo height_m ground_cover leaf_m alive breathes wind_height_m pressure_kpa"
+    "Bed", "emissivity albedo height_m ground_cover leaf_m alive evaporates wind_height_m pressure_kpa"
 )
 # Fabric and shape; for an open bed all 0 but `area_ratio`.
 Cover = namedtuple(

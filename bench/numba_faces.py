@@ -216,7 +216,7 @@ def supply(bed, cover, layers, draws, vapour_kpa, sun, water, now, g):
     per_gamma = 1.0 / (0.665e-3 * bed.pressure_kpa)
     from_ground = g.ground * per_gamma
     if saturation_and_slope(ground)[0] >= vapour:
-        from_ground *= draws.soil_supply * bed.breathes
+        from_ground *= draws.soil_supply * bed.evaporates
     wet = clip(water[0] / (FULL_FILM_KG_M2 * 2.0 * bed.ground_cover), 0.0, 1.0)
     full = g.leaf * per_gamma
     lack = saturation_and_slope(leaf)[0] - vapour

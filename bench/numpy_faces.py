@@ -206,7 +206,7 @@ def supply_of(site, force, start, now, g):
 
     inside = np.empty((min(3, len(lack)), len(force.air_c)))
     full = g.ground * per_gamma
-    inside[GROUND] = np.where(lack[GROUND] < 0.0, full, full * (site.draws.soil_supply * bed.breathes))
+    inside[GROUND] = np.where(lack[GROUND] < 0.0, full, full * (site.draws.soil_supply * bed.evaporates))
     sunlit = np.clip(force.sun_w_m2 / 400.0, 0.0, 1.0) * SUNLIT_LEAF_SUPPLY
     wet = np.clip(start.leaf_water / (FULL_FILM_KG_M2 * 2.0 * bed.ground_cover), 0.0, 1.0)
     full = g.leaf * per_gamma

@@ -190,7 +190,7 @@ class BedModel:
             return flux
 
         litter = 0.2 if self.bed["litter"] else 1.0
-        supply = min(1.0, self.draws["saturation"] ** 1.5) * litter * self.bed["breathes"]
+        supply = min(1.0, self.draws["saturation"] ** 1.5) * litter * self.bed["evaporates"]
         net.vapour += evaporate("ground", g["ground"], vapour, supply)
         wet = self._wet_leaf(leaf_water)
         stomata = 0.04 + 0.35 * min(max(air.sun_w_m2 / 400.0, 0.0), 1.0)

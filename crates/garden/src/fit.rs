@@ -7,7 +7,7 @@ use crate::stock::{Condition, PopUp, Sheet, SheetKind};
 
 /// How a cover lies on a bed.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Lie {
+pub enum Placement {
     /// A sheet over hoops.
     LowTunnel {
         /// Distance between the feet, m.
@@ -56,7 +56,7 @@ pub enum Item {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cover {
     /// How it lies.
-    pub lie: Lie,
+    pub lie: Placement,
     /// The cloth or film; `None` for loose mulch.
     pub cloth: Option<Cloth>,
     /// Sheets on top of each other, 1 or 2 (0 for loose mulch).
@@ -171,7 +171,7 @@ pub fn pieces(along_m: f64, length_m: f64) -> Option<u32> {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Needed {
     /// How it would lie.
-    pub lie: Lie,
+    pub lie: Placement,
     /// From the ground on one side to the ground on the other, m, without skirts.
     pub across_m: f64,
     /// From the ground at one end to the ground at the other, m.
@@ -223,12 +223,12 @@ fn shape(bed: &Bed, kind: SheetKind, height: f64, tree: bool) -> Option<Needed> 
             let (arch_m, rise_m) = (hoops.arch_m(), hoops.rise_m());
             let stands = hoops.count(bed.length_m);
             // A pin on each side of every hoop and one at each end; two clips a hoop for slippery film.
-            let lie = Lie::LowTunnel { span_m: hoops.span_m(), arch_m, rise_m };
+            let lie = Placement::LowTunnel { span_m: hoops.span_m(), arch_m, rise_m };
             (lie, arch_m, rise_m, 2 * stands + 2, if film { 2 * stands } else { 0 })
         }
-        _ if tree => (Lie::Drape, 2.0 * height + bed.width_m, height, round_pins(bed), 0),
+        _ if tree => (Placement::Drape, 2.0 * height + bed.width_m, height, round_pins(bed), 0),
         _ if height <= TALLEST_FLOATED_M && !film => {
-            (Lie::Floating, bed.width_m + 2.0 * height, height, round_pins(bed), 0)
+            (Placement::Floating, bed.width_m + 2.0 * height, height, round_pins(bed), 0)
         }
         _ => return None,
     };
@@ -261,7 +261,7 @@ fn popped(bed: &Bed, index: usize, pop_up: &PopUp, height: f64) -> Option<Cover>
     let arch_m =
         0.5 * std::f64::consts::PI * (3.0 * (p + q) - ((3.0 * p + q) * (p + 3.0 * q)).sqrt());
     Some(Cover {
-        lie: Lie::PopUp { span_m: b, arch_m, rise_m: h },
+        lie: Placement::PopUp { span_m: b, arch_m, rise_m: h },
         cloth: Some(Cloth { kind: pop_up.kind, condition: Condition::Good }),
         layers: 1,
         pieces,
@@ -282,7 +282,7 @@ fn strewn(garden: &Garden, bed: &Bed, height: f64) -> Option<Cover> {
         return None;
     }
     Some(Cover {
-        lie: Lie::LooseMulch { depth_m: STREWN_M },
+        lie: Placement::LooseMulch { depth_m: STREWN_M },
         cloth: None,
         layers: 0,
         pieces: 0,

@@ -9,6 +9,7 @@
 //! | [`growth`] | how fast crops come on: degree-days, light, bolting, fruit set, winter, insects |
 //! | [`mod@file`] | the garden file: text in, garden, faults and warnings out |
 //! | [`fit`], [`rows`] | which covers truly fit a bed, and what each uses up; one sheet over several beds |
+//! | [`tunnel`], [`stands`] | one bed's hoops: measures, what they stand; what covered beds stand in wind and snow |
 
 pub mod bed;
 pub mod crops;
@@ -20,9 +21,11 @@ pub mod hoops;
 pub mod need;
 pub mod planting;
 pub mod rows;
+pub mod stands;
 pub mod stock;
 pub mod supply;
 pub mod template;
+pub mod tunnel;
 
 pub use bed::Bed;
 pub use garden::Garden;

@@ -1,6 +1,6 @@
 //! What fits: trade facts, and an independent count of every cover of the demo gardens.
 
-use garden::fit::{Item, LEAST_SKIRT_M, Lie, covers, needed};
+use garden::fit::{Item, LEAST_SKIRT_M, Placement, covers, needed};
 use garden::{Garden, file};
 
 fn wisconsin() -> Garden {
@@ -73,8 +73,8 @@ fn every_cover_fits_by_an_independent_count() {
                     let sheet = &garden.stock.sheets[*i];
                     assert_eq!(*n, cover.layers * cover.pieces);
                     let across = match cover.lie {
-                        Lie::LowTunnel { arch_m, .. } => arch_m,
-                        Lie::Floating | Lie::Drape => bed.width_m + 2.0 * tall,
+                        Placement::LowTunnel { arch_m, .. } => arch_m,
+                        Placement::Floating | Placement::Drape => bed.width_m + 2.0 * tall,
                         other => panic!("a sheet does not lie as {other:?}"),
                     };
                     assert!(

@@ -8,3 +8,4 @@ mod hoops;
 mod malformed;
 mod rows;
 mod template;
+mod tunnel;

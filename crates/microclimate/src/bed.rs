@@ -20,7 +20,7 @@ pub struct Ground {
     /// Share of sunlight the surface sends back.
     pub albedo: f64,
     /// Whether vapour can leave the surface at all (not through film).
-    pub breathes: bool,
+    pub evaporates: bool,
 }
 
 /// A loose layer on the soil: mulch or snow.

@@ -32,7 +32,7 @@ pub struct Conductances<R> {
 
 /// Temperatures the conductances depend on, °C.
 #[derive(Clone, Copy, Debug)]
-pub struct Warmth<R> {
+pub struct NodeTemperatures<R> {
     /// Ground surface.
     pub ground: R,
     /// Leaf.
@@ -58,7 +58,7 @@ pub fn conductances<R: Real>(
     cover: Option<&Cover>,
     draws: &Draws<R>,
     force: &Forcing<R>,
-    at: &Warmth<R>,
+    at: &NodeTemperatures<R>,
 ) -> Conductances<R> {
     let zero = R::of(0.0);
     let air_capacity = R::of(1005.0 * bed.pressure_kpa * 1000.0 / 287.05) / (force.air_c + 273.15);
@@ -100,7 +100,7 @@ fn covered<R: Real>(
     bed: &Bed,
     cover: &Cover,
     draws: &Draws<R>,
-    at: &Warmth<R>,
+    at: &NodeTemperatures<R>,
     air_capacity: R,
     speed_outside: R,
     aloft: R,
@@ -188,7 +188,7 @@ pub fn air_change<R: Real>(
     layers: u32,
     shape: &Shape,
     speed: R,
-    at: &Warmth<R>,
+    at: &NodeTemperatures<R>,
 ) -> R {
     const DENSITY: f64 = 1.27;
     let wind = speed * speed * (p::PRESSURE_COEFFICIENT * 0.5 * DENSITY);

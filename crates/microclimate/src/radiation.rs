@@ -75,7 +75,7 @@ pub fn sunlight<R: Real>(site: &Site<'_, R>, force: &Forcing<R>) -> Net<R> {
         return [zero; 4];
     }
     let bare = 1.0 - site.bed.ground.albedo;
-    let ground = site.column.white() * (p::SNOW_SUN_ABSORPTIVITY - bare) + bare;
+    let ground = site.column.snow_cover() * (p::SNOW_SUN_ABSORPTIVITY - bare) + bare;
     let stack = stack(
         site,
         ground,

@@ -41,7 +41,7 @@ pub struct Column<R> {
     inverse: [R; CELLS],
     step_s: f64,
     /// Share of the ground that snow whitens.
-    white: R,
+    snow_cover: R,
 }
 
 /// Temperatures and ice of the column.
@@ -84,7 +84,7 @@ impl<R: Real> Column<R> {
         let mut inverse = [zero; CELLS];
         eliminate(&store, &above, &[zero; CELLS], &mut inverse);
         let per_store = store.map(|s| R::of(1.0) / s);
-        Self { cells, above, store, per_store, inverse, step_s, white: zero }
+        Self { cells, above, store, per_store, inverse, step_s, snow_cover: zero }
     }
 
     /// The same ground under settled snow `depth_m` deep, m; 0 leaves it as it is.
@@ -100,15 +100,15 @@ impl<R: Real> Column<R> {
         let depth_m = depth_m.max(R::of(0.0));
         out.above[0] = one / (one / self.above[0] + depth_m / p::SNOW_W_M_K);
         eliminate(&out.store, &out.above, &[R::of(0.0); CELLS], &mut out.inverse);
-        out.white = (depth_m / p::FULL_SNOW_M).min(one);
+        out.snow_cover = (depth_m / p::FULL_SNOW_M).min(one);
         out
     }
 
     /// Share of the ground that snow whitens, 0 to 1.
     #[must_use]
     #[inline(always)]
-    pub fn white(&self) -> R {
-        self.white
+    pub fn snow_cover(&self) -> R {
+        self.snow_cover
     }
 
     /// Time step, s.

@@ -1,7 +1,7 @@
 //! The coupled balance of ground, leaf, air, vapour and cover: residual, slope, Newton steps.
 
 use crate::cover::Cover;
-use crate::exchange::{Conductances, Warmth, conductances};
+use crate::exchange::{Conductances, NodeTemperatures, conductances};
 use crate::forcing::Forcing;
 use crate::parameters as p;
 use crate::radiation::{Longwave, emission};
@@ -93,7 +93,7 @@ impl<'a, R: Real> Balance<'a, R> {
         sun: &'a Net<R>,
         response: &'a Response<R>,
     ) -> Self {
-        let warmth = Warmth {
+        let warmth = NodeTemperatures {
             ground: now.ground_c,
             leaf: now.leaf_c,
             air: now.air_c,

@@ -77,7 +77,7 @@ pub fn supply<R: Real>(
         _ => 1.0,
     };
     let litter = if site.bed.ground.litter.is_some() { 0.2 } else { 1.0 };
-    let breathes = if site.bed.ground.breathes { litter } else { 0.0 };
+    let evaporates = if site.bed.ground.evaporates { litter } else { 0.0 };
     let sunlit = (force.sun_w_m2 / 400.0).clamp(0.0, 1.0) * p::SUNLIT_LEAF_SUPPLY;
     let most_a_step = VAPORISATION_J_KG / site.column.step_s();
     let leaf_dry = (sunlit + p::DRY_LEAF_SUPPLY) * f64::from(site.bed.canopy.alive);
@@ -100,7 +100,7 @@ pub fn supply<R: Real>(
     Supply {
         leaf_film,
         inside: [
-            ground.pores(site.draws.soil_supply * breathes),
+            ground.pores(site.draws.soil_supply * evaporates),
             leaf_film + R::select_lt(leaf.lack, R::of(0.0), R::of(0.0), stomata),
             inner,
         ],

@@ -2,7 +2,7 @@
 
 use microclimate::bed::Canopy;
 use microclimate::cover::{Cover, Fabric, Optics, Shape};
-use microclimate::exchange::{Warmth, air_change};
+use microclimate::exchange::{NodeTemperatures, air_change};
 use microclimate::lanes::{Abreast, Lanes, WIDTH};
 use microclimate::real::Real;
 use microclimate::soil::{CELLS, Cell, Column, ColumnState};
@@ -254,7 +254,14 @@ fn dry_film_reproduces_the_published_protection_index() {
 fn air_change_grows_with_wind_and_openness() {
     let shape =
         Shape { area_ratio: 1.4, mean_height_m: 0.4, crown_m: 0.5, gap_ratio: 0.004, contact: 0.0 };
-    let at = Warmth { ground: 2.0, leaf: 0.0, air: 1.0, inner: -1.0, outer: -1.0, outside: -1.0 };
+    let at = NodeTemperatures {
+        ground: 2.0,
+        leaf: 0.0,
+        air: 1.0,
+        inner: -1.0,
+        outer: -1.0,
+        outside: -1.0,
+    };
     let q = |w: f64, u: f64| air_change(&Fabric::row_cover(w), 1, &shape, u, &at);
     for u in [0.2, 1.0, 4.0] {
         assert!(q(17.0, u) > q(50.0, u));

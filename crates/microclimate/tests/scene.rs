@@ -18,7 +18,7 @@ pub fn bed() -> Bed {
             litter: None,
             emissivity: 0.95,
             albedo: 0.17,
-            breathes: true,
+            evaporates: true,
         },
         canopy: Canopy { height_m: 0.15, ground_cover: 0.3, leaf_m: 0.05, alive: true },
         wind_height_m: 10.0,

@@ -1,8 +1,8 @@
 //! The report as JSON: SI units, UTC times, one object. Documented in `docs/json.md`.
 
-use decision::report::{Course, OptionReport, Outcome, Reason, Report, Spread};
+use evening::report::{Course, OptionReport, Outcome, Reason, Report, Spread};
 use garden::Garden;
-use garden::fit::{Item, Lie};
+use garden::fit::{Item, Placement};
 use jiff::Timestamp;
 use quantities::Moment;
 use serde_json::{Value, json};
@@ -104,11 +104,11 @@ fn option(o: &OptionReport, garden: &Garden) -> Value {
         })
         .collect();
     let lie = match o.cover.lie {
-        Lie::LowTunnel { .. } => "low tunnel",
-        Lie::Floating => "floating cover",
-        Lie::Drape => "drape",
-        Lie::PopUp { .. } => "pop-up tunnel",
-        Lie::LooseMulch { .. } => "loose mulch",
+        Placement::LowTunnel { .. } => "low tunnel",
+        Placement::Floating => "floating cover",
+        Placement::Drape => "drape",
+        Placement::PopUp { .. } => "pop-up tunnel",
+        Placement::LooseMulch { .. } => "loose mulch",
     };
     json!({
         "cover": lie,

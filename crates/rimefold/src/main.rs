@@ -5,6 +5,7 @@ mod diary;
 mod digest;
 mod draw;
 mod exit;
+mod format;
 mod ics;
 mod json;
 mod outside;
@@ -12,7 +13,6 @@ mod pages;
 mod paper;
 mod sentences;
 mod text;
-mod words;
 
 use std::process::ExitCode;
 

@@ -1,13 +1,13 @@
 //! Tonight's plan in sentences, which the terminal and the pages both show.
 
-use decision::report::{
+use evening::report::{
     BedReport, Driver, MorningAction, MorningReason, MorningTask, OptionReport, Reason, Report,
     Task, Warning, WarningKind,
 };
 use garden::Garden;
-use garden::fit::{Cover, Item, Lie};
+use garden::fit::{Cover, Item, Placement};
 
-use crate::words::{Words, chance, count};
+use crate::format::{Words, chance, count};
 
 /// Said under every plan.
 pub const CAUTION: &str = "Advice, not a promise: forecasts miss, gardens differ. Pin cloth so that wind cannot carry it onto roads or wires; film can cook plants in an hour of sun; for heaters, lamps and wiring follow local codes and a licensed trade.";
@@ -133,7 +133,7 @@ impl<'a> Telling<'a> {
     /// The cover in a few words: `2 × heavy 72`, `straw`.
     pub fn cover(&self, o: &OptionReport) -> String {
         let name = match o.cover.lie {
-            Lie::LooseMulch { .. } => "straw",
+            Placement::LooseMulch { .. } => "straw",
             _ => sheet_name(&o.cover, self.garden).unwrap_or("sheet"),
         };
         if o.cover.layers > 1 { format!("{} × {name}", o.cover.layers) } else { name.to_owned() }
@@ -163,7 +163,7 @@ impl<'a> Telling<'a> {
     /// Says that loose mulch may do where it keeps seedlings nearly as safe.
     pub fn mulch_hint(&self, bed: &BedReport) -> Option<String> {
         let strewn =
-            bed.options.iter().position(|o| matches!(o.cover.lie, Lie::LooseMulch { .. }))?;
+            bed.options.iter().position(|o| matches!(o.cover.lie, Placement::LooseMulch { .. }))?;
         if bed.chosen == Some(strewn) {
             return Some("A loose mulch may do: low seedlings need no sheet.".into());
         }
@@ -221,7 +221,7 @@ impl<'a> Telling<'a> {
     /// The best that can be done in fewer minutes, list by list.
     pub fn short_lists(&self) -> Vec<String> {
         let r = self.report;
-        let one = |list: &decision::report::ShortList| {
+        let one = |list: &evening::report::ShortList| {
             let beds: Vec<&str> = list.beds.iter().map(|b| r.beds[*b].bed.as_str()).collect();
             let which = if beds.is_empty() {
                 "nothing can be done in time".to_owned()

@@ -1,11 +1,11 @@
 //! The report as text, for a terminal of 80 columns or a phone.
 
-use decision::report::{MorningTask, Report};
+use evening::report::{MorningTask, Report};
 use garden::Garden;
 
+use crate::format::count;
 use crate::paper::Paper;
 use crate::sentences::{CAUTION, Telling, minutes};
-use crate::words::count;
 
 /// The whole answer.
 pub fn write(report: &Report, garden: &Garden, width: usize) -> String {

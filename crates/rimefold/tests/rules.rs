@@ -5,14 +5,32 @@ use std::path::{Path, PathBuf};
 
 use crate::harness::root;
 
-const EDGES: [(&str, &[&str]); 7] = [
+const EDGES: [(&str, &[&str]); 10] = [
     ("quantities", &[]),
+    ("milp", &[]),
     ("weather", &["quantities"]),
     ("garden", &["quantities", "structure"]),
     ("microclimate", &["quantities"]),
     ("structure", &[]),
-    ("decision", &["garden", "microclimate", "quantities", "structure", "weather"]),
-    ("rimefold", &["decision", "garden", "quantities", "structure", "weather"]),
+    ("evening", &["garden", "microclimate", "milp", "quantities", "structure", "weather"]),
+    ("purchase", &["garden", "milp", "quantities", "structure"]),
+    (
+        "history",
+        &[
+            "evening",
+            "garden",
+            "microclimate",
+            "milp",
+            "purchase",
+            "quantities",
+            "structure",
+            "weather",
+        ],
+    ),
+    (
+        "rimefold",
+        &["evening", "garden", "history", "milp", "purchase", "quantities", "structure", "weather"],
+    ),
 ];
 
 fn sources(folder: &Path, out: &mut Vec<PathBuf>) {

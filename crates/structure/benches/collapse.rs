@@ -4,7 +4,7 @@ use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use structure::gauge::wire;
-use structure::snow::{Lie, snow};
+use structure::snow::{SnowLoad, snow};
 use structure::stand::{Hoop, PIECES};
 use structure::wind::{AIR_KG_M3, crosswind};
 use structure::{Arch, Base, Frame, Held, Material, Rest, Shape, load::Load};
@@ -26,8 +26,8 @@ fn collapse(c: &mut Criterion) {
     let none = Load::none(&outline);
     let mut group = c.benchmark_group("one hoop");
     for (name, load) in [
-        ("even snow", snow(&outline, 1.0, 1.2, Lie::Even)),
-        ("drift", snow(&outline, 1.0, 1.2, Lie::HalfOnOneSide)),
+        ("even snow", snow(&outline, 1.0, 1.2, SnowLoad::Even)),
+        ("drift", snow(&outline, 1.0, 1.2, SnowLoad::HalfOnOneSide)),
         ("wind", crosswind(&outline, arch.rise_m(), 1.0, 1.2)),
     ] {
         group.bench_function(name, |b| b.iter(|| frame.collapse(&none, black_box(&load))));

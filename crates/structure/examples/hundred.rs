@@ -7,7 +7,7 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use serde_json::{Value, json};
 use structure::bending::Rod;
 use structure::load::Load;
-use structure::snow::{Lie, snow};
+use structure::snow::{SnowLoad, snow};
 use structure::stand::PIECES;
 use structure::wind::crosswind;
 use structure::{Arch, Base, Error, Frame, Held, Rest, Section, Shape};
@@ -49,8 +49,8 @@ fn hoop(random: &mut Xoshiro256PlusPlus) -> Result<Value, Error> {
     let arch = Arch::from_length_and_span(shape, length_m, span_m)?;
     let outline = arch.outline(PIECES);
     let (pushed, load): (_, fn(&_, _, _) -> Load) = [
-        ("even snow", (|o, _, q| snow(o, q, 1.0, Lie::Even)) as fn(&_, _, _) -> Load),
-        ("drift", |o, _, q| snow(o, q, 1.0, Lie::HalfOnOneSide)),
+        ("even snow", (|o, _, q| snow(o, q, 1.0, SnowLoad::Even)) as fn(&_, _, _) -> Load),
+        ("drift", |o, _, q| snow(o, q, 1.0, SnowLoad::HalfOnOneSide)),
         ("wind", |o, rise, q| crosswind(o, rise, q, 1.0)),
     ][random.random_range(0..3)];
     let load = |q| load(&outline, arch.rise_m(), q);

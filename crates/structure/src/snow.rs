@@ -47,7 +47,7 @@ impl Snow {
 
 /// How snow lies across a hoop.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Lie {
+pub enum SnowLoad {
     /// The same depth on both sides.
     Even,
     /// Half the depth on the left of the crown (a drift, or one side brushed or thawed).
@@ -59,11 +59,11 @@ pub enum Lie {
 /// The snow goes along with the piece of hoop on which it lies. Nothing is taken off for what the wind
 /// blows away. Checked by `loads::snow_lies_where_it_is_flat_enough`.
 #[must_use]
-pub fn snow(outline: &Outline, weight_pa: f64, spacing_m: f64, lie: Lie) -> Load {
+pub fn snow(outline: &Outline, weight_pa: f64, spacing_m: f64, lie: SnowLoad) -> Load {
     let limit = SLIDES_DEG.to_radians();
     Load::down_per_span(outline, |x, slope| match lie {
         _ if slope.abs() > limit => 0.0,
-        Lie::HalfOnOneSide if x < 0.5 => 0.5 * weight_pa * spacing_m,
+        SnowLoad::HalfOnOneSide if x < 0.5 => 0.5 * weight_pa * spacing_m,
         _ => weight_pa * spacing_m,
     })
 }

@@ -17,7 +17,7 @@ use crate::outline::Outline;
 use crate::range::Range;
 use crate::section::Section;
 use crate::shape::{Arch, Shape};
-use crate::snow::{GRAVITY_M_S2, Lie, Snow, depth_m, own_weight, snow};
+use crate::snow::{GRAVITY_M_S2, Snow, SnowLoad, depth_m, own_weight, snow};
 use crate::wind;
 
 /// Pieces into which a hoop is cut: the error falls with their square and is below ½ % here.
@@ -83,7 +83,8 @@ impl Hoop {
     pub fn snow_pa(&self) -> Result<Carried, Error> {
         self.check()?;
         let (_, outline) = self.curve()?;
-        let lies = [Lie::Even, Lie::HalfOnOneSide].map(|l| snow(&outline, 1.0, self.spacing_m, l));
+        let lies = [SnowLoad::Even, SnowLoad::HalfOnOneSide]
+            .map(|l| snow(&outline, 1.0, self.spacing_m, l));
         self.carried(&outline, &self.own(&outline), &lies)
     }
 
@@ -121,8 +122,8 @@ impl Hoop {
         let weight_pa = depth_m * density.central * GRAVITY_M_S2;
         let (_, outline) = self.curve()?;
         let cloth = own_weight(&outline, 0.0, self.cloth_kg_m2, 1.0);
-        let lies =
-            [Lie::Even, Lie::HalfOnOneSide].map(|l| snow(&outline, weight_pa, 1.0, l).and(&cloth));
+        let lies = [SnowLoad::Even, SnowLoad::HalfOnOneSide]
+            .map(|l| snow(&outline, weight_pa, 1.0, l).and(&cloth));
         let spacing =
             self.carried(&outline, &own_weight(&outline, self.rod_kg_m(), 0.0, 1.0), &lies)?;
         let each = |r: Range| Range {

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use structure::bending::Rod;
 use structure::load::Load;
-use structure::snow::{Lie, snow};
+use structure::snow::{SnowLoad, snow};
 use structure::stand::Hoop;
 use structure::wind::AIR_KG_M3;
 use structure::{Arch, Base, Error, Frame, Held, Material, Rest, Section, Shape};
@@ -64,11 +64,11 @@ proptest! {
             let load = snow(&outline, 1.0, 1.0, lie);
             Ok(frame.collapse(&Load::none(&outline), &load)?.collapse_factor)
         };
-        let usual = carried(d, 350e6, Base::Pinned, Lie::HalfOnOneSide)?;
+        let usual = carried(d, 350e6, Base::Pinned, SnowLoad::HalfOnOneSide)?;
         for more in [
-            carried(1.1 * d, 350e6, Base::Pinned, Lie::HalfOnOneSide)?,
-            carried(d, 500e6, Base::Pinned, Lie::HalfOnOneSide)?,
-            carried(d, 350e6, Base::Fixed, Lie::HalfOnOneSide)?,
+            carried(1.1 * d, 350e6, Base::Pinned, SnowLoad::HalfOnOneSide)?,
+            carried(d, 500e6, Base::Pinned, SnowLoad::HalfOnOneSide)?,
+            carried(d, 350e6, Base::Fixed, SnowLoad::HalfOnOneSide)?,
         ] {
             prop_assert!(more >= usual * (1.0 - 1e-3), "{more} {usual}");
         }

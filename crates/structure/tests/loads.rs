@@ -1,7 +1,7 @@
 //! Loads against tables and sums.
 
 use structure::load::Load;
-use structure::snow::{GRAVITY_M_S2, Lie, Snow, depth_m, snow};
+use structure::snow::{GRAVITY_M_S2, Snow, SnowLoad, depth_m, snow};
 use structure::wind::{AIR_KG_M3, coefficients, stagnation_pa, wind_m_s};
 use structure::{Arch, Shape};
 
@@ -50,10 +50,10 @@ fn snow_weighs_what_the_standard_says() {
 fn snow_lies_where_it_is_flat_enough() {
     let arch = Arch::from_span_and_rise(Shape::Arc, 2.0, 1.0).expect("an arch");
     let outline = arch.outline(64);
-    let even = snow(&outline, 100.0, 0.5, Lie::Even);
+    let even = snow(&outline, 100.0, 0.5, SnowLoad::Even);
     let total: f64 = even.down_n().iter().sum();
     assert!((total / (100.0 * 0.5 * 2.0 * 60f64.to_radians().sin()) - 1.0).abs() < 2e-3, "{total}");
-    let drift = snow(&outline, 100.0, 0.5, Lie::HalfOnOneSide);
+    let drift = snow(&outline, 100.0, 0.5, SnowLoad::HalfOnOneSide);
     let half: f64 = drift.down_n().iter().sum();
     assert!((half / total - 0.75).abs() < 1e-9);
     let left: f64 = drift.down_n()[..32].iter().sum::<f64>() + drift.down_n()[32] / 3.0;

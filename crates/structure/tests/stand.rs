@@ -4,7 +4,7 @@ use structure::anchors::{Ground, Pin, gust_held_m_s};
 use structure::frame::Frame;
 use structure::gauge::wire;
 use structure::range::Range;
-use structure::snow::{Lie, Snow, snow};
+use structure::snow::{Snow, SnowLoad, snow};
 use structure::stand::{Hoop, PIECES};
 use structure::wind::AIR_KG_M3;
 use structure::{Arch, Base, Held, Material, Rest, Shape};
@@ -86,7 +86,7 @@ fn twice_the_pieces_change_little() {
                 let rod = hoop.rod(p.yield_pa.central);
                 let held = Held { base, rest, prop: hoop.prop };
                 let none = structure::load::Load::none(&outline);
-                let load = snow(&outline, 1.0, hoop.spacing_m, Lie::HalfOnOneSide);
+                let load = snow(&outline, 1.0, hoop.spacing_m, SnowLoad::HalfOnOneSide);
                 Frame::new(&outline, &rod, held).collapse(&none, &load).expect("an answer")
             };
             let (coarse, fine) = (at(PIECES), at(2 * PIECES));

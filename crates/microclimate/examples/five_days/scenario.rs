@@ -58,7 +58,7 @@ struct BedWords {
     litter: Option<LitterWords>,
     emissivity: f64,
     albedo: f64,
-    breathes: bool,
+    evaporates: bool,
     height_m: f64,
     ground_cover: f64,
     leaf_m: f64,
@@ -152,7 +152,7 @@ impl BedWords {
                 }),
                 emissivity: self.emissivity,
                 albedo: self.albedo,
-                breathes: self.breathes,
+                evaporates: self.evaporates,
             },
             canopy: Canopy {
                 height_m: self.height_m,

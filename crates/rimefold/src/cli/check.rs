@@ -8,8 +8,8 @@ use garden::file::{Fault, Reading};
 
 use crate::cli::Output;
 use crate::exit::{Exit, Failure};
+use crate::format::count;
 use crate::outside::files;
-use crate::words::count;
 
 #[derive(clap::Args, Debug)]
 pub struct Args {

@@ -2,20 +2,20 @@
 
 use std::path::PathBuf;
 
-use decision::cut::{CutError, Proof, lengths, sheets};
-use decision::cut_list::{self, ClothCut, CutList, Lack, RodCut};
-use decision::plan::Microlp;
 use garden::need::Wanted;
 use garden::stock::SheetKind;
 use garden::{Bed, Garden};
+use milp::Microlp;
+use purchase::cut::{CutError, Proof, lengths, sheets};
+use purchase::cut_list::{self, ClothCut, CutList, Lack, RodCut};
 use serde_json::{Value, json};
 
 use crate::cli::{Output, bed_named, check, supply_example};
 use crate::draw::cut_svg;
 use crate::exit::{Exit, Failure};
+use crate::format::{Words, count};
 use crate::outside::{files, terminal};
 use crate::paper::Paper;
-use crate::words::{Words, count};
 
 #[derive(clap::Args, Debug)]
 pub struct Args {

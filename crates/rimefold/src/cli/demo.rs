@@ -5,9 +5,9 @@ use crate::cli::serve::{self, Listen};
 use crate::cli::tonight::{Draw, answer, moment};
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, terminal};
+use crate::pages::auth::Auth;
 use crate::pages::clock::Clock;
-use crate::pages::door::Door;
-use crate::pages::guard::Names;
+use crate::pages::host_check::Names;
 
 const GARDEN: &str = include_str!("../../../../demo/wisconsin/garden.toml");
 const FORECAST: &[u8] = include_bytes!("../../../../demo/wisconsin/forecast.json");
@@ -67,5 +67,5 @@ fn serve_scratch(args: &Args) -> Result<Output, Failure> {
     terminal::aside(&format!("A scratch copy of the demonstration garden: {}", folder.display()));
     let (garden, _) = super::check::load(&folder.join("garden.toml"))?;
     let clock = Clock::from(moment(ASKED_AT, &garden.zone)?);
-    serve::serve(folder, clock, Door::default(), Names::default(), args.listen, false)
+    serve::serve(folder, clock, Auth::default(), Names::default(), args.listen, false)
 }

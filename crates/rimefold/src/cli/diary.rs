@@ -11,8 +11,8 @@ use crate::diary::exchange::csv::{self, Given};
 use crate::diary::exchange::{Added, json};
 use crate::diary::{Diary, backup, beside};
 use crate::exit::{Exit, Failure};
+use crate::format::count;
 use crate::outside::{clock, files};
-use crate::words::count;
 
 #[derive(clap::Args, Debug)]
 pub struct Args {

@@ -2,8 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use decision::tunnel::{self, Change, Limits, Tunnel, Wish};
 use garden::rows;
+use garden::tunnel::{self, Change, Limits, Tunnel, Wish};
 use garden::{Bed, Garden};
 use quantities::UnitSystem;
 use quantities::units::{INCH_M, MPH_M_S};
@@ -13,9 +13,9 @@ use structure::range::Range;
 use crate::cli::{Output, bed_named, check};
 use crate::draw::{hoop_svg, hoop_text};
 use crate::exit::{Exit, Failure};
+use crate::format::{Words, count};
 use crate::outside::{files, terminal};
 use crate::paper::Paper;
-use crate::words::{Words, count};
 
 #[derive(clap::Args, Debug)]
 pub struct Args {

@@ -6,8 +6,8 @@ mod worth;
 
 use std::path::PathBuf;
 
-use decision::kit::{KitError, Settings, kit};
-use decision::plan::Microlp;
+use milp::Microlp;
+use purchase::kit::{KitError, Settings, kit};
 
 use quantities::UnitSystem;
 
@@ -90,7 +90,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         text::write(&answer, &garden, settings, estimate.as_ref(), terminal::width())
     };
     if !warnings.is_empty() {
-        let n = crate::words::count(warnings.len(), "warning");
+        let n = crate::format::count(warnings.len(), "warning");
         aside.push(format!("({n} about the garden file: run `rimefold check`)"));
     }
     Ok(Output { text, aside })

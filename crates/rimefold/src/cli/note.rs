@@ -18,11 +18,11 @@ use crate::cli::{Output, check, tonight};
 use crate::diary::entry::{Act, Entry, Extreme, Place, Sight, State, What};
 use crate::diary::{Diary, beside, describe, night};
 use crate::exit::{Exit, Failure};
+use crate::format::Words;
 use crate::outside::{clock, files};
-use crate::words::Words;
 
 /// What a note is written with.
-struct Desk<'a> {
+struct NoteContext<'a> {
     garden: &'a Garden,
     words: Words,
     at: Moment,
@@ -43,7 +43,7 @@ pub fn run(args: Args) -> Result<Output, Failure> {
         return Err(Failure::new(Exit::Usage, message));
     }
     let at = args.at.as_deref().map(|words| tonight::moment(words, &garden.zone)).transpose()?;
-    let desk = Desk {
+    let context = NoteContext {
         garden: &garden,
         words: Words::new(garden.units, &garden.zone),
         at: at.unwrap_or(now),
@@ -52,18 +52,18 @@ pub fn run(args: Args) -> Result<Output, Failure> {
         folder: &args.garden,
     };
     match args.kind {
-        Kind::List(list) => list::run(&Diary::open_read_only(&path)?, &list, &desk.words),
-        Kind::Undo { id } => desk.undo(&path, id.as_deref()),
-        Kind::Done { task } => desk.done(&path, task),
+        Kind::List(list) => list::run(&Diary::open_read_only(&path)?, &list, &context.words),
+        Kind::Undo { id } => context.undo(&path, id.as_deref()),
+        Kind::Done { task } => context.done(&path, task),
         other => {
-            let entries = desk.entries(other)?;
+            let entries = context.entries(other)?;
             Diary::open(&path)?.add(&entries)?;
-            Ok(desk.noted(&entries))
+            Ok(context.noted(&entries))
         }
     }
 }
 
-impl Desk<'_> {
+impl NoteContext<'_> {
     fn entry(&self, what: What) -> Result<Entry, Failure> {
         Ok(Entry::new(self.at, self.now, what)?.with_note(self.remark.clone()))
     }

@@ -6,17 +6,17 @@ mod text;
 
 use std::path::{Path, PathBuf};
 
-use decision::season::nights::Books;
-use decision::season::play::Year;
-use decision::season::score::{Scores, scores};
-use decision::season::{Error, MODEL, Replay, Standing, standing};
 use garden::Garden;
+use history::replay::blocks::Year;
+use history::replay::nights::Books;
+use history::replay::score::{Scores, scores};
+use history::replay::{Error, MODEL, Replay, Standing, standing};
 use weather::StationRecord;
 
 use crate::cli::{Output, check};
 use crate::exit::{Exit, Failure};
+use crate::format::count;
 use crate::outside::{files, terminal};
-use crate::words::count;
 use kept::Kept;
 
 #[derive(clap::Args, Debug)]

@@ -7,12 +7,12 @@ use crate::diary::kept::record;
 use crate::diary::{self, Diary};
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, listen, terminal};
+use crate::pages::auth::{self, Auth};
 use crate::pages::clock::Clock;
-use crate::pages::door::{self, Door};
-use crate::pages::evening::Desk;
+use crate::pages::diary_writer::DiaryWriter;
 use crate::pages::folder::garden_file;
-use crate::pages::guard::Names;
-use crate::pages::scribe::Scribe;
+use crate::pages::host_check::Names;
+use crate::pages::planner::Planner;
 use crate::pages::year::Shelf;
 use crate::pages::{App, router};
 
@@ -51,24 +51,24 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         Some(words) => Clock::from(super::tonight::moment(words, &zone(&folder)?)?),
         None => Clock::real(),
     };
-    let door =
-        if args.lan { locked(&folder, args.password_file.as_deref())? } else { Door::default() };
-    serve(folder, clock, door, Names(args.name.clone()), args.listen, args.lan)
+    let auth =
+        if args.lan { locked(&folder, args.password_file.as_deref())? } else { Auth::default() };
+    serve(folder, clock, auth, Names(args.name.clone()), args.listen, args.lan)
 }
 
 /// Serves a garden folder until it is told to stop.
 pub fn serve(
     folder: PathBuf,
     clock: Clock,
-    door: Door,
+    auth: Auth,
     names: Names,
     at: Listen,
     lan: bool,
 ) -> Result<Output, Failure> {
-    let scribe = Scribe::start(diary::beside(&garden_file(&folder)));
-    let desk = Desk::new(folder, clock, keeper(&scribe, clock));
-    desk.keep();
-    let app = App { desk, scribe, door, year: Shelf::default() };
+    let writer = DiaryWriter::start(diary::beside(&garden_file(&folder)));
+    let planner = Planner::new(folder, clock, keep_plans(&writer, clock));
+    planner.keep();
+    let app = App { planner, writer, auth, year: Shelf::default() };
     listen::serve(router(app, names), at.port, lan, |address| {
         terminal::aside(&format!("Open {address} in a browser; control-C stops it."));
         if lan {
@@ -81,17 +81,17 @@ pub fn serve(
 }
 
 /// Keeps every plan and its forecast in the diary.
-fn keeper(
-    scribe: &Scribe,
+fn keep_plans(
+    writer: &DiaryWriter,
     clock: Clock,
-) -> impl Fn(&garden::Garden, &decision::report::Report, &weather::Forecast, &[u8]) + Send + Sync + 'static
+) -> impl Fn(&garden::Garden, &evening::report::Report, &weather::Forecast, &[u8]) + Send + Sync + 'static
 {
-    let scribe = scribe.clone();
+    let writer = writer.clone();
     move |garden, report, forecast, bytes| {
         let now = clock.now();
         let kept = record::forecast(bytes.to_vec(), forecast, now);
         if let Ok((plan, said)) = record::plan(report, garden, Some(kept.sha256.clone()), now) {
-            scribe.tell(move |d| d.keep(Some(&kept), &plan, &said));
+            writer.tell(move |d| d.keep(Some(&kept), &plan, &said));
         }
     }
 }
@@ -110,16 +110,16 @@ fn zone(folder: &Path) -> Result<String, Failure> {
     Ok(super::check::load(&garden_file(folder))?.0.zone)
 }
 
-/// The door behind the password in a file, or behind the one that was set before, or behind a new one.
-fn locked(folder: &Path, file: Option<&Path>) -> Result<Door, Failure> {
+/// The auth behind the password in a file, or behind the one that was set before, or behind a new one.
+fn locked(folder: &Path, file: Option<&Path>) -> Result<Auth, Failure> {
     if let Some(file) = file {
         let bytes = files::read(file)?;
         let text = String::from_utf8_lossy(&bytes);
-        return Ok(Door::with(door::hash(long(text.lines().next().unwrap_or_default())?)?));
+        return Ok(Auth::with(auth::hash(long(text.lines().next().unwrap_or_default())?)?));
     }
     let mut diary = Diary::open(&diary::beside(&garden_file(folder)))?;
     if let Some(hash) = diary.password()? {
-        return Ok(Door::with(hash));
+        return Ok(Auth::with(hash));
     }
     let asked =
         terminal::ask("A password for those who come in from the network (it shows as you type):");
@@ -129,14 +129,14 @@ fn locked(folder: &Path, file: Option<&Path>) -> Result<Door, Failure> {
             "--lan needs a password: give it when asked, or in a file with --password-file",
         )
     };
-    let hash = door::hash(long(&asked.ok_or_else(none)?)?)?;
+    let hash = auth::hash(long(&asked.ok_or_else(none)?)?)?;
     diary.set_password(&hash)?;
-    Ok(Door::with(hash))
+    Ok(Auth::with(hash))
 }
 
 /// The password, if it is long enough.
 fn long(password: &str) -> Result<&str, Failure> {
-    let least = door::LEAST;
+    let least = auth::LEAST;
     if password.chars().count() >= least {
         return Ok(password);
     }

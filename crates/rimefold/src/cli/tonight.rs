@@ -2,8 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use decision::report::Report;
-use decision::{Settings, tonight};
+use evening::report::Report;
+use evening::{Settings, tonight};
 use garden::Garden;
 use jiff::Timestamp;
 use jiff::civil::DateTime;
@@ -85,7 +85,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     if !warnings.is_empty() {
         out.aside.push(format!(
             "({} about the garden file: run `rimefold check`)",
-            crate::words::count(warnings.len(), "warning")
+            crate::format::count(warnings.len(), "warning")
         ));
     }
     Ok(out)

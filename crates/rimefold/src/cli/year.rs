@@ -6,12 +6,12 @@ pub mod text;
 
 use std::path::PathBuf;
 
-use decision::season::Error;
-use decision::season::nights::Books;
-use decision::year::dates::{day_of_year, month_day};
-use decision::year::hoops::What;
-use decision::year::{Past, Year, plan};
 use garden::Garden;
+use history::replay::Error;
+use history::replay::nights::Books;
+use history::year::dates::{day_of_year, month_day};
+use history::year::hoops::What;
+use history::year::{Past, Year, plan};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;

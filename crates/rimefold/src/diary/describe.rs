@@ -5,7 +5,7 @@ use quantities::units::fahrenheit_from_celsius;
 
 use crate::diary::entry::{Act, Entry, Place, Sight, What};
 use crate::diary::words::Worded as _;
-use crate::words::Words;
+use crate::format::Words;
 
 /// A temperature to a tenth, as a bare number, without a needless `.0` or `-0`.
 pub fn tenth(words: &Words, celsius: f64) -> String {

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use decision::report::Spread;
+use evening::report::Spread;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use quantities::Moment;

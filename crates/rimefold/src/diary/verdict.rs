@@ -6,7 +6,7 @@ use quantities::UnitSystem;
 
 use crate::diary::describe;
 use crate::diary::skill::{Compared, ENOUGH, Mean, Score, Skill, Why};
-use crate::words::{Words, count};
+use crate::format::{Words, count};
 
 fn day(night: Date) -> String {
     night.strftime("%a %-d %b %Y").to_string()
@@ -35,7 +35,7 @@ pub fn verdicts(skill: &Skill, garden: &Garden, w: &Words) -> Vec<String> {
         out.push(against_forecast(&mean, w, "On nights expected clear and calm they"));
     }
     out.extend(suggestion(skill, garden, w));
-    let old = skill.nights.iter().filter(|c| c.model != decision::MODEL).count();
+    let old = skill.nights.iter().filter(|c| c.model != evening::MODEL).count();
     if old > 0 {
         let readings = count(old, "reading");
         out.push(format!("Of these, {readings} had a plan of another model than today's."));

@@ -2,10 +2,10 @@
 
 use std::fmt::Write as _;
 
-use decision::cut_list::CutList;
+use purchase::cut_list::CutList;
 
 use crate::draw::escape;
-use crate::words::Words;
+use crate::format::Words;
 
 /// Width of the drawing.
 const WIDTH: f64 = 960.0;

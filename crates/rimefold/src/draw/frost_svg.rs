@@ -7,7 +7,7 @@ use weather::StationRecord;
 use weather::frost::{Dates, FrostDates, Method};
 
 use crate::draw::escape;
-use crate::words::Words;
+use crate::format::Words;
 
 const LEFT: f64 = 64.0;
 const A_DAY: f64 = 1.5;

@@ -2,10 +2,10 @@
 
 use std::fmt::Write as _;
 
-use decision::tunnel::Tunnel;
+use garden::tunnel::Tunnel;
 
 use crate::draw::escape;
-use crate::words::Words;
+use crate::format::Words;
 
 /// Drawing units a metre.
 const SCALE: f64 = 500.0;

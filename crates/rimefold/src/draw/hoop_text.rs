@@ -1,8 +1,8 @@
 //! The cross-section of a low tunnel in characters.
 
-use decision::tunnel::Tunnel;
+use garden::tunnel::Tunnel;
 
-use crate::words::Words;
+use crate::format::Words;
 
 /// Columns of the drawing without its margin.
 const COLUMNS: usize = 52;

@@ -13,7 +13,7 @@ pub mod year_svg;
 
 use std::fmt::Write as _;
 
-use crate::words::Words;
+use crate::format::Words;
 
 /// Text that is safe inside SVG.
 pub fn escape(text: &str) -> String {

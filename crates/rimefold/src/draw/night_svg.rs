@@ -4,10 +4,10 @@
 
 use std::fmt::Write as _;
 
-use decision::report::{BedReport, Course, Report, Spread};
+use evening::report::{BedReport, Course, Report, Spread};
 
 use crate::draw::{degree_lines, escape};
-use crate::words::{Words, chance};
+use crate::format::{Words, chance};
 
 /// Drawing units: whole width and height, and the plot within.
 const WIDE: f64 = 340.0;

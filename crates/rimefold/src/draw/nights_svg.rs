@@ -2,10 +2,10 @@
 
 use std::fmt::Write as _;
 
-use decision::report::Report;
+use evening::report::Report;
 
 use crate::draw::{degree_lines, escape};
-use crate::words::Words;
+use crate::format::Words;
 
 /// Drawing units.
 const A_NIGHT: f64 = 82.0;

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use garden::Garden;
 
 use crate::draw::escape;
-use crate::words::Words;
+use crate::format::Words;
 
 /// Drawing units: greatest width and height of the garden on paper, and the margin.
 const WIDEST: f64 = 640.0;

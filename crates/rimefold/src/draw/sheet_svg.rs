@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use garden::Garden;
 
 use crate::draw::escape;
-use crate::words::Words;
+use crate::format::Words;
 
 const WIDEST: f64 = 400.0;
 const GAP: f64 = 26.0;

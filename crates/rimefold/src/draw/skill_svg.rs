@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::diary::skill::Compared;
 use crate::draw::{degree_lines, escape};
-use crate::words::Words;
+use crate::format::Words;
 
 /// Drawing units.
 const A_NIGHT: f64 = 34.0;

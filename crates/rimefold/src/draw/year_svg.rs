@@ -3,9 +3,9 @@
 use std::fmt::Write as _;
 use std::ops::Range;
 
-use decision::year::BedYear;
-use decision::year::dates::{DAYS, half_months};
-use decision::year::hoops::{WHATS, What};
+use history::year::BedYear;
+use history::year::dates::{DAYS, half_months};
+use history::year::hoops::{WHATS, What};
 
 use crate::cli::year::{Answer, word};
 use crate::draw::escape;

@@ -3,8 +3,8 @@
 use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Response;
-use decision::tunnel;
 use garden::fit::covers;
+use garden::tunnel;
 use garden::{Bed, Garden};
 use quantities::UnitSystem;
 use toml_edit::{Item, TableLike};
@@ -12,6 +12,7 @@ use toml_edit::{Item, TableLike};
 use crate::cli::hoops::usual_wish;
 use crate::draw::{hoop_svg, plan_svg};
 use crate::exit::{Exit, Failure};
+use crate::format::{Words, count};
 use crate::pages::App;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
@@ -23,7 +24,6 @@ use crate::pages::edit::{lists, spec};
 use crate::pages::page::{Head, found, ok, on_to, show};
 use crate::pages::tonight::capital;
 use crate::sentences::{Telling, sheet_name};
-use crate::words::{Words, count};
 
 #[derive(Template)]
 #[template(path = "beds.html")]
@@ -46,7 +46,7 @@ struct Row {
 
 /// `GET /beds`.
 pub async fn all(State(app): State<App>) -> Response {
-    let evening = app.desk.evening();
+    let evening = app.planner.evening();
     let head = Head { working: evening.working, ..Head::of(&app, "/beds", "Beds") };
     let Some(garden) = &evening.garden else { return on_to("/") };
     let words = Words::new(garden.units, &garden.zone);
@@ -114,7 +114,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
     let file = open(app)?;
     let beds = lists::len(file.document.get("bed"));
     let Some(i) = lists::place(which, beds) else { return Ok(None) };
-    let evening = app.desk.evening();
+    let evening = app.planner.evening();
     let sheets = evening.garden.as_ref().map(|g| sheet_names(g)).unwrap_or_default();
     let table = lists::at(file.document.get("bed"), i);
     let name = table.and_then(|t| t.get("name")).and_then(Item::as_str).unwrap_or("A new bed");

@@ -19,10 +19,10 @@ use crate::diary::undo::Kept;
 use crate::diary::{Diary, describe, verdict};
 use crate::draw::skill_svg;
 use crate::exit::Failure;
+use crate::format::Words;
 use crate::pages::App;
 use crate::pages::notes::Note;
 use crate::pages::page::{self, Head, ok, on_to, show, trouble};
-use crate::words::Words;
 
 /// Entries shown at first, and nights compared.
 const SHOWN: usize = 40;
@@ -113,9 +113,9 @@ async fn made(
     fault: Option<(&'static str, String)>,
     all: bool,
 ) -> Option<Page> {
-    let garden = app.desk.evening().garden?;
+    let garden = app.planner.evening().garden?;
     let words = Words::new(garden.units, &garden.zone);
-    let entries = app.scribe.entries();
+    let entries = app.writer.entries();
     let told = entries.iter().rev().filter(|k| !matches!(k.entry.what, What::Undo { .. }));
     let count = told.clone().count();
     let most = if all { usize::MAX } else { SHOWN };
@@ -126,7 +126,7 @@ async fn made(
         degree: words.degree(),
         beds: garden.beds.iter().map(|b| b.name.clone()).collect(),
         sheets: covers(&garden),
-        today: words.iso_date(app.desk.clock.now()),
+        today: words.iso_date(app.planner.clock.now()),
         given,
         fault,
         fresh,
@@ -195,7 +195,7 @@ pub struct Record {
 /// How well what was said has held in this garden.
 pub async fn record(app: &App, garden: &Arc<Garden>, words: &Words) -> Record {
     let zone = words.zone.clone();
-    match app.scribe.ask(move |d| d.skill(&zone)).await {
+    match app.writer.ask(move |d| d.skill(&zone)).await {
         Ok(skill) => {
             let from = skill.nights.len().saturating_sub(NIGHTS);
             Record {
@@ -232,7 +232,7 @@ async fn file(
     kind: &'static str,
     name: &str,
 ) -> Response {
-    match app.scribe.ask(move |d| write(d)).await {
+    match app.writer.ask(move |d| write(d)).await {
         Ok(text) => {
             let mut response = text.into_response();
             let headers = response.headers_mut();

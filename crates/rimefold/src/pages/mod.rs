@@ -2,9 +2,9 @@
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`evening`] | the plan, reckoned in the background and kept; no page waits for it |
-//! | [`scribe`] | the one thread that writes the diary |
-//! | [`guard`], [`door`] | whose name, what a page may load; password and visits |
+//! | [`drawn_forecast`] | the plan, reckoned in the background and kept; no page waits for it |
+//! | [`writer`] | the one thread that writes the diary |
+//! | [`guard`], [`auth`] | whose name, what a page may load; password and visits |
 //! | [`page`], [`assets`] | the frame of every page; style sheet and script |
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`knows`] | one page each |
 //! | [`edit`] | changing `garden.toml` by forms |
@@ -13,28 +13,28 @@
 //! | [`begin`], [`bring`] | a first garden; bringing a forecast or a record |
 //! | [`folder`], [`clock`] | the garden folder; the time |
 
+pub mod about;
 pub mod assets;
+pub mod auth;
 pub mod beds;
-pub mod begin;
-pub mod bring;
 pub mod clock;
 pub mod diary;
-pub mod door;
+pub mod diary_writer;
 pub mod edit;
-pub mod evening;
 pub mod folder;
-pub mod guard;
-pub mod knows;
+pub mod host_check;
+pub mod new_garden;
 pub mod nights;
 pub mod notes;
 pub mod page;
 pub mod paper;
 pub mod place;
-pub mod scribe;
+pub mod planner;
 pub mod stock;
 #[cfg(test)]
 mod tests;
 pub mod tonight;
+pub mod upload;
 pub mod year;
 
 use std::sync::Arc;
@@ -50,10 +50,10 @@ use tower_http::csrf::CsrfLayer;
 use tower_http::limit::RequestBodyLimitLayer;
 use tower_http::timeout::TimeoutLayer;
 
-use door::Door;
-use evening::Desk;
-use guard::Names;
-use scribe::Scribe;
+use auth::Auth;
+use diary_writer::DiaryWriter;
+use host_check::Names;
+use planner::Planner;
 
 /// Largest request, bytes: a century of a station's record.
 const LARGEST: usize = 32 * 1024 * 1024;
@@ -64,11 +64,11 @@ const LONGEST: Duration = Duration::from_secs(20);
 #[derive(Clone)]
 pub struct App {
     /// The evening and its plan.
-    pub desk: Arc<Desk>,
+    pub planner: Arc<Planner>,
     /// The diary.
-    pub scribe: Scribe,
+    pub writer: DiaryWriter,
     /// The password.
-    pub door: Door,
+    pub auth: Auth,
     /// The year.
     pub year: year::Shelf,
 }
@@ -76,7 +76,7 @@ pub struct App {
 impl App {
     /// Whether the folder holds a garden file, readable or not.
     pub fn garden_is_there(&self) -> bool {
-        crate::outside::files::stamp(&folder::garden_file(&self.desk.folder)).is_some()
+        crate::outside::files::stamp(&folder::garden_file(&self.planner.folder)).is_some()
     }
 }
 
@@ -98,13 +98,13 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/diary", get(diary::page).post(notes::note))
         .route("/diary.csv", get(diary::csv))
         .route("/diary.json", get(diary::json))
-        .route("/knows", get(knows::page))
-        .route("/begin", get(begin::page).post(begin::make))
-        .route("/forecast", get(bring::forecast).post(bring::take_forecast))
-        .route("/station", get(bring::record).post(bring::take_record))
+        .route("/knows", get(about::page))
+        .route("/begin", get(new_garden::page).post(new_garden::make))
+        .route("/forecast", get(upload::forecast).post(upload::take_forecast))
+        .route("/station", get(upload::record).post(upload::take_record))
         .route("/standing", get(standing))
-        .route("/enter", get(door::page).post(door::enter))
-        .route("/leave", post(door::leave))
+        .route("/enter", get(auth::page).post(auth::enter))
+        .route("/leave", post(auth::leave))
         .route("/style.css", get(assets::style_sheet))
         .route("/comfort.js", get(assets::script_file))
         .fallback(nothing_here)
@@ -115,14 +115,14 @@ pub fn router(app: App, names: Names) -> Router {
 /// Pages behind what guards them; what is named last is passed first.
 fn guarded(pages: Router, app: App, names: Names) -> Router {
     pages
-        .layer(middleware::from_fn_with_state(app, door::keeper))
+        .layer(middleware::from_fn_with_state(app, auth::require_login))
         .layer(CsrfLayer::new())
-        .layer(middleware::from_fn_with_state(names, guard::name))
+        .layer(middleware::from_fn_with_state(names, host_check::require_known_host))
         .layer(DefaultBodyLimit::max(LARGEST))
         .layer(RequestBodyLimitLayer::new(LARGEST))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, LONGEST))
         .layer(CatchPanicLayer::new())
-        .layer(middleware::from_fn(guard::rules))
+        .layer(middleware::from_fn(host_check::answer_headers))
 }
 
 /// What may be asked about.
@@ -134,7 +134,8 @@ struct Asked {
 
 /// `GET /standing`: whether the plan, or with `?of=year` the year, is being reckoned.
 async fn standing(State(app): State<App>, Query(asked): Query<Asked>) -> &'static str {
-    let working = if asked.of == "year" { app.year.working() } else { app.desk.evening().working };
+    let working =
+        if asked.of == "year" { app.year.working() } else { app.planner.evening().working };
     if working { "working\n" } else { "ready\n" }
 }
 

@@ -3,13 +3,13 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
-use decision::report::{BedReport, Report};
+use evening::report::{BedReport, Report};
 
 use crate::draw::nights_svg;
+use crate::format::{Words, chance, count};
 use crate::pages::App;
 use crate::pages::page::{Head, ok};
 use crate::sentences::Telling;
-use crate::words::{Words, chance, count};
 
 #[derive(Template)]
 #[template(path = "nights.html")]
@@ -42,7 +42,7 @@ struct Cell {
 
 /// `GET /nights`.
 pub async fn page(State(app): State<App>) -> Response {
-    let evening = app.desk.evening();
+    let evening = app.planner.evening();
     let head = Head { working: evening.working, ..Head::of(&app, "/nights", "Nights ahead") };
     let reports = &evening.ahead;
     let (Some(garden), Some(first)) = (&evening.planned_for, reports.first()) else {

@@ -13,10 +13,10 @@ use crate::diary::entry::{Act, Entry, Extreme, Place, Sight, State as SheetState
 use crate::diary::id::Id;
 use crate::diary::words::Worded as _;
 use crate::exit::{Exit, Failure};
+use crate::format::number;
 use crate::pages::App;
 use crate::pages::diary;
 use crate::pages::page::{on_to, trouble};
-use crate::words::number;
 
 /// A cover ticked off.
 #[derive(Deserialize)]
@@ -32,7 +32,7 @@ pub struct Cover {
 
 /// `POST /cover`.
 pub async fn cover(State(app): State<App>, Form(form): Form<Cover>) -> Response {
-    let now = app.desk.clock.now();
+    let now = app.planner.clock.now();
     let read = || {
         let act = Act::of(&form.act).ok_or_else(|| not("what was done", &form.act))?;
         let sheet = Some(form.sheet.clone()).filter(|s| !s.is_empty());
@@ -43,7 +43,7 @@ pub async fn cover(State(app): State<App>, Form(form): Form<Cover>) -> Response 
         Ok(entry) => entry,
         Err(f) => return trouble(&app, &f),
     };
-    match app.scribe.add(entry).await {
+    match app.writer.add(entry).await {
         Ok(()) => on_to(&form.back),
         Err(f) => trouble(&app, &f),
     }
@@ -59,7 +59,7 @@ pub struct Back {
 
 /// `POST /undo`.
 pub async fn undo(State(app): State<App>, Form(form): Form<Back>) -> Response {
-    let now = app.desk.clock.now();
+    let now = app.planner.clock.now();
     let undo = move |d: &mut Diary| {
         // Sent twice, as by a browser that lost its line, it is done once.
         let done = d.entries()?.iter().any(|k| k.entry.id.as_str() == form.id && !k.stands);
@@ -68,7 +68,7 @@ pub async fn undo(State(app): State<App>, Form(form): Form<Back>) -> Response {
         }
         Ok(form.back)
     };
-    match app.scribe.ask(undo).await {
+    match app.writer.ask(undo).await {
         Ok(back) => on_to(&back),
         Err(f) => trouble(&app, &f),
     }
@@ -104,13 +104,13 @@ pub struct Note {
 
 /// `POST /diary`.
 pub async fn note(State(app): State<App>, Form(form): Form<Note>) -> Response {
-    let evening = app.desk.evening();
+    let evening = app.planner.evening();
     let Some(garden) = evening.garden else { return on_to("/") };
-    let entry = match entry(&form, &garden, app.desk.clock.now()) {
+    let entry = match entry(&form, &garden, app.planner.clock.now()) {
         Ok(entry) => entry,
         Err((field, fault)) => return diary::again(&app, form, field, fault).await,
     };
-    match app.scribe.add(entry).await {
+    match app.writer.add(entry).await {
         Ok(()) => on_to("/diary#kept"),
         Err(f) => trouble(&app, &f),
     }

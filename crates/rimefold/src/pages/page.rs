@@ -40,7 +40,7 @@ pub struct Head {
 impl Head {
     /// The head of a page of this garden.
     pub fn of(app: &App, here: &'static str, title: impl Into<String>) -> Self {
-        let evening = app.desk.evening();
+        let evening = app.planner.evening();
         let garden = evening.garden.as_ref().map(|g| g.name.clone());
         Self {
             title: title.into(),
@@ -49,7 +49,7 @@ impl Head {
                 || app.garden_is_there(),
             garden: garden.unwrap_or_else(|| "Rimefold".into()),
             here,
-            sign_out: app.door.locked(),
+            sign_out: app.auth.locked(),
             ..Self::default()
         }
     }

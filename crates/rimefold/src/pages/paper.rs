@@ -5,11 +5,11 @@ use axum::extract::State;
 use axum::response::Response;
 
 use crate::draw::plan_svg;
+use crate::format::count;
 use crate::pages::App;
 use crate::pages::page::{Head, TroublePage, ok, on_to};
 use crate::pages::tonight::capital;
 use crate::sentences::{Telling, minutes};
-use crate::words::count;
 
 #[derive(Template)]
 #[template(path = "night_sheet.html")]
@@ -33,7 +33,7 @@ struct TaskLine {
 
 /// `GET /print/night`.
 pub async fn night(State(app): State<App>) -> Response {
-    let evening = app.desk.evening();
+    let evening = app.planner.evening();
     let (Some(report), Some(garden)) = (&evening.report, &evening.planned_for) else {
         return on_to("/");
     };
@@ -90,7 +90,7 @@ struct CutSheet {
 
 /// `GET /print/cuts`.
 pub async fn cuts(State(app): State<App>) -> Response {
-    let evening = app.desk.evening();
+    let evening = app.planner.evening();
     let Some(garden) = evening.garden.clone() else { return on_to("/") };
     let head = Head::of(&app, "/stock", "Cut list");
     let made = tokio::task::spawn_blocking(move || crate::cli::cut::on_paper(&garden)).await;

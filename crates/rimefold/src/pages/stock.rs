@@ -9,6 +9,7 @@ use toml_edit::Item;
 
 use crate::draw::sheet_svg;
 use crate::exit::{Exit, Failure};
+use crate::format::Words;
 use crate::pages::App;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
@@ -18,7 +19,6 @@ use crate::pages::edit::part::{fields, write};
 use crate::pages::edit::save::{Open, open};
 use crate::pages::edit::{lists, spec};
 use crate::pages::page::{Head, found, ok, on_to, show, trouble};
-use crate::words::Words;
 
 #[derive(Template)]
 #[template(path = "stock.html")]
@@ -73,7 +73,7 @@ fn listed(app: &App) -> Result<All, Failure> {
         "Beside sheets",
         fields(&spec::STOCK, stock, "stock.", file.units, &[]),
     )];
-    let evening = app.desk.evening();
+    let evening = app.planner.evening();
     let garden = evening.garden.as_deref();
     Ok(All {
         head: Head::of(app, "/stock", "Stock"),
@@ -88,7 +88,7 @@ fn listed(app: &App) -> Result<All, Failure> {
 
 fn rows(app: &App, garden: &Garden) -> Vec<Row> {
     let words = Words::new(garden.units, &garden.zone);
-    let entries = app.scribe.entries();
+    let entries = app.writer.entries();
     let row = |(i, s): (usize, &Sheet)| {
         let fits = garden.beds.iter().filter(|b| {
             covers(garden, b).iter().any(|c| c.uses.iter().any(|u| u.0 == Use::Sheet(i)))

@@ -8,20 +8,20 @@ use axum::routing::get;
 use hyper::service::Service as _;
 use hyper_util::service::TowerToHyperService;
 
+use super::auth::Auth;
 use super::clock::Clock;
-use super::door::Door;
-use super::evening::Desk;
-use super::guard::Names;
-use super::scribe::Scribe;
+use super::diary_writer::DiaryWriter;
+use super::host_check::Names;
+use super::planner::Planner;
 use super::{App, guarded, year};
 
 /// Asks pages of our own making, guarded as the real ones are.
 fn ask(pages: Router) -> Response {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().to_path_buf();
-    let desk = Desk::new(path.clone(), Clock::real(), |_, _, _, _| {});
-    let scribe = Scribe::start(path.join("diary.sqlite"));
-    let app = App { desk, scribe, door: Door::default(), year: year::Shelf::default() };
+    let planner = Planner::new(path.clone(), Clock::real(), |_, _, _, _| {});
+    let writer = DiaryWriter::start(path.join("diary.sqlite"));
+    let app = App { planner, writer, auth: Auth::default(), year: year::Shelf::default() };
     let service = TowerToHyperService::new(guarded(pages, app, Names::default()));
     let request = Request::get("/").header("host", "localhost").body(Body::empty()).unwrap();
     let runtime = tokio::runtime::Builder::new_current_thread().enable_time().build();

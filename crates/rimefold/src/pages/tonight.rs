@@ -3,7 +3,7 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
-use decision::report::{BedReport, MorningAction, Report};
+use evening::report::{BedReport, MorningAction, Report};
 use quantities::Moment;
 
 use crate::diary::entry::{Act, What};
@@ -11,11 +11,11 @@ use crate::diary::id::Id;
 use crate::diary::undo::Kept;
 use crate::draw::night_svg;
 use crate::exit::Exit;
+use crate::format::{Words, count};
 use crate::pages::App;
-use crate::pages::evening::Trouble;
 use crate::pages::page::{Head, TroublePage, fresh, ok, on_to};
+use crate::pages::planner::Trouble;
 use crate::sentences::{Telling, minutes, sheet_name};
-use crate::words::{Words, count};
 
 #[derive(Template)]
 #[template(path = "tonight.html")]
@@ -74,7 +74,7 @@ struct MorningLine {
 
 /// `GET /`.
 pub async fn page(State(app): State<App>) -> Response {
-    let evening = app.desk.evening();
+    let evening = app.planner.evening();
     let head = Head { working: evening.working, ..Head::of(&app, "/", "Tonight") };
     let (Some(report), Some(garden)) = (&evening.report, &evening.planned_for) else {
         // A garden made a moment ago is read in a moment.
@@ -106,9 +106,9 @@ pub async fn page(State(app): State<App>) -> Response {
         };
     };
     let told = Telling::new(report, garden);
-    let entries = app.scribe.entries();
+    let entries = app.writer.entries();
     let seen = Seen { report, entries: &entries, words: &told.words };
-    let after = app.desk.clock.now() > report.sun.sunrise;
+    let after = app.planner.clock.now() > report.sun.sunrise;
     let tasks = tasks(&told, &seen);
     ok(&Page {
         title: title(&told, after),
@@ -203,7 +203,7 @@ fn left(told: &Telling<'_>) -> Vec<LeftLine> {
 
 fn morning(told: &Telling<'_>, seen: &Seen<'_>) -> Vec<MorningLine> {
     let r = told.report;
-    let line = |task: &decision::report::MorningTask| MorningLine {
+    let line = |task: &evening::report::MorningTask| MorningLine {
         bed: r.beds[task.bed].bed.clone(),
         text: capital(&told.morning(task)),
         done: seen.opened(&r.beds[task.bed].bed),

@@ -7,18 +7,18 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
-use decision::year::USUAL_RISK;
 use garden::Garden;
+use history::year::USUAL_RISK;
 
 use crate::cli::year::{self as reckoned, Answer, text};
 use crate::draw::{frost_svg, year_svg};
 use crate::exit::Failure;
+use crate::format::{Words, count};
 use crate::outside::files::{self, Stamp};
 use crate::pages::App;
-use crate::pages::evening::Trouble;
 use crate::pages::folder::garden_file;
 use crate::pages::page::{Head, TroublePage, ok, on_to};
-use crate::words::{Words, count};
+use crate::pages::planner::Trouble;
 
 /// Frosts that the chart shows, °C: of the ground, of the air, and two harder ones.
 const FROSTS_C: [f64; 4] = [2.0, 0.0, -2.0, -4.0];
@@ -135,9 +135,9 @@ struct Page {
 
 /// `GET /year`.
 pub async fn page(State(app): State<App>) -> Response {
-    let evening = app.desk.evening();
+    let evening = app.planner.evening();
     let Some(garden) = &evening.garden else { return on_to("/") };
-    let file = garden_file(&app.desk.folder);
+    let file = garden_file(&app.planner.folder);
     let head = Head::of(&app, "/year", "Year");
     let Some(station) = files::station(&file) else {
         let lines = [

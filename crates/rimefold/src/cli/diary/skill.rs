@@ -10,9 +10,9 @@ use crate::diary::skill::{Compared, ENOUGH, Mean, Score, Skill, Why};
 use crate::diary::stamp;
 use crate::diary::{Diary, verdict};
 use crate::exit::Failure;
+use crate::format::Words;
 use crate::outside::terminal;
 use crate::paper::Paper;
-use crate::words::Words;
 
 /// What was said against what was read.
 pub fn run(diary: &Diary, garden: &Garden, as_json: bool) -> Result<Output, Failure> {

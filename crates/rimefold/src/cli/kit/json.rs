@@ -1,11 +1,11 @@
 //! The kit as JSON: SI units, the garden's own money, days as month and day.
 
-use decision::kit::build::Thing;
-use decision::kit::report::{Cover, Line, Outcome, Piece, Why, YearBill};
-use decision::kit::{Kit, Settings};
 use garden::Garden;
 use garden::need::Wanted;
 use garden::stock::SheetKind;
+use purchase::kit::build::StockItem;
+use purchase::kit::report::{Cover, Line, Outcome, Piece, Why, YearBill};
+use purchase::kit::{Kit, Settings};
 use serde_json::{Value, json};
 
 use crate::cli::kit::text::{item, month_day};
@@ -110,14 +110,14 @@ pub fn bill_line(l: &Line, garden: &Garden) -> Value {
 }
 
 /// Name of a sheet in the shed, and its cloth.
-pub fn thing(thing: Thing, garden: &Garden) -> (Option<&str>, Option<Value>) {
+pub fn thing(thing: StockItem, garden: &Garden) -> (Option<&str>, Option<Value>) {
     let (name, kind) = match thing {
-        Thing::Stock(i) => {
+        StockItem::Stock(i) => {
             let sheet = &garden.stock.sheets[i];
             (Some(sheet.name.as_str()), Some(sheet.kind))
         }
-        Thing::Cloth(kind) => (None, Some(kind)),
-        Thing::Rod(..) => (None, None),
+        StockItem::Cloth(kind) => (None, Some(kind)),
+        StockItem::Rod(..) => (None, None),
     };
     let kind = kind.map(|kind| match kind {
         SheetKind::RowCover { weight_g_m2 } => {

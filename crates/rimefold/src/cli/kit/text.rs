@@ -2,17 +2,17 @@
 
 use std::fmt::Write as _;
 
-use decision::kit::build::Thing;
-use decision::kit::report::{Cover, Item, Line, Outcome, Piece, Why};
-use decision::kit::{Kit, Settings};
 use garden::Garden;
 use garden::need::Wanted;
+use purchase::kit::build::StockItem;
+use purchase::kit::report::{Cover, Item, Line, Outcome, Piece, Why};
+use purchase::kit::{Kit, Settings};
 use quantities::UnitSystem;
 use quantities::units::{FOOT_M, INCH_M, OZ_PER_YD2_G_M2};
 
 use crate::cli::kit::worth::{self, Estimate};
+use crate::format::{Words, count};
 use crate::paper::Paper;
-use crate::words::{Words, count};
 
 /// The whole answer.
 pub fn write(
@@ -120,8 +120,8 @@ impl Page<'_> {
         let mut beds: Vec<String> = Vec::new();
         for user in &piece.users {
             let other = &self.kit.covers[*user];
-            let apart = decision::kit::build::slots(&other.need)
-                & decision::kit::build::slots(&mine.need)
+            let apart = purchase::kit::build::slots(&other.need)
+                & purchase::kit::build::slots(&mine.need)
                 == 0;
             let name = self.bed(other.bed).to_owned();
             if apart && other.bed != mine.bed && !beds.contains(&name) {
@@ -358,7 +358,7 @@ impl Page<'_> {
 
 /// `1.5 oz row cover, 76 in × 46 ft`.
 pub fn sheet(
-    thing: Thing,
+    thing: StockItem,
     (width_m, length_m): (f64, f64),
     garden: &Garden,
     words: &Words,
@@ -372,12 +372,12 @@ pub fn sheet(
         }
     };
     let kind = match thing {
-        Thing::Stock(i) => {
+        StockItem::Stock(i) => {
             let sheet = &garden.stock.sheets[i];
             return format!("“{}” ({}), {size}", sheet.name, words.cloth(sheet.kind));
         }
-        Thing::Cloth(kind) => words.cloth(kind),
-        Thing::Rod(..) => "hoop".into(),
+        StockItem::Cloth(kind) => words.cloth(kind),
+        StockItem::Rod(..) => "hoop".into(),
     };
     format!("{kind}, {size}")
 }

@@ -5,11 +5,11 @@ mod text;
 
 use std::path::{Path, PathBuf};
 
-use decision::kit::Settings;
-use decision::plan::Microlp;
-use decision::season::standing;
-use decision::worth::{Error, Past, Worth};
 use garden::Garden;
+use history::replay::standing;
+use history::sheet_value::{Error, Past, Worth};
+use milp::Microlp;
+use purchase::kit::Settings;
 
 use crate::cli::replay;
 use crate::exit::{Exit, Failure};

@@ -8,9 +8,9 @@ use crate::diary::exchange::{NoteRow, flat};
 use crate::diary::undo::Kept;
 use crate::diary::{Diary, describe, night};
 use crate::exit::Failure;
+use crate::format::{Words, count};
 use crate::outside::terminal;
 use crate::paper::Paper;
-use crate::words::{Words, count};
 
 /// Notes shown without `--all`.
 const NEWEST: usize = 20;

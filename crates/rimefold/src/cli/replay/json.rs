@@ -1,6 +1,6 @@
 //! The replay as JSON: SI units, one object.
 
-use decision::season::score::Score;
+use history::replay::score::Score;
 use serde_json::{Value, json};
 use weather::frost::Interval;
 

@@ -2,9 +2,9 @@
 
 use std::fmt::Write as _;
 
-use decision::season::nights::Books;
-use decision::season::play::{Block, Season, Year};
-use decision::season::{MODEL, POLICIES};
+use history::replay::blocks::{Block, Season, Year};
+use history::replay::nights::Books;
+use history::replay::{MODEL, POLICIES};
 
 /// Blocks of years that are done.
 #[derive(Default)]

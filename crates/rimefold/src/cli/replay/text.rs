@@ -2,15 +2,15 @@
 
 use std::fmt::Write as _;
 
-use decision::season::Policy;
-use decision::season::evening::LEAD_H;
-use decision::season::policies::Rule;
-use decision::season::score::Score;
 use garden::garden::Garden;
+use history::replay::Policy;
+use history::replay::drawn_forecast::LEAD_H;
+use history::replay::policies::Rule;
+use history::replay::score::Score;
 
 use super::Replayed;
+use crate::format::{Words, count};
 use crate::paper::Paper;
-use crate::words::{Words, count};
 
 /// The whole answer.
 pub fn write(r: &Replayed, width: usize) -> String {

@@ -6,9 +6,9 @@ use serde_json::{Value, json};
 use weather::StationRecord;
 use weather::frost::{Dates, FrostDates, Method, Standing};
 
+use crate::format::{Words, count};
 use crate::outside::terminal;
 use crate::paper::Paper;
-use crate::words::{Words, count};
 
 /// Chance of the late and the early date: one year in ten.
 const ONE_IN_TEN: f64 = 0.1;

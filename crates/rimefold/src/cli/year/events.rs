@@ -1,8 +1,8 @@
 //! The year as events of a calendar.
 
-use decision::year::chores::{Chore, Look};
-use decision::year::winter::Verdict;
-use decision::year::{BedYear, PlantingYear};
+use history::year::chores::{Chore, Look};
+use history::year::winter::Verdict;
+use history::year::{BedYear, PlantingYear};
 
 use super::{Answer, word};
 use crate::ics::Event;
@@ -77,7 +77,7 @@ fn planting(a: &Answer, b: &BedYear, p: &PlantingYear, put: Put) {
     if let Ok(w) = &p.winter
         && let Verdict::Under(cover) = w.verdict
         && let Some(c) =
-            b.carried.iter().rfind(|c| c.what == decision::year::hoops::What::WinterCloth)
+            b.carried.iter().rfind(|c| c.what == history::year::hoops::What::WinterCloth)
     {
         let words = format!("{name}: cover for the winter with {}", under(cover));
         put(&key("winter"), (c.days.start, c.days.start), words, advice);

@@ -1,11 +1,11 @@
 //! The year as JSON: days as month-day, shares 0 to 1, one object.
 
-use decision::year::chores::Look;
-use decision::year::hoops::{Carried, What};
-use decision::year::life::Absent;
-use decision::year::winter::{Verdict, WINTER_STRAW_M, Winter};
-use decision::year::{BedYear, PlantingYear};
-use garden::fit::{Cover, Lie};
+use garden::fit::{Cover, Placement};
+use history::year::chores::Look;
+use history::year::hoops::{Carried, What};
+use history::year::life::Absent;
+use history::year::winter::{Verdict, WINTER_STRAW_M, Winter};
+use history::year::{BedYear, PlantingYear};
 use serde_json::{Value, json};
 
 use super::Answer;
@@ -67,11 +67,11 @@ fn bed(a: &Answer, b: &BedYear) -> Value {
 
 fn cover(a: &Answer, c: &Cover) -> Value {
     let lie = match c.lie {
-        Lie::LowTunnel { .. } => "low tunnel",
-        Lie::Floating => "floating cover",
-        Lie::Drape => "drape",
-        Lie::PopUp { .. } => "pop-up tunnel",
-        Lie::LooseMulch { .. } => "loose mulch",
+        Placement::LowTunnel { .. } => "low tunnel",
+        Placement::Floating => "floating cover",
+        Placement::Drape => "drape",
+        Placement::PopUp { .. } => "pop-up tunnel",
+        Placement::LooseMulch { .. } => "loose mulch",
     };
     json!({ "lie": lie, "item": super::text::item(&a.garden, c), "layers": c.layers, "pieces": c.pieces })
 }
@@ -79,7 +79,7 @@ fn cover(a: &Answer, c: &Cover) -> Value {
 fn planting(a: &Answer, b: &BedYear, p: &PlantingYear) -> Value {
     let dated = |d: Option<usize>| d.map(|d| day(a, d));
     let spring = p.spring.as_ref().map(|rows| {
-        let row = |(i, r): (usize, &decision::year::spring::SetOut)| {
+        let row = |(i, r): (usize, &history::year::spring::SetOut)| {
             json!({
                 "cover": i.checked_sub(1),
                 "earliest": dated(r.day),
@@ -94,7 +94,7 @@ fn planting(a: &Answer, b: &BedYear, p: &PlantingYear) -> Value {
         rows.iter().enumerate().map(row).collect::<Vec<_>>()
     });
     let autumn = p.autumn.as_ref().map(|rows| {
-        let row = |(i, r): (usize, &decision::year::autumn::End)| {
+        let row = |(i, r): (usize, &history::year::autumn::End)| {
             json!({
                 "cover": i.checked_sub(1),
                 "last_picking_median": dated(r.day),

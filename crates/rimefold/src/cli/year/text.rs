@@ -2,18 +2,18 @@
 
 use std::fmt::Write as _;
 
-use decision::year::autumn::End;
-use decision::year::chores::Look;
-use decision::year::life::Absent;
-use decision::year::spring::SetOut;
-use decision::year::winter::{Verdict, WINTER_STRAW_M, Winter};
-use decision::year::{BedYear, PlantingYear};
 use garden::Garden;
 use garden::fit::{Cover, Item};
+use history::year::autumn::End;
+use history::year::chores::Look;
+use history::year::life::Absent;
+use history::year::spring::SetOut;
+use history::year::winter::{Verdict, WINTER_STRAW_M, Winter};
+use history::year::{BedYear, PlantingYear};
 
 use super::{Answer, word};
+use crate::format::{Words, count};
 use crate::paper::Paper;
-use crate::words::{Words, count};
 
 /// Width from which a table fits.
 const TABLE_WIDTH: usize = 76;

@@ -1,6 +1,6 @@
 //! Plans, and what they said, as flat rows.
 
-use decision::report::Spread;
+use evening::report::Spread;
 use serde::{Deserialize, Serialize};
 
 use crate::diary::entry::Wrong;

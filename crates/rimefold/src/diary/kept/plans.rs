@@ -1,6 +1,6 @@
 //! Plans as they were made, with what they said of each bed under each cover.
 
-use decision::report::Spread;
+use evening::report::Spread;
 use jiff::civil::Date;
 use quantities::Moment;
 use rusqlite::types::Type;
@@ -28,7 +28,7 @@ pub struct Plan {
     pub sunrise: Moment,
     /// Version of the program that made it.
     pub program: String,
-    /// Number of the model, [`decision::MODEL`].
+    /// Number of the model, [`evening::MODEL`].
     pub model: u32,
     /// SHA-256 of the forecast it rests on, where that is kept.
     pub forecast: Option<String>,

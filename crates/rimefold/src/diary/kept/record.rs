@@ -1,6 +1,6 @@
 //! From a forecast just read and a plan just made to what the diary keeps of them.
 
-use decision::report::{BedReport, Driver, Outcome, Report};
+use evening::report::{BedReport, Driver, Outcome, Report};
 use garden::Garden;
 use garden::bed::Bed;
 use garden::fit::{Cover, Item};
@@ -45,7 +45,7 @@ pub fn plan(
         dark: report.sun.dark,
         sunrise: report.sun.sunrise,
         program: env!("CARGO_PKG_VERSION").to_owned(),
-        model: decision::MODEL,
+        model: evening::MODEL,
         forecast,
         forecast_low_c: report.weather.forecast_low_c,
         garden_low_c: report.weather.garden_low_c,

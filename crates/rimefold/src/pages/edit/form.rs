@@ -1,6 +1,6 @@
 //! What a form sent: names and values, in order.
 
-use crate::words;
+use crate::format;
 
 /// Names and values.
 #[derive(Clone, Debug, Default)]
@@ -20,8 +20,8 @@ impl Form {
 
 /// A number as people write it, with point or comma; whole numbers stay whole.
 pub fn number(text: &str) -> Option<toml_edit::Value> {
-    match words::point(text).parse::<i64>() {
+    match format::point(text).parse::<i64>() {
         Ok(whole) => Some(whole.into()),
-        Err(_) => words::number(text).map(Into::into),
+        Err(_) => format::number(text).map(Into::into),
     }
 }

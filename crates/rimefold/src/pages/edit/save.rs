@@ -30,7 +30,7 @@ pub struct Open {
 /// # Errors
 /// It is not there, or is no TOML.
 pub fn open(app: &App) -> Result<Open, Failure> {
-    let path = garden_file(&app.desk.folder);
+    let path = garden_file(&app.planner.folder);
     let bytes = files::read(&path)?;
     let digest = sha256(&bytes);
     let broken = |e: String| Failure::new(Exit::Garden, format!("{}: {e}", path.display()));
@@ -66,12 +66,12 @@ impl Open {
             return Ok(Outcome::Faults(fields, others));
         }
         // One at a time, and looked at once more: another window may have saved meanwhile.
-        let _one = app.desk.saving.lock().unwrap_or_else(PoisonError::into_inner);
+        let _one = app.planner.saving.lock().unwrap_or_else(PoisonError::into_inner);
         if sha256(&files::read(&self.path)?) != shown {
             return Ok(Outcome::Changed);
         }
         files::replace(&self.path, text)?;
-        app.desk.nudge();
+        app.planner.nudge();
         Ok(Outcome::Done)
     }
 }

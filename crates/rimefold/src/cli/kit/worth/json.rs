@@ -1,7 +1,7 @@
 //! What sheets would have saved, for programs.
 
-use decision::worth::report::{Mean, Piece, Saved, Set, Sheet};
 use garden::Garden;
+use history::sheet_value::report::{Mean, Piece, Saved, Set, Sheet};
 use serde_json::{Value, json};
 
 use super::Estimate;

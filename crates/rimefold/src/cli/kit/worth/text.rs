@@ -1,15 +1,15 @@
 //! What sheets would have saved, for people.
 
-use decision::kit::Settings;
-use decision::kit::build::Thing;
-use decision::worth::Worth;
-use decision::worth::report::{Saved, Set, Sheet};
 use garden::Garden;
+use history::sheet_value::Worth;
+use history::sheet_value::report::{Saved, Set, Sheet};
+use purchase::kit::Settings;
+use purchase::kit::build::StockItem;
 
 use super::Estimate;
 use crate::cli::kit::text::{item, sheet};
+use crate::format::{Words, count};
 use crate::paper::Paper;
-use crate::words::{Words, count};
 
 /// Width from which a table fits.
 const TABLE_WIDTH: usize = 79;
@@ -97,7 +97,7 @@ impl Page<'_> {
     fn sheet(&mut self, s: &Sheet, wide: bool) {
         let pieces = if s.pieces > 1 { format!("{} × ", s.pieces) } else { String::new() };
         let name = match s.thing {
-            Thing::Stock(i) => format!("in the shed: “{}”", self.garden.stock.sheets[i].name),
+            StockItem::Stock(i) => format!("in the shed: “{}”", self.garden.stock.sheets[i].name),
             _ => sheet(s.thing, (s.width_m, s.length_m), self.garden, self.words),
         };
         let name = format!("{pieces}{name}");
@@ -200,7 +200,7 @@ fn best_of_each<'a>(of_bed: impl Iterator<Item = &'a Sheet>) -> Vec<&'a Sheet> {
     let mut shown: Vec<&Sheet> = Vec::new();
     for s in of_bed.filter(|s| s.saved.mean >= LEAST) {
         let alike = |t: &&Sheet| match (t.thing, s.thing) {
-            (Thing::Stock(_), Thing::Stock(_)) => true,
+            (StockItem::Stock(_), StockItem::Stock(_)) => true,
             (a, b) => a == b,
         };
         if !shown.iter().any(alike) {

@@ -1,0 +1,71 @@
+//! The evening plan: for each bed one choice, so that expected loss and labour together are least.
+//!
+//! | module | holds |
+//! |---|---|
+//! | [`problem`] | choices, stock, minutes; costs; the check of every constraint |
+//! | [`stock`] | the garden's stock and a cover's work as the planner counts them |
+//! | [`program`] | the problem as an integer program |
+//! | [`greedy`] | the plan a hurried person makes: the rival and the fallback |
+//! | [`local`] | plans that are not proven, made better |
+//! | [`brute`] | every plan there is: the oracle for small gardens |
+//! | [`route`] | the order of work by urgency and walking |
+
+pub mod brute;
+pub mod greedy;
+pub mod local;
+pub mod problem;
+pub mod program;
+pub mod route;
+pub mod stock;
+
+use milp::Solver;
+
+pub use problem::{Choice, Plan, PlanError, Problem};
+pub use program::Program;
+
+/// The plan of least cost, proven or at least no worse than doing nothing and than greedy.
+///
+/// minimise Σ_b Σ_c (loss_bc + wage · time_bc) x_bc, Σ_c x_bc = 1, Σ uses x ≤ stock, Σ time x ≤ time before dark.
+/// Checked by `plan::the_solver_agrees_with_brute_force`.
+///
+/// # Errors
+/// [`PlanError::BadNumber`] for a problem that is not one; [`PlanError::Bug`] when an answer breaks a constraint.
+pub fn best(problem: &Problem, solver: &dyn Solver) -> Result<Plan, PlanError> {
+    problem.check()?;
+    let hurried = greedy::plan(problem);
+    let program = Program::of(problem);
+    let (start, gap) = match solver.solve(&program.model) {
+        Ok(answer) => (program.read(problem.beds.len(), &answer.counts)?, answer.gap),
+        Err(_) => (hurried.choice.clone(), None),
+    };
+    let found = problem.plan_of(start, gap);
+    problem.verify(&found)?;
+    if gap == Some(0.0) && found.cost <= hurried.cost + 1e-9 * hurried.cost.max(1.0) {
+        return Ok(found);
+    }
+    // Not proven: polished, and its gap reckoned from the bound that the solver reached.
+    let bound = gap.map(|g| found.cost * (1.0 - g));
+    let start = if hurried.cost < found.cost { hurried.choice } else { found.choice };
+    let polished = problem.plan_of(local::improve(problem, start), None);
+    let gap = bound.map(|b| ((polished.cost - b) / polished.cost).max(0.0));
+    let plan = Plan { gap: gap.filter(|g| *g > 0.0), ..polished };
+    problem.verify(&plan)?;
+    Ok(plan)
+}
+
+/// The best plans with less time: for each number of person-seconds that is too short for the full plan, the plan.
+///
+/// # Errors
+/// As [`best`].
+pub fn short_lists(
+    problem: &Problem,
+    solver: &dyn Solver,
+    full: &Plan,
+    seconds: &[u32],
+) -> Result<Vec<(u32, Plan)>, PlanError> {
+    seconds
+        .iter()
+        .filter(|s| u64::from(**s) < full.seconds)
+        .map(|s| Ok((*s, best(&Problem { seconds: *s, ..problem.clone() }, solver)?)))
+        .collect()
+}

@@ -1,0 +1,8 @@
+//! One test binary: the planner, and the pipeline from garden and weather to a report.
+#![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
+
+mod ahead;
+mod harm;
+mod plan;
+mod tonight;
+mod warnings;

@@ -1,0 +1,76 @@
+//! Kinds of bed: beds that are the same to the physics are run once.
+
+use garden::bed::Wetness;
+use garden::crops;
+use garden::fit::Cover as Fit;
+use garden::garden::Garden;
+use microclimate::Bed;
+use microclimate::cover::Cover;
+
+use crate::replay::years::WIND_HEIGHT_M;
+use evening::night::Stake;
+use evening::physics;
+
+/// A night matters to a bed when the garden's air falls to within this of the tissue temperature at which a tenth of a
+/// planting is lost, K: an open leaf runs at most 5 K below the air, and 4 K above T10 the harm is some thousandths.
+pub const MARGIN_K: f64 = 9.0;
+/// No night warmer than this matters, °C.
+pub const WARMEST_C: f64 = 8.0;
+/// Beds that are the same to the physics, with every cover that fits one of them.
+#[derive(Clone, Debug)]
+pub struct Kind {
+    /// Name of its first bed, for messages.
+    pub name: String,
+    /// Its beds.
+    pub beds: Vec<usize>,
+    /// The bed as physics.
+    pub bed: Bed,
+    /// How wet it is.
+    pub wetness: Wetness,
+    /// Distinct covers.
+    pub covers: Vec<Cover>,
+    /// Garden air below which a night matters, °C.
+    pub matters_below_c: f64,
+    /// Air inside above which a left-on cover harms, °C.
+    pub heat_c: f64,
+}
+
+/// The kinds of a garden's beds; `fits` and `stakes` by bed.
+#[must_use]
+pub fn kinds(garden: &Garden, fits: &[Vec<Fit>], stakes: &[Vec<Stake>]) -> Vec<Kind> {
+    let mut out: Vec<Kind> = Vec::new();
+    for (b, garden_bed) in garden.beds.iter().enumerate() {
+        let warmest = stakes[b].iter().map(|s| s.limits.t10_c).fold(f64::NEG_INFINITY, f64::max);
+        if stakes[b].is_empty() {
+            continue;
+        }
+        let bed = physics::bed(garden, garden_bed, WIND_HEIGHT_M);
+        let heat = garden_bed.plantings.iter().map(|p| crops::heat_limit_c(p.crop));
+        let heat_c = heat.fold(f64::INFINITY, f64::min);
+        let below = (warmest + MARGIN_K).min(WARMEST_C);
+        let at = out.iter().position(|k| k.bed == bed && k.wetness == garden_bed.wetness);
+        let at = at.unwrap_or_else(|| {
+            out.push(Kind {
+                name: garden_bed.name.clone(),
+                beds: Vec::new(),
+                bed,
+                wetness: garden_bed.wetness,
+                covers: Vec::new(),
+                matters_below_c: f64::NEG_INFINITY,
+                heat_c: f64::INFINITY,
+            });
+            out.len() - 1
+        });
+        let kind = &mut out[at];
+        kind.beds.push(b);
+        kind.matters_below_c = kind.matters_below_c.max(below);
+        kind.heat_c = kind.heat_c.min(heat_c);
+        for fit in &fits[b] {
+            let cover = physics::cover(fit, garden_bed);
+            if !kind.covers.contains(&cover) {
+                kind.covers.push(cover);
+            }
+        }
+    }
+    out
+}

@@ -1,0 +1,366 @@
+//! The table of simulated nights: for each kind of bed every cover that fits, every night that matters, sixteen years abreast.
+
+use garden::bed::Wetness;
+use garden::garden::Garden;
+use microclimate::cover::Cover;
+use microclimate::lanes::{Lanes, WIDTH};
+use microclimate::real::Real;
+use microclimate::soil::{CELLS, Column};
+use microclimate::{Bed, Draws, Forcing, Site, State, column, parameters::STEP_S, step};
+use rayon::prelude::*;
+
+use crate::replay::Error;
+use crate::replay::kinds::Kind;
+use crate::replay::years::{Day, STEPS_A_DAY, Years};
+use evening::harm::HalfHour;
+use evening::priors;
+
+/// Days of open bed before the first that counts: they bring the soil to its warmth.
+pub const SPIN_UP_DAYS: usize = 30;
+/// Every so many nights are run again in air 2 K colder, for the answer to the air's temperature.
+const RESPONSE_EVERY: usize = 8;
+const SHIFT_K: f64 = -2.0;
+
+/// Depths below the surface at which roots are judged beside the 2 cm of seeds, m.
+pub const ROOTS_M: [f64; 2] = [0.05, 0.10];
+
+/// Coldest half-hours of one night, by lane.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cold {
+    /// Most exposed tissue, °C.
+    pub tissue_c: [f32; WIDTH],
+    /// Soil at 2 cm, °C.
+    pub soil_c: [f32; WIDTH],
+    /// Soil at [`ROOTS_M`], °C.
+    pub roots_c: [[f32; WIDTH]; 2],
+    /// Leaf in the middle of the plants, lowest of all steps, °C.
+    pub leaf_c: [f32; WIDTH],
+}
+
+/// A night under a cover that has lain since an earlier evening, and the day before it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Left {
+    /// The night.
+    pub cold: Cold,
+    /// Hottest tissue of the day before, °C; −99 on the first night.
+    pub hottest_c: [f32; WIDTH],
+    /// Warmest leaf on the day before, °C; −99 on the first night.
+    pub warmest_c: [f32; WIDTH],
+    /// Hours of that day with the air inside above the heat limit.
+    pub heat_h: [f32; WIDTH],
+}
+
+/// How a night's coldest tissue answers to the air: K per K, mean and standard deviation over sampled nights.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Response {
+    /// Mean.
+    pub mean: f64,
+    /// Standard deviation.
+    pub sd: f64,
+    /// Mean for the soil at 2 cm.
+    pub soil: f64,
+}
+
+/// All nights of one kind of bed.
+#[derive(Clone, Debug)]
+pub struct Table {
+    /// Places in [`Years::days`] of the nights that matter in some lane.
+    pub days: Vec<usize>,
+    /// Open, then each cover laid at dusk; by night.
+    pub laid: Vec<Vec<Cold>>,
+    /// Each cover left on; by night.
+    pub left: Vec<Vec<Left>>,
+    /// Warmest leaf of the open bed since the cover of the night before came off, by night, °C.
+    pub warmest_c: Vec<[f32; WIDTH]>,
+    /// Answer to the air, open first.
+    pub response: Vec<Response>,
+    /// What it took.
+    pub books: Books,
+}
+
+/// Proof and effort of a run.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Books {
+    /// Greatest budget residual of all steps, W/m².
+    pub residual_w_m2: f64,
+    /// Steps of sixteen lanes that were run.
+    pub steps: usize,
+}
+
+/// What one kind of bed runs on.
+struct Run<'a> {
+    kind: &'a Kind,
+    years: &'a Years,
+    column: Column<Lanes>,
+    draws: Draws<Lanes>,
+    /// Cells nearest to 2 cm and to [`ROOTS_M`].
+    near: [usize; 3],
+}
+
+/// What lies on the bed: a cover, snow beneath it.
+#[derive(Clone, Copy)]
+struct Lying<'a> {
+    cover: Option<&'a Cover>,
+    /// The column under the snow and its depth, m; `None` without.
+    snow: Option<(&'a Column<Lanes>, Lanes)>,
+}
+
+/// The open bed's nights, the warmest leaf before each and its state at dusk.
+type Open = (Vec<Cold>, Vec<[f32; WIDTH]>, Vec<State<Lanes>>);
+
+/// What a stretch of steps kept.
+struct Kept {
+    tissue: HalfHour<Lanes>,
+    soil: [HalfHour<Lanes>; 3],
+    hottest: Lanes,
+    leaf: [Lanes; 2],
+    heat_steps: Lanes,
+}
+
+/// The middle of every prior for one bed, the same in all lanes.
+#[must_use]
+pub fn central(garden: &Garden, wetness: Wetness) -> Draws<Lanes> {
+    let spread = priors::saturations(wetness);
+    let middle = (0..WIDTH).map(|m| spread.lane(m)).sum::<f64>() / WIDTH as f64;
+    let none = [[0.0; priors::UNKNOWNS]; WIDTH];
+    priors::draws(&none, priors::shelter(garden.site.exposure), Lanes::of(middle))
+}
+
+/// Runs one kind of bed through a block of years; `stands` says on which days (by place in [`Years::days`]) something stands.
+///
+/// The open bed is carried through day and night; every cover branches from it at each dusk, or goes on lying.
+///
+/// # Errors
+/// [`Error::Physics`]. Checked by `replay::open_nights_agree_with_one_bed_in_double_precision`.
+pub fn run(garden: &Garden, kind: &Kind, years: &Years, stands: &[bool]) -> Result<Table, Error> {
+    let draws = central(garden, kind.wetness);
+    let depths = column::depths_m(&kind.bed);
+    let nearest = |m: f64| {
+        let off = |d: &f64| (d - m).abs();
+        depths.iter().enumerate().min_by(|a, b| off(a.1).total_cmp(&off(b.1))).map_or(0, |n| n.0)
+    };
+    let run = Run {
+        kind,
+        years,
+        column: column::build(&kind.bed, &draws),
+        draws,
+        near: [0.02, ROOTS_M[0], ROOTS_M[1]].map(nearest),
+    };
+    let days: Vec<usize> = (0..years.days.len()).filter(|d| run.matters(*d, stands)).collect();
+    let mut books = Books::default();
+    let (open, warmest_c, evenings) = run.open(&days, &mut books)?;
+    let covered: Vec<(Vec<Cold>, Vec<Left>, Books)> = kind
+        .covers
+        .par_iter()
+        .map(|cover| run.covered(cover, &days, &evenings))
+        .collect::<Result<_, Error>>()?;
+    let sites: Vec<Option<&Cover>> =
+        std::iter::once(None).chain(kind.covers.iter().map(Some)).collect();
+    let mut laid = vec![open];
+    let mut left = Vec::new();
+    for (cold, l, b) in covered {
+        laid.push(cold);
+        left.push(l);
+        books.add(&b);
+    }
+    let responses: Vec<(Response, Books)> = sites
+        .par_iter()
+        .zip(&laid)
+        .map(|(cover, cold)| run.response(*cover, &days, &evenings, cold))
+        .collect::<Result<_, Error>>()?;
+    responses.iter().for_each(|r| books.add(&r.1));
+    let response = responses.into_iter().map(|r| r.0).collect();
+    Ok(Table { days, laid, left, warmest_c, response, books })
+}
+
+impl Books {
+    /// Takes in another's.
+    pub fn add(&mut self, other: &Self) {
+        self.residual_w_m2 = self.residual_w_m2.max(other.residual_w_m2);
+        self.steps += other.steps;
+    }
+}
+
+impl Run<'_> {
+    /// Whether a night matters in some year.
+    fn matters(&self, day: usize, stands: &[bool]) -> bool {
+        let cold = |l: &f32| f64::from(*l) < self.kind.matters_below_c;
+        stands.get(day).copied().unwrap_or(false)
+            && self.years.days[day].garden_low_c.iter().any(cold)
+    }
+
+    /// The column under a day's snow, and its depth; `None` where none lies in any lane.
+    fn snowed(&self, day: &Day) -> Option<(Column<Lanes>, Lanes)> {
+        let depth = Lanes::from_lanes(|l| f64::from(day.snow_m[l]));
+        (depth.max_lane() > 0.0).then(|| (self.column.under_snow(depth), depth))
+    }
+
+    /// Runs steps under a cover and keeps what is asked of a night or a day.
+    fn stretch(
+        &self,
+        lying: Lying<'_>,
+        forcing: &[Forcing<Lanes>],
+        state: &mut State<Lanes>,
+        books: &mut Books,
+    ) -> Result<Kept, Error> {
+        let (bed, cover) = (&self.kind.bed, lying.cover);
+        let column = lying.snow.map_or(&self.column, |s| s.0);
+        let site = Site { bed, cover, column, draws: &self.draws };
+        let mut kept = Kept {
+            tissue: HalfHour::new(),
+            soil: [HalfHour::new(); 3],
+            hottest: Lanes::of(-99.0),
+            leaf: [Lanes::of(99.0), Lanes::of(-99.0)],
+            heat_steps: Lanes::of(0.0),
+        };
+        let (heat, one, none) = (Lanes::of(self.kind.heat_c), Lanes::of(1.0), Lanes::of(0.0));
+        for force in forcing {
+            let fluxes = step(&site, force, state)
+                .map_err(|error| Error::Physics { bed: self.kind.name.clone(), error })?;
+            books.residual_w_m2 = books.residual_w_m2.max(fluxes.residual_w_m2);
+            books.steps += 1;
+            let tissue = match lying.snow {
+                Some((_, depth)) => buried_c(state, bed, state.tissue_c(bed, cover), depth),
+                None => state.tissue_c(bed, cover),
+            };
+            kept.tissue.push(tissue);
+            for (soil, cell) in kept.soil.iter_mut().zip(self.near) {
+                soil.push(state.soil.temperature_c[cell]);
+            }
+            kept.hottest = kept.hottest.max(tissue);
+            kept.leaf = [kept.leaf[0].min(state.leaf_c), kept.leaf[1].max(state.leaf_c)];
+            kept.heat_steps += Lanes::select_lt(heat, state.air_c, one, none);
+        }
+        Ok(kept)
+    }
+
+    /// The open bed through all days; its nights, the warmest leaf before and its state at the dusk of each.
+    fn open(&self, days: &[usize], books: &mut Books) -> Result<Open, Error> {
+        let forcing = &self.years.forcing;
+        let early = &forcing[..forcing.len().min(SPIN_UP_DAYS * STEPS_A_DAY)];
+        let mean =
+            early.iter().fold(Lanes::of(0.0), |s, f| s + f.air_c) / early.len().max(1) as f64;
+        let vapour = forcing.first().map_or(Lanes::of(0.6), |f| f.vapour_kpa);
+        let mut state = State::resting(mean, vapour, [mean; CELLS]);
+        let (mut cold, mut warmest, mut evenings) = (Vec::new(), Vec::new(), Vec::new());
+        let mut done = 0;
+        for d in days {
+            let day = &self.years.days[*d];
+            let snowed = self.snowed(day);
+            let open = Lying { cover: None, snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            let before = self.stretch(open, &forcing[done..day.dusk], &mut state, books)?;
+            warmest.push(before.leaf[1].0);
+            evenings.push(state);
+            let kept = self.stretch(open, &forcing[day.dusk..day.off], &mut state, books)?;
+            cold.push(kept.cold());
+            done = day.off;
+        }
+        Ok((cold, warmest, evenings))
+    }
+
+    fn covered(
+        &self,
+        cover: &Cover,
+        days: &[usize],
+        evenings: &[State<Lanes>],
+    ) -> Result<(Vec<Cold>, Vec<Left>, Books), Error> {
+        let forcing = &self.years.forcing;
+        let (mut colds, mut lefts, mut books) = (Vec::new(), Vec::new(), Books::default());
+        let mut lying: Option<(usize, State<Lanes>)> = None;
+        for (d, evening) in days.iter().zip(evenings) {
+            let day = &self.years.days[*d];
+            let mut state = evening.just_covered(forcing[day.dusk].air_c);
+            let night = &forcing[day.dusk..day.off];
+            let snowed = self.snowed(day);
+            let laid = Lying { cover: Some(cover), snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            // Under what has lain since before the snow there is none.
+            let dry = Lying { cover: Some(cover), snow: None };
+            let cold = self.stretch(laid, night, &mut state, &mut books)?.cold();
+            colds.push(cold);
+            let (none, never) = ([0.0; WIDTH], [-99.0; WIDTH]);
+            let mut left = Left { cold, hottest_c: never, warmest_c: never, heat_h: none };
+            if let Some((_, mut on)) = lying.filter(|l| l.0 + 1 == *d) {
+                let day_steps = &forcing[self.years.days[d - 1].off..day.dusk];
+                let lit = self.stretch(dry, day_steps, &mut on, &mut books)?;
+                left.cold = self.stretch(dry, night, &mut on, &mut books)?.cold();
+                left.hottest_c = lit.hottest.0;
+                left.warmest_c = lit.leaf[1].0;
+                left.heat_h = (lit.heat_steps * (STEP_S / 3600.0)).0;
+                state = on;
+            }
+            lefts.push(left);
+            lying = Some((*d, state));
+        }
+        Ok((colds, lefts, books))
+    }
+
+    /// Every eighth night again in air 2 K colder, the dew point 1 K lower (it shares half of the air's error) and the sky
+    /// as much colder: the coldest tissue's change over the air's, in the lanes to which the night matters.
+    fn response(
+        &self,
+        cover: Option<&Cover>,
+        days: &[usize],
+        evenings: &[State<Lanes>],
+        cold: &[Cold],
+    ) -> Result<(Response, Books), Error> {
+        let (mut found, mut soil) = (Vec::new(), 0.0);
+        let mut books = Books::default();
+        for i in (0..days.len()).step_by(RESPONSE_EVERY) {
+            let day = &self.years.days[days[i]];
+            let colder: Vec<Forcing<Lanes>> =
+                self.years.forcing[day.dusk..day.off].iter().map(|f| shifted(f, SHIFT_K)).collect();
+            let mut state = evenings[i];
+            if cover.is_some() {
+                state = state.just_covered(colder[0].air_c);
+            }
+            let snowed = self.snowed(day);
+            let lying = Lying { cover, snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            let again = self.stretch(lying, &colder, &mut state, &mut books)?.cold();
+            for l in 0..WIDTH {
+                if f64::from(day.garden_low_c[l]) < self.kind.matters_below_c {
+                    found.push(f64::from(again.tissue_c[l] - cold[i].tissue_c[l]) / SHIFT_K);
+                    soil += f64::from(again.soil_c[l] - cold[i].soil_c[l]) / SHIFT_K;
+                }
+            }
+        }
+        let n = found.len().max(1) as f64;
+        let mean = if found.is_empty() { 1.0 } else { found.iter().sum::<f64>() / n };
+        let sd = (found.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / n).sqrt();
+        let soil = if found.is_empty() { 1.0 } else { soil / n };
+        Ok((Response { mean, sd, soil }, books))
+    }
+}
+
+impl Kept {
+    fn cold(&self) -> Cold {
+        Cold {
+            tissue_c: self.tissue.coldest.0,
+            soil_c: self.soil[0].coldest.0,
+            roots_c: [self.soil[1].coldest.0, self.soil[2].coldest.0],
+            leaf_c: self.leaf[0].0,
+        }
+    }
+}
+
+/// Tissue of plants of height h under snow of depth d > h: the tips lie at h/d of its thickness, T_soil + (T_snow − T_soil) h/d;
+/// plants that stand out of it have `tissue`.
+/// Checked by `year::snow_shelters_what_it_buries`.
+/// Equation 66 of docs/science.md.
+fn buried_c(state: &State<Lanes>, bed: &Bed, tissue: Lanes, depth_m: Lanes) -> Lanes {
+    let height = Lanes::of(bed.canopy.height_m);
+    let (soil, snow) = (state.soil.temperature_c[0], state.ground_c);
+    let within = soil + (snow - soil) * (height / depth_m.max(height));
+    Lanes::select_lt(height, depth_m, within, tissue)
+}
+
+/// The same weather in air `k` warmer; vapour follows half of it at 7.2 % a kelvin, the sky's long-wave T⁴.
+fn shifted(f: &Forcing<Lanes>, k: f64) -> Forcing<Lanes> {
+    let ratio = (f.air_c + (273.15 + k)) / (f.air_c + 273.15);
+    let square = ratio * ratio;
+    Forcing {
+        air_c: f.air_c + k,
+        vapour_kpa: f.vapour_kpa * (0.072 * 0.5 * k).exp(),
+        sky_w_m2: f.sky_w_m2 * square * square,
+        ..*f
+    }
+}

@@ -1,0 +1,256 @@
+//! One policy walking through one year's evenings.
+
+use crate::replay::blocks::{BedChoices, Replay, Season};
+use crate::replay::night::{Eyes, Night};
+use crate::replay::nights::Table;
+use crate::replay::policies::{Policy, all_above_freezing};
+use crate::replay::{Error, hindsight};
+use evening::night::Stake;
+use evening::plan::{Choice, Problem, best};
+use milp::Microlp;
+
+/// Share of each stake that is lost, by bed and planting.
+pub type Shares = Vec<Vec<f64>>;
+
+/// A policy on its way.
+pub struct PolicyRun<'a> {
+    replay: &'a Replay<'a>,
+    warmest: &'a [Vec<usize>],
+    floors: &'a Shares,
+    lost: Shares,
+    /// Whether each bed's new transplants still wait for five nights.
+    waiting: Vec<bool>,
+    /// Choice that lies on each bed, and the night it lay on last.
+    lying: Vec<Option<(usize, usize)>>,
+    /// What it came to so far.
+    pub season: Season,
+}
+
+/// Choices of each bed from the warmest to the least warm, over the block's nights.
+pub fn warmest(replay: &Replay<'_>, tables: &[Table]) -> Vec<Vec<usize>> {
+    let mean = |kind: usize, laid: usize| -> f64 {
+        let nights = tables[kind].laid.get(laid).map_or(&[][..], |l| l);
+        nights.iter().flat_map(|c| c.tissue_c).map(f64::from).sum()
+    };
+    let of = |(bed, choices): (usize, &BedChoices)| {
+        let Some(kind) = replay.kind_of[bed] else { return Vec::new() };
+        let mut ranked: Vec<(f64, usize)> = choices
+            .cover
+            .iter()
+            .enumerate()
+            .map(|(c, laid)| (mean(kind, laid + 1), c + 1))
+            .collect();
+        ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        ranked.into_iter().map(|r| r.1).collect()
+    };
+    replay.beds.iter().enumerate().map(of).collect()
+}
+
+/// What each planting will lose in any case on the cheapest course of its bed, and what all those courses cost together.
+pub fn floors(replay: &Replay<'_>, nights: &[Night<'_>]) -> (Shares, f64) {
+    let mut bound = 0.0;
+    let mut floors = no_shares(replay);
+    for (bed, choices) in replay.beds.iter().enumerate() {
+        let mine: Vec<&Night<'_>> = nights.iter().filter(|n| n.matters[bed]).collect();
+        let none = |_: &Stake| 0.0;
+        let each: Vec<hindsight::Night> = mine
+            .iter()
+            .map(|n| {
+                let cost = |c: usize| {
+                    let work = c.checked_sub(1).map_or(0, |i| choices.seconds[i]);
+                    (n.loss(bed, c, &none, Eyes::Open), money(replay, work))
+                };
+                (0..=choices.fits.len()).map(cost).collect()
+            })
+            .collect();
+        let (level, cost) = hindsight::level(&each);
+        bound += cost;
+        for (night, costs) in mine.iter().zip(&each) {
+            let within = costs.iter().enumerate().filter(|c| c.1.0 <= level);
+            let Some((c, _)) = within.min_by(|a, b| a.1.1.total_cmp(&b.1.1)) else { continue };
+            for stake in &night.standing[bed] {
+                let floor = &mut floors[bed][stake.planting];
+                *floor = floor.max(night.true_share(bed, c, stake));
+            }
+        }
+    }
+    (floors, bound)
+}
+
+fn money(replay: &Replay<'_>, seconds: u32) -> f64 {
+    replay.garden.labour.worth_of_hour / 3600.0 * f64::from(seconds)
+}
+
+fn no_shares(replay: &Replay<'_>) -> Shares {
+    replay.garden.beds.iter().map(|b| vec![0.0; b.plantings.len()]).collect()
+}
+
+impl<'a> PolicyRun<'a> {
+    /// Nothing lost yet, nothing lying.
+    #[must_use]
+    pub fn new(replay: &'a Replay<'a>, warmest: &'a [Vec<usize>], floors: &'a Shares) -> Self {
+        let beds = replay.beds.len();
+        Self {
+            replay,
+            warmest,
+            floors,
+            lost: no_shares(replay),
+            waiting: vec![true; beds],
+            lying: vec![None; beds],
+            season: Season::default(),
+        }
+    }
+
+    /// Decides, works, and takes what the night takes.
+    /// Equation 49 of docs/science.md.
+    pub fn evening(&mut self, policy: Policy, night: &Night<'_>) -> Result<(), Error> {
+        let beds = self.replay.beds.len();
+        let (mut choice, mut short) = (vec![0; beds], false);
+        match policy {
+            Policy::Never => {}
+            Policy::Always => (choice, short) = self.by_hand(night, &|b| night.matters[b], true),
+            Policy::LeftOn => (choice, short) = self.by_hand(night, &|b| night.matters[b], false),
+            Policy::Rule(rule) => {
+                let above = all_above_freezing(&night.evening.forecast_c);
+                for b in 0..beds {
+                    self.waiting[b] &= night.standing[b].is_empty() || !above;
+                }
+                let wants = |b: usize| {
+                    let (low, waits) = (night.evening.forecast_c[0], self.waiting[b]);
+                    let standing = &night.standing[b];
+                    night.matters[b] && rule.wants(&self.replay.garden, b, standing, low, waits)
+                };
+                (choice, short) = self.by_hand(night, &wants, true);
+            }
+            Policy::Plan => (choice, short) = self.planned(night, Eyes::Forecast, None)?,
+            Policy::Perfect => {
+                (choice, short) = self.planned(night, Eyes::Open, Some(self.floors))?;
+            }
+        }
+        self.season.short_nights += u32::from(short);
+        self.book(policy, night, &choice);
+        Ok(())
+    }
+
+    /// The warmest covers that are left, dearest bed first; whether one was wanted that could not be had.
+    fn by_hand(
+        &self,
+        night: &Night<'_>,
+        wants: &dyn Fn(usize) -> bool,
+        timed: bool,
+    ) -> (Vec<usize>, bool) {
+        let worth = |b: usize| night.standing[b].iter().map(|s| s.worth).sum::<f64>();
+        let mut order: Vec<usize> = (0..self.replay.beds.len()).filter(|b| wants(*b)).collect();
+        order.sort_by(|a, b| worth(*b).total_cmp(&worth(*a)));
+        let mut left = self.replay.available.clone();
+        let mut seconds = if timed { seconds(self.replay) } else { u32::MAX };
+        let (mut choice, mut short) = (vec![0; self.replay.beds.len()], false);
+        for b in order {
+            let choices = &self.replay.beds[b];
+            let fits = |c: &&usize| {
+                let i = **c - 1;
+                choices.seconds[i] <= seconds && choices.uses[i].iter().all(|(l, n)| left[*l] >= *n)
+            };
+            let Some(c) = self.warmest[b].iter().find(fits) else {
+                short |= !self.warmest[b].is_empty();
+                continue;
+            };
+            short |= self.warmest[b].first() != Some(c);
+            choice[b] = *c;
+            seconds -= choices.seconds[*c - 1];
+            choices.uses[*c - 1].iter().for_each(|(l, n)| left[*l] -= n);
+        }
+        (choice, short)
+    }
+
+    /// The plan of least loss and labour; whether stock or minutes bound it.
+    fn planned(
+        &self,
+        night: &Night<'_>,
+        eyes: Eyes,
+        floors: Option<&Shares>,
+    ) -> Result<(Vec<usize>, bool), Error> {
+        let problem = self.problem(night, eyes, floors);
+        let cheapest: Vec<usize> = problem
+            .beds
+            .iter()
+            .map(|cs| {
+                let by_cost =
+                    |a: &usize, b: &usize| problem.cost(&cs[*a]).total_cmp(&problem.cost(&cs[*b]));
+                (0..cs.len()).min_by(by_cost).unwrap_or(0)
+            })
+            .collect();
+        // Where each bed can have its own best, that is the best plan; the solver is for the evenings when it cannot.
+        if cheapest.iter().all(|c| *c == 0) || problem.feasible(&cheapest) {
+            return Ok((cheapest, false));
+        }
+        Ok((best(&problem, &Microlp)?.choice, true))
+    }
+
+    /// The evening's problem, as the evening plan states it.
+    pub fn problem(&self, night: &Night<'_>, eyes: Eyes, floors: Option<&Shares>) -> Problem {
+        let bed = |(b, choices): (usize, &BedChoices)| {
+            let gone = |s: &Stake| {
+                let lost = self.lost[b][s.planting];
+                floors.map_or(lost, |f| lost.max(f[b][s.planting]))
+            };
+            let covers = if night.matters[b] { choices.fits.len() } else { 0 };
+            let loss = |c| if night.matters[b] { night.loss(b, c, &gone, eyes) } else { 0.0 };
+            (0..=covers)
+                .map(|c| Choice {
+                    expected_loss: loss(c),
+                    seconds: c.checked_sub(1).map_or(0, |i| choices.seconds[i]),
+                    uses: c.checked_sub(1).map_or_else(Vec::new, |i| choices.uses[i].clone()),
+                })
+                .collect()
+        };
+        Problem {
+            beds: self.replay.beds.iter().enumerate().map(bed).collect(),
+            available: self.replay.available.clone(),
+            seconds: seconds(self.replay),
+            wage_per_minute: self.replay.garden.labour.worth_of_hour / 60.0,
+        }
+    }
+
+    /// Work, light, heat and loss of a night.
+    fn book(&mut self, policy: Policy, night: &Night<'_>, choice: &[usize]) {
+        let mut worked = 0;
+        for (b, c) in choice.iter().enumerate() {
+            let choices = &self.replay.beds[b];
+            let kept = policy == Policy::LeftOn
+                && self.lying[b].is_some_and(|(on, d)| on == *c && d + 1 == night.d);
+            if let Some(i) = c.checked_sub(1) {
+                let share = if policy == Policy::LeftOn {
+                    1.0
+                } else {
+                    f64::from(night.day.light_before_off)
+                };
+                self.season.light_days += choices.dims[i] * share;
+                worked += if kept { 0 } else { choices.seconds[i] };
+                self.season.heat_h += if kept { night.heat_h(b, *c) } else { 0.0 };
+            }
+            self.lying[b] = (*c > 0).then_some((*c, night.d));
+            if !night.matters[b] {
+                continue;
+            }
+            for stake in &night.standing[b] {
+                let share = if kept {
+                    night.left_share(b, *c, stake)
+                } else {
+                    night.true_share(b, *c, stake)
+                };
+                let lost = &mut self.lost[b][stake.planting];
+                let more = (share - *lost).max(0.0);
+                self.season.loss += stake.worth * more;
+                *lost += more;
+            }
+        }
+        self.season.evenings += u32::from(worked > 0);
+        self.season.minutes += f64::from(worked) / 60.0;
+        self.season.labour += money(self.replay, worked);
+    }
+}
+
+fn seconds(replay: &Replay<'_>) -> u32 {
+    (60.0 * f64::from(replay.garden.labour.people) * replay.garden.labour.minutes_each) as u32
+}

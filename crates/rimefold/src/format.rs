@@ -1,0 +1,299 @@
+//! Numbers, units, times and plurals for readers, in the units of the garden.
+
+use garden::fit::{Cover, Placement};
+use garden::stock::SheetKind;
+use jiff::tz::TimeZone;
+use jiff::{Timestamp, ZonedDateTime};
+use quantities::units::{FOOT_M, INCH_M, MPH_M_S, OZ_PER_YD2_G_M2, fahrenheit_from_celsius};
+use quantities::{Moment, UnitSystem};
+use structure::gauge::STEEL_WIRE_IN;
+use structure::range::Range;
+use structure::{Material, Section};
+
+use evening::report::Spread;
+
+/// `3 beds`, `1 bed`.
+pub fn count(n: usize, noun: &str) -> String {
+    if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }
+}
+
+/// One decimal below ten, none above.
+fn digits(x: f64) -> String {
+    if x < 9.95 { format!("{x:.1}") } else { format!("{x:.0}") }
+}
+
+/// Words of one garden: its units and zone.
+pub struct Words {
+    pub units: UnitSystem,
+    pub zone: TimeZone,
+}
+
+impl Words {
+    /// Units and zone; an unknown zone falls back to UTC, which `check` refuses beforehand.
+    pub fn new(units: UnitSystem, zone: &str) -> Self {
+        Self { units, zone: TimeZone::get(zone).unwrap_or(TimeZone::UTC) }
+    }
+
+    fn us(&self) -> bool {
+        self.units == UnitSystem::Us
+    }
+
+    /// A temperature as a bare number: whole °F, or °C to a half.
+    pub fn bare(&self, celsius: f64) -> String {
+        if self.us() {
+            format!("{}", tidy(fahrenheit_from_celsius(celsius).round()))
+        } else {
+            format!("{}", tidy((celsius * 2.0).round() / 2.0))
+        }
+    }
+
+    /// A temperature with its unit.
+    pub fn temperature(&self, celsius: f64) -> String {
+        format!("{} {}", self.bare(celsius), self.degree())
+    }
+
+    /// The unit.
+    pub fn degree(&self) -> &'static str {
+        if self.us() { "°F" } else { "°C" }
+    }
+
+    /// `24 (21 to 27)`.
+    pub fn spread(&self, s: &Spread) -> String {
+        format!("{} ({} to {})", self.bare(s.p50), self.bare(s.p10), self.bare(s.p90))
+    }
+
+    /// A difference of temperatures, to a tenth.
+    pub fn difference(&self, kelvin: f64) -> String {
+        let x = if self.us() { kelvin * 1.8 } else { kelvin };
+        format!("{}", tidy((x * 10.0).round() / 10.0))
+    }
+
+    /// Local time of day.
+    pub fn time(&self, at: Moment) -> String {
+        let format = if self.us() { "%-I:%M %p" } else { "%H:%M" };
+        self.local(at).strftime(format).to_string().to_lowercase()
+    }
+
+    fn local(&self, at: Moment) -> ZonedDateTime {
+        Timestamp::from_second(at.0).unwrap_or_default().to_zoned_datetime(self.zone.clone())
+    }
+
+    /// Local hour, 0 to 23.
+    pub fn hour(&self, at: Moment) -> i8 {
+        self.local(at).hour()
+    }
+
+    /// Local hour as short as an axis wants it: `9 pm`, `21`.
+    pub fn clock_hour(&self, at: Moment) -> String {
+        let format = if self.us() { "%-I %p" } else { "%-H" };
+        self.local(at).strftime(format).to_string().to_lowercase()
+    }
+
+    /// `Friday 14 May`.
+    pub fn date(&self, at: Moment) -> String {
+        self.local(at).strftime("%A %-d %B").to_string()
+    }
+
+    /// `2027-05-14`, local.
+    pub fn iso_date(&self, at: Moment) -> String {
+        self.local(at).date().to_string()
+    }
+
+    /// `Fri 14 May`.
+    pub fn short_date(&self, at: Moment) -> String {
+        self.local(at).strftime("%a %-d %b").to_string()
+    }
+
+    /// The moment of a whole local hour on the day before that of `at`.
+    pub fn at_hour_of_day_before(&self, at: Moment, hour: i8) -> Option<Moment> {
+        let day = self.local(at).date().yesterday().ok()?;
+        let zoned = day.at(hour, 0, 0, 0).to_zoned_datetime(self.zone.clone()).ok()?;
+        Some(Moment(zoned.timestamp().as_second()))
+    }
+
+    /// Three to six round temperatures between two, °C, each as it is shown.
+    pub fn round_degrees(&self, low_c: f64, high_c: f64) -> Vec<(f64, String)> {
+        let shown = |c: f64| if self.us() { fahrenheit_from_celsius(c) } else { c };
+        let (low, high) = (shown(low_c), shown(high_c));
+        let step = [1.0, 2.0, 5.0, 10.0, 20.0]
+            .into_iter()
+            .find(|s| (high - low) / s <= 5.0)
+            .unwrap_or(50.0);
+        let first = (low / step).ceil() as i64;
+        let last = (high / step).floor() as i64;
+        let back = |x: f64| if self.us() { (x - 32.0) / 1.8 } else { x };
+        (first..=last.min(first + 10))
+            .map(|k| (back(step * k as f64), format!("{:.0}", step * k as f64)))
+            .collect()
+    }
+
+    /// A round length for a bar of scale, m.
+    pub fn round_length_m(&self) -> f64 {
+        if self.us() { 10.0 * FOOT_M } else { 3.0 }
+    }
+
+    /// Local day and time.
+    pub fn day(&self, at: Moment) -> String {
+        format!("{}, {}", self.date(at), self.time(at))
+    }
+
+    /// Wind.
+    pub fn wind(&self, m_s: f64) -> String {
+        if self.us() { format!("{:.0} mph", m_s / MPH_M_S) } else { format!("{m_s:.0} m/s") }
+    }
+
+    /// A short length.
+    pub fn short(&self, metres: f64) -> String {
+        if self.us() {
+            format!("{:.0} in", metres / INCH_M)
+        } else {
+            format!("{:.0} cm", metres * 100.0)
+        }
+    }
+
+    /// A long length.
+    pub fn long(&self, metres: f64) -> String {
+        if self.us() {
+            format!("{} ft", tidy((metres / FOOT_M * 10.0).round() / 10.0))
+        } else {
+            format!("{} m", tidy((metres * 10.0).round() / 10.0))
+        }
+    }
+
+    /// An area.
+    pub fn area(&self, m2: f64) -> String {
+        if self.us() {
+            format!("{:.0} square feet", m2 / (FOOT_M * FOOT_M))
+        } else {
+            format!("{m2:.0} m²")
+        }
+    }
+
+    /// A volume.
+    pub fn volume(&self, m3: f64) -> String {
+        if self.us() {
+            format!("{:.0} cubic feet", m3 / FOOT_M.powi(3))
+        } else {
+            format!("{m3:.1} m³")
+        }
+    }
+
+    /// Unit of short lengths.
+    pub fn short_unit(&self) -> &'static str {
+        if self.us() { "in" } else { "cm" }
+    }
+
+    /// Unit of wind.
+    pub fn wind_unit(&self) -> &'static str {
+        if self.us() { "mph" } else { "m/s" }
+    }
+
+    /// Low to likely of a short length, without its unit: `0.7 to 1.5`.
+    pub fn short_range(&self, r: Range) -> String {
+        let unit_m = if self.us() { INCH_M } else { 0.01 };
+        format!("{} to {}", digits(r.low / unit_m), digits(r.central / unit_m))
+    }
+
+    /// Low to likely of a wind, without its unit.
+    pub fn wind_range(&self, r: Range) -> String {
+        let unit_m_s = if self.us() { MPH_M_S } else { 1.0 };
+        format!("{:.0} to {:.0}", r.low / unit_m_s, r.central / unit_m_s)
+    }
+
+    /// A rod: `10-gauge soft wire`, `8 mm fibreglass rod`, `0.84 in PVC pipe`.
+    pub fn rod(&self, material: Material, section: Section) -> String {
+        let name = match material {
+            Material::SoftWire => "soft wire",
+            Material::SpringWire => "spring wire",
+            Material::PvcPipe => "PVC pipe",
+            Material::PePipe => "polyethylene pipe",
+            Material::Fibreglass => "fibreglass rod",
+            Material::Conduit => "conduit",
+        };
+        let gauge = STEEL_WIRE_IN
+            .iter()
+            .find(|(_, inches)| (inches * INCH_M - section.outer_m()).abs() < 1e-6)
+            .filter(|_| matches!(material, Material::SoftWire | Material::SpringWire));
+        match gauge {
+            Some((gauge, _)) if self.us() => format!("{gauge}-gauge {name}"),
+            _ if self.us() => {
+                format!(
+                    "{} in {name}",
+                    tidy((section.outer_m() / INCH_M * 1000.0).round() / 1000.0)
+                )
+            }
+            _ => format!("{} mm {name}", tidy((section.outer_m() * 10_000.0).round() / 10.0)),
+        }
+    }
+
+    /// The cloth of a cover: `1.5 oz row cover`.
+    pub fn cloth(&self, kind: SheetKind) -> String {
+        match kind {
+            SheetKind::RowCover { weight_g_m2 } if self.us() => {
+                format!(
+                    "{} oz row cover",
+                    tidy((weight_g_m2 / OZ_PER_YD2_G_M2 * 100.0).round() / 100.0)
+                )
+            }
+            SheetKind::RowCover { weight_g_m2 } => format!("{weight_g_m2:.0} g row cover"),
+            SheetKind::Film { .. } => "clear film".into(),
+            SheetKind::InsectNet => "insect net".into(),
+            SheetKind::ShadeCloth { .. } => "shade cloth".into(),
+        }
+    }
+
+    /// What to do with a cover: `lay "heavy 72" (1.5 oz row cover) over the hoops`.
+    pub fn instruction(&self, cover: &Cover, name: Option<&str>) -> String {
+        let name = name.unwrap_or("sheet");
+        let cloth = cover.cloth.map(|c| self.cloth(c.kind)).unwrap_or_default();
+        let mut words = match cover.lie {
+            Placement::LooseMulch { depth_m } => {
+                return format!("strew loose straw {} deep over the plants", self.short(depth_m));
+            }
+            Placement::PopUp { .. } => return format!("set up {} × “{name}”", cover.pieces),
+            Placement::LowTunnel { .. } => format!("“{name}” ({cloth}) over the hoops"),
+            Placement::Floating => format!("“{name}” ({cloth}) laid on the plants"),
+            Placement::Drape => {
+                format!("“{name}” ({cloth}) draped to the ground and tied at the base")
+            }
+        };
+        if cover.layers > 1 {
+            words = format!("two layers of {words}");
+        }
+        if cover.pieces > 1 {
+            words += &format!(
+                ", {} end to end with {} overlap",
+                cover.pieces,
+                self.short(garden::fit::OVERLAP_M)
+            );
+        }
+        if cover.roll_up {
+            words += &format!(", rolling up {} of skirt a side", self.short(cover.skirt_m));
+        }
+        words
+    }
+}
+
+/// A number as people write it, with point or comma; nothing that is no finite number.
+pub fn number(text: &str) -> Option<f64> {
+    point(text).parse().ok().filter(|x: &f64| x.is_finite())
+}
+
+/// The same before it is read: a point for a comma, a hyphen for a minus sign.
+pub fn point(text: &str) -> String {
+    text.trim().replace(',', ".").replace('−', "-")
+}
+
+/// A number without a needless `.0` or `-0`.
+fn tidy(x: f64) -> f64 {
+    if x == 0.0 { 0.0 } else { x }
+}
+
+/// A chance in words of percent that never says never.
+pub fn chance(p: f64) -> String {
+    match p {
+        p if p <= 0.0 => "under 1 %".into(),
+        p if p >= 1.0 => "over 99 %".into(),
+        p => format!("{:.0} %", (100.0 * p).clamp(1.0, 99.0)),
+    }
+}

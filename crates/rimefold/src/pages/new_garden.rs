@@ -1,0 +1,162 @@
+//! A first garden by form: the questions that `rimefold new` asks.
+
+use askama::Template;
+use axum::extract::{Form, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+use garden::template::{Answers, write};
+use quantities::UnitSystem;
+use serde::Deserialize;
+
+use crate::cli::check;
+use crate::format;
+use crate::outside::files;
+use crate::pages::App;
+use crate::pages::folder::garden_file;
+use crate::pages::page::{Head, on_to, show, trouble};
+
+/// What the form sends.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(default)]
+pub struct Given {
+    name: String,
+    units: String,
+    latitude: String,
+    longitude: String,
+    elevation: String,
+    zone: String,
+    soil: String,
+    exposure: String,
+    people: String,
+    minutes: String,
+    beds: String,
+}
+
+impl Default for Given {
+    fn default() -> Self {
+        let text = |s: &str| s.to_owned();
+        Self {
+            name: text(""),
+            units: text("us"),
+            latitude: text(""),
+            longitude: text(""),
+            elevation: text(""),
+            zone: text(""),
+            soil: text("loam"),
+            exposure: text("open"),
+            people: text("1"),
+            minutes: text("30"),
+            beds: text("2"),
+        }
+    }
+}
+
+const SOILS: [&str; 7] = ["sand", "sandy loam", "loam", "silt loam", "clay loam", "clay", "peat"];
+const EXPOSURES: [(&str, &str); 5] = [
+    ("valley floor", "on a valley floor, where cold air pools"),
+    ("slope", "on a slope, where cold air drains away"),
+    ("hilltop", "on a hilltop"),
+    ("open", "on level open ground"),
+    ("walled", "walled or fenced in"),
+];
+
+#[derive(Template)]
+#[template(path = "begin.html")]
+struct Page {
+    head: Head,
+    given: Given,
+    faults: Vec<(&'static str, String)>,
+}
+
+impl Page {
+    fn fault(&self, field: &str) -> Option<&str> {
+        self.faults.iter().find(|f| f.0 == field).map(|f| f.1.as_str())
+    }
+
+    fn soils(&self) -> &'static [&'static str] {
+        &SOILS
+    }
+
+    fn exposures(&self) -> &'static [(&'static str, &'static str)] {
+        &EXPOSURES
+    }
+}
+
+/// `GET /begin`.
+pub async fn page(State(app): State<App>) -> Response {
+    if app.garden_is_there() {
+        return on_to("/");
+    }
+    let head = Head::of(&app, "", "A new garden");
+    show(StatusCode::OK, &Page { head, given: Given::default(), faults: Vec::new() })
+}
+
+/// `POST /begin`.
+pub async fn make(State(app): State<App>, Form(given): Form<Given>) -> Response {
+    let again = |faults: Vec<(&'static str, String)>| {
+        let head = Head::of(&app, "", "A new garden");
+        show(StatusCode::UNPROCESSABLE_ENTITY, &Page { head, given: given.clone(), faults })
+    };
+    let answers = match answers(&given) {
+        Ok(answers) => answers,
+        Err(faults) => return again(faults),
+    };
+    let text = write(&answers);
+    if let Some(fault) = garden::file::read(&text).faults.first() {
+        return again(vec![("name", format!("{}; expected {}", fault.message, fault.expected))]);
+    }
+    if let Err(f) = files::write_new(&garden_file(&app.planner.folder), &text) {
+        return trouble(&app, &f);
+    }
+    match check::load(&garden_file(&app.planner.folder)) {
+        Ok((garden, warnings)) => app.planner.take_up(garden, warnings),
+        Err(f) => return trouble(&app, &f),
+    }
+    on_to("/beds")
+}
+
+/// The answers, or every field that is wrong and why.
+fn answers(g: &Given) -> Result<Answers, Vec<(&'static str, String)>> {
+    let mut faults = Vec::new();
+    let mut number = |field: &'static str, text: &str, least: f64, most: f64, what: &str| {
+        let x = format::number(text).filter(|x| (least..=most).contains(x));
+        if x.is_none() {
+            faults.push((field, format!("{what}, from {least} to {most}.")));
+        }
+        x.unwrap_or(0.0)
+    };
+    let us = g.units != "metric";
+    let (low, high) = if us { (-1410.0, 16_400.0) } else { (-430.0, 5000.0) };
+    let answers = Answers {
+        name: g.name.trim().to_owned(),
+        units: if us { UnitSystem::Us } else { UnitSystem::Metric },
+        latitude: number("latitude", &g.latitude, -66.0, 66.0, "Degrees north, south is negative"),
+        longitude: number(
+            "longitude",
+            &g.longitude,
+            -180.0,
+            180.0,
+            "Degrees east, west is negative",
+        ),
+        elevation: number("elevation", &g.elevation, low, high, "Height above the sea"),
+        zone: g.zone.trim().to_owned(),
+        soil: g.soil.clone(),
+        exposure: g.exposure.clone(),
+        people: number("people", &g.people, 1.0, 50.0, "A whole number").round() as u32,
+        minutes: number("minutes", &g.minutes, 0.0, 600.0, "Minutes"),
+        beds: number("beds", &g.beds, 1.0, 200.0, "A whole number").round() as u32,
+    };
+    if answers.name.is_empty() {
+        faults.push(("name", "Give it a name.".into()));
+    }
+    if jiff::tz::TimeZone::get(&answers.zone).is_err() {
+        faults.push(("zone", "A name such as America/Chicago or Europe/Paris.".into()));
+    }
+    if !SOILS.contains(&answers.soil.as_str()) {
+        faults.push(("soil", "One of those listed.".into()));
+    }
+    if !EXPOSURES.iter().any(|e| e.0 == answers.exposure) {
+        faults.push(("exposure", "One of those listed.".into()));
+    }
+    if faults.is_empty() { Ok(answers) } else { Err(faults) }
+}

@@ -1,0 +1,276 @@
+//! The evening's plan, reckoned in the background and kept until its inputs or the night change.
+
+#[cfg(test)]
+mod tests;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::PathBuf;
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError, RwLock};
+use std::time::Duration;
+
+use evening::report::{Report, SunTimes};
+use evening::{Settings, ahead, tonight};
+use garden::Garden;
+use quantities::Moment;
+use weather::Forecast;
+
+use crate::exit::{Exit, Failure};
+use crate::format::Words;
+use crate::pages::clock::Clock;
+use crate::pages::folder::{self, Folder, Stamps};
+
+/// How often the folder is looked at.
+const LOOK_EVERY: Duration = Duration::from_secs(1);
+/// A plan older than this is made anew, so that its deadlines keep up with the clock.
+const KEEP_S: i64 = 2 * 3600;
+/// Before this long ahead of sunrise a plan can still be carried out in the dark, s.
+const BEFORE_SUNRISE_S: i64 = 3600;
+/// Until this hour, local, the page still shows the night that is ending, with what to open.
+const MORNING_ENDS: i8 = 11;
+/// So long after sunrise the morning is over whatever the hour: the machine has slept since.
+const LONG_DAY_S: i64 = 12 * 3600;
+/// A clock that was set back by more than this makes a plan worthless.
+const SET_BACK_S: i64 = 600;
+
+/// What the pages show.
+#[derive(Clone, Default)]
+pub struct Evening {
+    /// The garden and what a grower is warned of, once it could be read.
+    pub garden: Option<Arc<Garden>>,
+    /// Warnings about the garden file.
+    pub warnings: Arc<Vec<String>>,
+    /// The plan last made; what it says holds for `planned_for`.
+    pub report: Option<Arc<Report>>,
+    /// The garden that the plan was made for.
+    pub planned_for: Option<Arc<Garden>>,
+    /// The plans of the nights ahead, tonight's first.
+    pub ahead: Arc<Vec<Report>>,
+    /// Why there is no garden or no plan.
+    pub trouble: Option<Trouble>,
+    /// Whether a plan is being made.
+    pub working: bool,
+}
+
+/// Why something cannot be shown.
+#[derive(Clone, Debug)]
+pub struct Trouble {
+    /// Cause.
+    pub code: Exit,
+    /// Words.
+    pub message: String,
+}
+
+impl From<Failure> for Trouble {
+    fn from(f: Failure) -> Self {
+        Self { code: f.code, message: f.message }
+    }
+}
+
+/// What is told of each new plan: garden, plan, forecast and the forecast's bytes.
+type OnPlan = dyn Fn(&Garden, &Report, &Forecast, &[u8]) + Send + Sync;
+
+/// The evening and the thread that keeps it.
+pub struct Planner {
+    /// The garden folder.
+    pub folder: PathBuf,
+    /// The time.
+    pub clock: Clock,
+    /// Held while the garden file is written.
+    pub saving: Mutex<()>,
+    shown: RwLock<Evening>,
+    nudged: Mutex<bool>,
+    nudge: Condvar,
+    /// Called with each new plan and its forecast.
+    on_plan: Box<OnPlan>,
+}
+
+/// The files and the moment a plan was made from.
+struct Made {
+    stamps: Stamps,
+    at: Moment,
+}
+
+impl Planner {
+    /// A planner over a folder; nothing is read yet. `on_plan` is told of each new plan.
+    pub fn new(
+        folder: PathBuf,
+        clock: Clock,
+        on_plan: impl Fn(&Garden, &Report, &Forecast, &[u8]) + Send + Sync + 'static,
+    ) -> Arc<Self> {
+        Arc::new(Self {
+            folder,
+            clock,
+            saving: Mutex::new(()),
+            shown: RwLock::new(Evening { working: true, ..Evening::default() }),
+            nudged: Mutex::new(false),
+            nudge: Condvar::new(),
+            on_plan: Box::new(on_plan),
+        })
+    }
+
+    /// Starts the thread that keeps the evening, for as long as the program runs.
+    pub fn keep(self: &Arc<Self>) {
+        let planner = Arc::clone(self);
+        std::thread::spawn(move || {
+            let mut made = None;
+            loop {
+                planner.look_unharmed(&mut made);
+                planner.rest();
+            }
+        });
+    }
+
+    /// What is to be shown now; never waits for a plan.
+    pub fn evening(&self) -> Evening {
+        self.shown.read().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// Says that a file has just been written, so that nobody waits for the next look.
+    pub fn nudge(&self) {
+        self.change(|e| e.working = true);
+        *lock(&self.nudged) = true;
+        self.nudge.notify_all();
+    }
+
+    /// Shows a garden that has just been made, before its folder is read again.
+    pub fn take_up(&self, garden: Garden, warnings: Vec<String>) {
+        self.change(|e| {
+            (e.garden, e.warnings) = (Some(Arc::new(garden)), Arc::new(warnings));
+            e.trouble = None;
+        });
+        self.nudge();
+    }
+
+    fn rest(&self) {
+        let nudged = lock(&self.nudged);
+        let waited = self.nudge.wait_timeout_while(nudged, LOOK_EVERY, |n| !*n);
+        let (mut nudged, _) = waited.unwrap_or_else(PoisonError::into_inner);
+        *nudged = false;
+    }
+
+    fn change(&self, change: impl FnOnce(&mut Evening)) {
+        change(&mut self.shown.write().unwrap_or_else(PoisonError::into_inner));
+    }
+
+    /// A look whose faults of ours are told on the page instead of ending the thread.
+    fn look_unharmed(&self, made: &mut Option<Made>) {
+        let (stamps, at) = (folder::stamps(&self.folder), self.clock.now());
+        if catch_unwind(AssertUnwindSafe(|| self.look(made))).is_err() {
+            let fault = Failure::bug("the evening's plan broke off");
+            self.change(|e| {
+                (e.report, e.planned_for, e.ahead) = (None, None, Arc::default());
+                (e.trouble, e.working) = (Some(fault.into()), false);
+            });
+            *made = Some(Made { stamps, at });
+        }
+    }
+
+    fn look(&self, made: &mut Option<Made>) {
+        let stamps = folder::stamps(&self.folder);
+        let now = self.clock.now();
+        if made.as_ref().is_some_and(|m| m.stamps == stamps && !self.outlived(m.at, now)) {
+            self.change(|e| e.working = false);
+            return;
+        }
+        self.change(|e| e.working = true);
+        self.plan(folder::read(&self.folder), now);
+        *made = Some(Made { stamps, at: now });
+        self.change(|e| e.working = false);
+    }
+
+    /// Whether a plan made at `at`, or the lack of one, no longer serves.
+    fn outlived(&self, at: Moment, now: Moment) -> bool {
+        let shown = self.evening();
+        let Some((report, garden)) = shown.report.zip(shown.planned_for) else {
+            return (now.0 - at.0).abs() > KEEP_S;
+        };
+        let hour = Words::new(garden.units, &garden.zone).hour(now);
+        is_over(&report.sun, hour, at, now)
+    }
+
+    fn plan(&self, read: Folder, now: Moment) {
+        let (garden, warnings) = match read.garden {
+            Ok((garden, warnings)) => (Arc::new(garden), Arc::new(warnings)),
+            Err(f) => {
+                self.change(|e| {
+                    *e = Evening { trouble: Some(f.into()), working: true, ..Evening::default() };
+                });
+                return;
+            }
+        };
+        self.change(|e| {
+            (e.garden, e.warnings) = (Some(Arc::clone(&garden)), Arc::clone(&warnings));
+        });
+        let past = read.past;
+        let made = read
+            .forecast
+            .and_then(|(f, bytes)| Ok((self.tonight(&garden, &f, past.as_ref(), now)?, f, bytes)));
+        let (report, forecast, bytes) = match made {
+            Ok(made) => made,
+            Err(f) => {
+                self.change(|e| {
+                    e.trouble = Some(f.into());
+                    (e.report, e.planned_for, e.ahead) = (None, None, Arc::default());
+                });
+                return;
+            }
+        };
+        // A night looked back at, after a start in the morning, was not said the evening before.
+        if report.asked_at == now {
+            (self.on_plan)(&garden, &report, &forecast, &bytes);
+        }
+        let report = Arc::new(report);
+        self.change(|e| {
+            e.trouble = None;
+            e.report = Some(Arc::clone(&report));
+            e.planned_for = Some(Arc::clone(&garden));
+        });
+        let first = report.as_ref().clone();
+        let nights = ahead::nights(&garden, &forecast, past.as_ref(), first, Settings::default());
+        self.change(|e| e.ahead = Arc::new(nights.unwrap_or_default()));
+    }
+
+    /// The plan of the coming night; in the morning still that of the night that is ending, where the forecast
+    /// reaches back to its evening.
+    fn tonight(
+        &self,
+        garden: &Garden,
+        forecast: &Forecast,
+        past: Option<&Forecast>,
+        now: Moment,
+    ) -> Result<Report, Failure> {
+        let plan = |at: Moment| {
+            tonight(garden, forecast, past, at, Settings::default()).map_err(|e| {
+                if e.is_bug() {
+                    Failure::bug(e)
+                } else {
+                    Failure::new(Exit::Unsuitable, e.to_string())
+                }
+            })
+        };
+        let words = Words::new(garden.units, &garden.zone);
+        if words.hour(now) < MORNING_ENDS
+            && let Some(evening) = words.at_hour_of_day_before(now, 16)
+            && let Ok(report) = plan(evening)
+            && report.sun.sunrise.plus_seconds(-BEFORE_SUNRISE_S) < now
+        {
+            return Ok(report);
+        }
+        plan(now)
+    }
+}
+
+/// Whether a plan of this night, made at `at`, is old or the morning after is over; `hour` is the local one of `now`.
+fn is_over(sun: &SunTimes, hour: i8, at: Moment, now: Moment) -> bool {
+    if now.0 < at.0 - SET_BACK_S {
+        return true;
+    }
+    if now < sun.sunset {
+        return now.0 - at.0 > KEEP_S;
+    }
+    now > sun.sunrise && (hour >= MORNING_ENDS || now.0 - sun.sunrise.0 > LONG_DAY_S)
+}
+
+fn lock<T>(of: &Mutex<T>) -> MutexGuard<'_, T> {
+    of.lock().unwrap_or_else(PoisonError::into_inner)
+}
