@@ -1,7 +1,8 @@
 //! The nights ahead: the evening plan for every night the forecast reaches, each with the doubt of its own lead.
 
 use garden::garden::Garden;
-use microclimate::sun;
+use quantities::constants::SUNRISE_ALTITUDE_DEG;
+use quantities::sun;
 use weather::Forecast;
 
 use crate::error::Error;
@@ -34,7 +35,7 @@ pub fn nights(
         let next = sun::next_crossing(
             &garden.place,
             sunset.plus_seconds(12 * 3600),
-            sun::RISE_ALTITUDE_DEG,
+            SUNRISE_ALTITUDE_DEG,
             true,
         );
         let Some(next) = next else { break };

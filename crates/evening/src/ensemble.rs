@@ -5,15 +5,15 @@
 use garden::bed::Wetness;
 use garden::garden::Site;
 use microclimate::lanes::{Lanes, WIDTH};
-use microclimate::moist_air::saturation_vapour_pressure_kpa;
 use microclimate::real::Real;
-use microclimate::{Draws, Forcing, parameters::STEP_S, sky, sun};
-use quantities::{Moment, Place, WeatherHour};
+use microclimate::saturation::saturation_vapour_pressure_kpa;
+use microclimate::{Draws, Forcing, parameters::STEP_S, sky};
+use quantities::{Moment, Place, WeatherHour, sun};
 use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use weather::Forecast;
-use weather::error_model::{HourError, draw, raised_k};
+use weather::error_model::{HourError, draw, minimum_correction_k};
 
 use crate::error::LONGEST_GAP_H;
 use crate::priors::{self, UNKNOWNS};
@@ -110,7 +110,7 @@ impl ForecastSeries {
             if clear_sun > 1.0 { 0.0 } else { (1.0 - cloud) / (1.0 + (0.5 * wind).powi(2)) };
         let air = (forecast_air + error.air_k + m.cold_spot_k * shows).clamp(-60.0, 55.0);
         let dew = self.dew.at(at).unwrap_or(m.stand_in[2]) + error.dew_point_k;
-        let light = self.sun.at(at).unwrap_or_else(|| clear_sun * sky::cloud_light(cloud));
+        let light = self.sun.at(at).unwrap_or_else(|| clear_sun * sky::cloud_transmissivity(cloud));
         let vapour = saturation_vapour_pressure_kpa(dew.clamp(-60.0, air));
         let sky = sky::longwave_w_m2(air, vapour, cloud, m.sky_emissivity);
         [air, vapour, wind, sky, light]
@@ -133,12 +133,12 @@ struct Member {
     soil: f64,
 }
 
-/// Possible nights, eight side by side.
+/// Possible nights, sixteen side by side.
 #[derive(Clone, Debug)]
 pub struct Ensemble {
     /// First moment.
     pub start: Moment,
-    /// Weather by block of eight members and step.
+    /// Weather by block of sixteen members and step.
     pub forcing: Vec<Vec<Forcing<Lanes>>>,
     members: Vec<[Member; WIDTH]>,
 }
@@ -167,7 +167,7 @@ impl Ensemble {
         let clear: Vec<f64> = (0..steps)
             .map(|k| {
                 sun::position(&sky.place, at_step(start, k))
-                    .map_or(0.0, |p| microclimate::sky::clear_sunlight_w_m2(p.zenith_deg))
+                    .map_or(0.0, |p| microclimate::sky::clear_sky_shortwave_w_m2(p.zenith_deg))
             })
             .collect();
         let mut forcing = Vec::new();
@@ -203,7 +203,7 @@ impl Ensemble {
             .map(|k| {
                 let at = at_step(start, k);
                 let clear = sun::position(&sky.place, at)
-                    .map_or(0.0, |p| microclimate::sky::clear_sunlight_w_m2(p.zenith_deg));
+                    .map_or(0.0, |p| microclimate::sky::clear_sky_shortwave_w_m2(p.zenith_deg));
                 let low = sky.air_c(at).unwrap_or(0.0) - 3.0;
                 let member = Member {
                     cold_spot_k: 0.0,
@@ -277,10 +277,10 @@ fn errors_by_step(
     (0..steps).map(|k| error_at(hours, first, at_step(start, k))).collect()
 }
 
-/// Errors raised as [`raised_k`] has it, so that nights as a whole are no colder than their forecast.
+/// Errors raised as [`minimum_correction_k`] has it, so that nights as a whole are no colder than their forecast.
 fn levelled(course_c: &[f64], errors: &[HourError]) -> Vec<HourError> {
     let air: Vec<f64> = errors.iter().map(|e| e.air_k).collect();
-    let k = raised_k(course_c, &air);
+    let k = minimum_correction_k(course_c, &air);
     errors.iter().map(|e| e.warmer(k)).collect()
 }
 

@@ -1,6 +1,6 @@
 //! Why there is no report.
 
-use weather::error_model::MEMORY_H;
+use weather::constants::MEMORY_H;
 
 /// What the grower can mend is kept apart from our bugs: see [`Error::is_bug`].
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]

@@ -33,7 +33,7 @@ impl<R: microclimate::real::Real> HalfHour<R> {
     /// Nothing seen yet.
     #[must_use]
     pub fn new() -> Self {
-        Self { last: [R::of(0.0); 2], seen: 0, coldest: R::of(99.0) }
+        Self { last: [R::splat(0.0); 2], seen: 0, coldest: R::splat(99.0) }
     }
 
     /// Takes one more step; returns the mean of the last half-hour once there is one.

@@ -22,7 +22,7 @@ const WARM_DAY_C: f64 = 15.5;
 
 /// The morning task of a bed under the cover that was chosen.
 ///
-/// The cover is carried on into the day under the forecast itself; the middle of the eight soil classes decides.
+/// The cover is carried on into the day under the forecast itself; the middle of the sixteen soil classes decides.
 ///
 /// # Errors
 /// [`Error::Physics`].

@@ -10,6 +10,7 @@ use microclimate::real::Real;
 use microclimate::soil::{CELLS, Column};
 use microclimate::{Bed, Forcing, Site, State, column, parameters::STEP_S, step};
 use quantities::Moment;
+use quantities::quantile::type_7;
 use rayon::prelude::*;
 
 use crate::ensemble::{Ensemble, at_step};
@@ -39,7 +40,7 @@ pub struct BedSimulation<'a> {
     pub garden_bed: &'a GardenBed,
     /// The bed as physics.
     pub bed: Bed,
-    /// Its soil for the eight classes of wetness.
+    /// Its soil for the sixteen classes of wetness.
     pub column: Column<Lanes>,
     /// Covers that fit.
     pub fits: Vec<Fit>,
@@ -96,7 +97,7 @@ impl<'a> BedSimulation<'a> {
         Self { garden_bed, bed, column, fits: covers(garden, garden_bed), stakes }
     }
 
-    /// Brings soil and air to the moment of asking through the days before, for the eight classes of wetness.
+    /// Brings soil and air to the moment of asking through the days before, for the sixteen classes of wetness.
     ///
     /// # Errors
     /// [`Error::Physics`].
@@ -106,8 +107,8 @@ impl<'a> BedSimulation<'a> {
         before: &[Forcing<Lanes>],
     ) -> Result<State<Lanes>, Error> {
         let mean =
-            before.iter().fold(Lanes::of(0.0), |s, f| s + f.air_c) / before.len().max(1) as f64;
-        let first = before.first().map_or(Lanes::of(0.8), |f| f.vapour_kpa);
+            before.iter().fold(Lanes::splat(0.0), |s, f| s + f.air_c) / before.len().max(1) as f64;
+        let first = before.first().map_or(Lanes::splat(0.8), |f| f.vapour_kpa);
         let mut state = State::resting(mean, first, [mean; CELLS]);
         let draws = priors::central(&garden.site, self.garden_bed.wetness);
         let left = self.left_on();
@@ -264,7 +265,7 @@ impl<'a> BedSimulation<'a> {
     }
 }
 
-/// One block of eight members on its way through the night.
+/// One block of sixteen members on its way through the night.
 #[derive(Default)]
 struct Block {
     tissue: HalfHour<Lanes>,
@@ -303,12 +304,7 @@ fn mean(x: Lanes) -> f64 {
 pub fn spread(sample: &[f64]) -> Spread {
     let mut x = sample.to_vec();
     x.sort_by(f64::total_cmp);
-    let at = |p: f64| {
-        let h = p * x.len().saturating_sub(1) as f64;
-        let (i, share) = (h.floor() as usize, h.fract());
-        let a = x.get(i).copied().unwrap_or(f64::NAN);
-        a + (x.get(i + 1).copied().unwrap_or(a) - a) * share
-    };
+    let at = |p: f64| type_7(&x, p).unwrap_or(f64::NAN);
     Spread { p10: at(0.1), p50: at(0.5), p90: at(0.9) }
 }
 

@@ -7,7 +7,7 @@ use garden::garden::{Garden, Texture};
 use garden::stock::{Condition, SheetKind};
 use microclimate::bed::{Bed, Canopy, Ground, Litter};
 use microclimate::cover::{Cover, Fabric, Shape};
-use microclimate::moist_air::pressure_kpa;
+use quantities::moist_air::pressure_kpa;
 
 /// The bed as physics.
 #[must_use]

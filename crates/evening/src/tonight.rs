@@ -4,8 +4,9 @@ use garden::fit::Cover as Fit;
 use garden::garden::Garden;
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
-use microclimate::{Forcing, State, parameters::STEP_S, sun};
-use quantities::{Interval, Moment, UnitSystem};
+use microclimate::{Forcing, State, parameters::STEP_S};
+use quantities::constants::{CIVIL_DUSK_ALTITUDE_DEG, SUNRISE_ALTITUDE_DEG};
+use quantities::{Interval, Moment, UnitSystem, sun};
 use rayon::prelude::*;
 use weather::Forecast;
 
@@ -28,7 +29,7 @@ use milp::{Microlp, Solver};
 /// How the nights are drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Settings {
-    /// Possible nights, rounded up to a multiple of eight.
+    /// Possible nights, rounded up to a multiple of sixteen.
     pub nights: usize,
     /// Seed of the draw.
     pub seed: u64,
@@ -154,14 +155,14 @@ fn times(garden: &Garden, asked_at: Moment) -> Result<(SunTimes, NightSteps), Er
         sun::next_crossing(place, from, altitude, falling).ok_or(Error::NoNight)
     };
     let up = sun::position(place, asked_at).ok_or(Error::NoNight)?.zenith_deg
-        < 90.0 - sun::RISE_ALTITUDE_DEG;
+        < 90.0 - SUNRISE_ALTITUDE_DEG;
     let sunset = if up {
-        cross(asked_at, sun::RISE_ALTITUDE_DEG, true)?
+        cross(asked_at, SUNRISE_ALTITUDE_DEG, true)?
     } else {
-        cross(asked_at.plus_seconds(-16 * 3600), sun::RISE_ALTITUDE_DEG, true)?
+        cross(asked_at.plus_seconds(-16 * 3600), SUNRISE_ALTITUDE_DEG, true)?
     };
-    let dark = cross(sunset, sun::DARK_ALTITUDE_DEG, true)?;
-    let sunrise = cross(sunset.max(asked_at), sun::RISE_ALTITUDE_DEG, false)?;
+    let dark = cross(sunset, CIVIL_DUSK_ALTITUDE_DEG, true)?;
+    let sunrise = cross(sunset.max(asked_at), SUNRISE_ALTITUDE_DEG, false)?;
     let laid = sunset.max(asked_at.plus_seconds(900));
     let steps = NightSteps {
         start: asked_at,
@@ -452,7 +453,7 @@ fn summary(
         .map(|k| {
             let all = ensemble.forcing.iter().flat_map(|block| {
                 let of = &block[k..k + STEPS_A_HALF_HOUR];
-                let sum = of.iter().fold(Lanes::of(0.0), |s, f| s + f.air_c);
+                let sum = of.iter().fold(Lanes::splat(0.0), |s, f| s + f.air_c);
                 (0..WIDTH).map(move |m| (sum.lane(m) / STEPS_A_HALF_HOUR as f64) as f32)
             });
             all.collect()

@@ -1,6 +1,6 @@
 //! Hoops over a bed: what they are made of, the arch they stand in, how many stand on a bed.
 
-use structure::stand::Hoop;
+use structure::hoop::Hoop;
 use structure::{Arch, Material, Section};
 
 use crate::stock::SheetKind;
@@ -53,7 +53,7 @@ impl Hoops {
         (bed_length_m / self.spacing_m - 1e-6).ceil().max(1.0) as u32 + 1
     }
 
-    /// One hoop and its share of a cover of `cloth_kg_m2`, for the questions of [`structure::stand`].
+    /// One hoop and its share of a cover of `cloth_kg_m2`, for the questions of [`structure::hoop`].
     #[must_use]
     pub fn under(&self, cloth_kg_m2: f64) -> Hoop {
         Hoop {

@@ -5,19 +5,19 @@ use crate::fit::{Cover, Item, Placement};
 use crate::garden::{Garden, Texture};
 use crate::hoops::cloth_kg_m2;
 use structure::anchors::{Ground, gust_held_m_s, pull_test_n};
+use structure::constants::{AIR_KG_M3, CLOTH_WATER_KG_M2};
+use structure::hoop::{Capacity, Hoop};
 use structure::range::Range;
-use structure::snow::CLOTH_WATER_KG_M2;
-use structure::stand::{Carried, Hoop};
-use structure::wind::{AIR_KG_M3, coefficients, wind_m_s};
+use structure::wind::{pressure_coefficients, wind_m_s};
 use structure::{Arch, Error, Shape};
 
 /// Limits of one covered bed; `None` where there is nothing to give way, or no threat.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stands {
     /// Weight of snow on the hoops, Pa.
-    pub snow_pa: Option<Carried>,
+    pub snow_pa: Option<Capacity>,
     /// Gust across the hoops, m/s.
-    pub gust_m_s: Option<Carried>,
+    pub gust_m_s: Option<Capacity>,
     /// Gust at which pins let go, m/s.
     pub pins_m_s: Option<Range>,
 }
@@ -84,7 +84,7 @@ pub fn pins_hold_m_s(
     };
     let hold = |pin_n: f64| -> Result<f64, Error> {
         if let Some(across_m) = across_m {
-            let lift = -coefficients(0.0)[1] * 0.5 * across_m;
+            let lift = -pressure_coefficients(0.0)[1] * 0.5 * across_m;
             return Ok(wind_m_s(AIR_KG_M3, pin_n * a_metre / lift));
         }
         let arch = arch_of(bed, lie)?;
@@ -123,6 +123,6 @@ pub fn pull_n(garden: &Garden, bed: &Bed) -> Result<Range, Error> {
 
 /// Depths of a kind of snow that weigh so much, m.
 #[must_use]
-pub fn depths_m(weight_pa: Carried, kind: structure::snow::Snow) -> Range {
+pub fn depths_m(weight_pa: Capacity, kind: structure::snow::Snow) -> Range {
     Hoop::snow_depth_m(weight_pa, kind).collapses
 }

@@ -4,11 +4,11 @@ use crate::bed::Bed;
 use crate::fit::{Cover, Placement, ROLL_BEYOND_M, covers};
 use crate::garden::Garden;
 use crate::hoops::{Hoops, cloth_kg_m2};
-use structure::gauge::wire;
+use structure::constants::{AIR_KG_M3, CLOTH_WATER_KG_M2};
+use structure::hoop::Hoop;
 use structure::range::Range;
-use structure::snow::{CLOTH_WATER_KG_M2, Snow};
-use structure::stand::Hoop;
-use structure::wind::AIR_KG_M3;
+use structure::snow::Snow;
+use structure::wire_gauge::wire;
 use structure::{Error, Material};
 
 use crate::stands::{depths_m, pins_hold_m_s};

@@ -5,8 +5,8 @@ use garden::fit::{Placement, covers};
 use garden::garden::Garden;
 use garden::stands;
 use garden::tunnel::{self, Change, Limits, Tunnel, Wish};
+use structure::hoop::Hoop;
 use structure::snow::Snow;
-use structure::stand::Hoop;
 
 const INCH_M: f64 = 0.0254;
 const WISH: Wish = Wish { snow_m: 0.1, gust_m_s: 18.0 };
@@ -86,7 +86,7 @@ fn closer_thicker_and_propped_hoops_stand_more() {
 fn the_spacing_for_a_wish_stands_it() {
     let t = tunnel(&garden(), "broccoli").expect("hoops");
     let spacing_m = t.spacing_for[0].central;
-    let wet_kg_m2 = structure::snow::CLOTH_WATER_KG_M2.0.central;
+    let wet_kg_m2 = structure::constants::CLOTH_WATER_KG_M2.0.central;
     let hoop = Hoop { spacing_m, ..t.hoops.under(t.cloth_kg_m2 + wet_kg_m2) };
     let held = Hoop::snow_depth_m(hoop.snow_pa().expect("sound"), Snow::Fresh).collapses.central;
     assert!((held / WISH.snow_m - 1.0).abs() < 0.03, "{held}");

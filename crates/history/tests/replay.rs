@@ -10,12 +10,12 @@ use history::replay::policy_run::{PolicyRun, floors, warmest};
 use history::replay::score::scores;
 use history::replay::years::{first_day, stated_priors};
 use history::replay::{Block, Error, POLICIES, Policy, Replay, Standing, standing};
-use microclimate::moist_air::saturation_vapour_pressure_kpa;
 use microclimate::real::Real;
+use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::soil::CELLS;
-use microclimate::{Draws, Forcing, Site, State, column, sky, step, sun};
+use microclimate::{Draws, Forcing, Site, State, column, sky, step};
 use proptest::prelude::*;
-use quantities::Moment;
+use quantities::{Moment, sun};
 use weather::StationRecord;
 use weather::error_model::sigma_air_k;
 use weather::hours::hours_of;
@@ -121,7 +121,7 @@ fn one_year(garden: &Garden, record: &StationRecord, first: i32, days: usize) ->
                 std::array::from_fn(|i| a[i] + (b[i] - a[i]) * at.fract());
             let moment = midnight.plus_seconds(600 * (k as i64 + 1));
             let zenith = sun::position(&place, moment).expect("on the globe").zenith_deg;
-            let clear = sky::clear_sunlight_w_m2(zenith);
+            let clear = sky::clear_sky_shortwave_w_m2(zenith);
             let night = if clear > 1.0 { 0.0 } else { 1.0 };
             let air_c = air + spot * night * (1.0 - cloud) / (1.0 + (wind / 2.0).powi(2));
             let vapour_kpa = saturation_vapour_pressure_kpa(dew.min(air_c));
@@ -130,7 +130,7 @@ fn one_year(garden: &Garden, record: &StationRecord, first: i32, days: usize) ->
                 vapour_kpa,
                 wind_m_s: wind,
                 sky_w_m2: sky::longwave_w_m2(air_c, vapour_kpa, cloud, 0.0),
-                sun_w_m2: clear * sky::cloud_light(cloud),
+                sun_w_m2: clear * sky::cloud_transmissivity(cloud),
             }
         })
         .collect()

@@ -31,16 +31,13 @@ pub fn record(south: bool) -> StationRecord {
     weather::station::read(csv.as_bytes()).expect("reads")
 }
 
-/// Milwaukee's record; `None` with a visible line where it is absent (a failure under CI=true).
-pub fn milwaukee() -> Option<StationRecord> {
-    let folder =
-        std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../shared/data/stations");
-    if !folder.is_dir() {
-        assert!(std::env::var("CI").as_deref() != Ok("true"), "the measured data are absent");
-        eprintln!("SKIPPED: the measured data are absent");
-        return None;
-    }
-    let bytes =
-        std::fs::read(folder.join("GHCN_USW00014839_Milwaukee_1938-2026.csv")).expect("there");
+/// A measured record; `None` after telling where the measured data are absent.
+pub fn measured(name: &str) -> Option<StationRecord> {
+    let bytes = measured_data::file(&format!("stations/{name}"))?;
     Some(weather::station::read(&bytes).expect("reads"))
+}
+
+/// Milwaukee's record.
+pub fn milwaukee() -> Option<StationRecord> {
+    measured("GHCN_USW00014839_Milwaukee_1938-2026.csv")
 }

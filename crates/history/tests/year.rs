@@ -11,7 +11,7 @@ use history::year::{PlantingYear, Year, plan, spring};
 use proptest::prelude::*;
 use weather::StationRecord;
 
-use crate::scene::{milwaukee, record};
+use crate::scene::{measured, milwaukee, record};
 
 /// Beds alike but for their crop, so that the physics runs once; invented.
 fn garden(latitude: f64) -> Garden {
@@ -267,14 +267,6 @@ fn by_the_lake_it_is_milder_in_autumn() {
             assert!(rows[1].day <= rows[0].day && rows[0].day < rows[0].first_picking, "{rows:?}");
         }
     }
-}
-
-fn measured(name: &str) -> Option<StationRecord> {
-    milwaukee()?;
-    let folder =
-        std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../shared/data/stations");
-    let bytes = std::fs::read(folder.join(name)).expect("there");
-    Some(weather::station::read(&bytes).expect("reads"))
 }
 
 fn show(year: &Year, garden: &Garden) {

@@ -1,4 +1,4 @@
-//! Runs one spring night of eight members many times under three covers and prints, as JSON, bed-hours a second on this
+//! Runs one spring night of sixteen members many times under three covers and prints, as JSON, bed-hours a second on this
 //! core and the temperatures at its end. The other half: `bench/rivals.py` runs the same night in numpy and in numba.
 
 #[path = "../benches/spring/mod.rs"]

@@ -3,17 +3,17 @@
 //! Each table is an object of equally long columns named with their unit; a missing value is null.
 //! Read by `checks/references/`.
 
-use microclimate::moist_air::{
-    dew_point_c, frost_point_c, pressure_kpa, saturation_over_ice_kpa,
-    saturation_vapour_pressure_kpa, wet_bulb_c,
-};
+use microclimate::black_body::emission;
 use microclimate::parameters::STEP_S;
-use microclimate::radiation::emission;
-use microclimate::sky::{clear_sky_w_m2, clear_sunlight_w_m2};
+use microclimate::sky::{clear_sky_longwave_w_m2, clear_sky_shortwave_w_m2};
 use microclimate::soil::{CELLS, Cell, Column, ColumnState, Response, thicknesses};
 use microclimate::soil_properties::damping_depth_m;
-use microclimate::sun::{self, DARK_ALTITUDE_DEG, RISE_ALTITUDE_DEG};
-use quantities::{Moment, Place};
+use quantities::constants::{CIVIL_DUSK_ALTITUDE_DEG, SUNRISE_ALTITUDE_DEG};
+use quantities::moist_air::{
+    dew_point_c, frost_point_c, pressure_kpa, saturation_over_ice_kpa, saturation_over_water_kpa,
+    wet_bulb_c,
+};
+use quantities::{Moment, Place, sun};
 use serde_json::{Value, json};
 
 const HOUR_S: i64 = 3600;
@@ -45,9 +45,9 @@ fn main() -> Result<(), serde_json::Error> {
         },
         "sun": {
             "position": positions(),
-            "rise": crossings(RISE_ALTITUDE_DEG, false),
-            "set": crossings(RISE_ALTITUDE_DEG, true),
-            "dusk": crossings(DARK_ALTITUDE_DEG, true),
+            "rise": crossings(SUNRISE_ALTITUDE_DEG, false),
+            "set": crossings(SUNRISE_ALTITUDE_DEG, true),
+            "dusk": crossings(CIVIL_DUSK_ALTITUDE_DEG, true),
         },
         "radiation": {
             "sunlight": sunlight(),
@@ -82,7 +82,7 @@ fn steps(first: f64, last: f64, step: f64) -> impl Iterator<Item = f64> + Clone 
 
 fn saturation() -> Value {
     let rows: Vec<_> = steps(-30.0, 45.0, 0.5)
-        .map(|t| [t, saturation_vapour_pressure_kpa(t), saturation_over_ice_kpa(t)])
+        .map(|t| [t, saturation_over_water_kpa(t), saturation_over_ice_kpa(t)])
         .collect();
     table(["air_c", "over_water_kpa", "over_ice_kpa"], &rows)
 }
@@ -94,7 +94,7 @@ fn moist() -> Value {
         .flat_map(|z| steps(-30.0, 45.0, 2.5).map(move |t| (z, t)))
         .flat_map(|(z, t)| steps(0.05, 1.0, 0.05).map(move |rh| (z, t, rh)))
         .map(|(z, t, rh)| {
-            let (p, e) = (pressure_kpa(z), rh * saturation_vapour_pressure_kpa(t));
+            let (p, e) = (pressure_kpa(z), rh * saturation_over_water_kpa(t));
             [t, rh, e, p, dew_point_c(e), frost_point_c(e), wet_bulb_c(t, e, p)]
         })
         .collect();
@@ -161,7 +161,7 @@ fn crossings(altitude_deg: f64, falling: bool) -> Value {
 }
 
 fn sunlight() -> Value {
-    let rows: Vec<_> = steps(0.0, 100.0, 0.25).map(|z| [z, clear_sunlight_w_m2(z)]).collect();
+    let rows: Vec<_> = steps(0.0, 100.0, 0.25).map(|z| [z, clear_sky_shortwave_w_m2(z)]).collect();
     table(["zenith_deg", "sunlight_w_m2"], &rows)
 }
 
@@ -177,7 +177,7 @@ fn day_sums() -> Value {
             let sum: f64 = (0..288)
                 .map(|i| midnight.plus_seconds(300 * i + 150))
                 .filter_map(|at| sun::position(&place, at))
-                .map(|p| 300.0 * clear_sunlight_w_m2(p.zenith_deg))
+                .map(|p| 300.0 * clear_sky_shortwave_w_m2(p.zenith_deg))
                 .sum();
             rows.push([latitude, (day + 1) as f64, sum / 1e6]);
         }
@@ -189,8 +189,8 @@ fn sky() -> Value {
     let rows: Vec<_> = steps(-10.0, 30.0, 2.5)
         .flat_map(|t| steps(0.3, 1.0, 0.1).map(move |rh| (t, rh)))
         .map(|(t, rh)| {
-            let e = rh * saturation_vapour_pressure_kpa(t);
-            [t, e, clear_sky_w_m2(t, e) / emission(t).0]
+            let e = rh * saturation_over_water_kpa(t);
+            [t, e, clear_sky_longwave_w_m2(t, e) / emission(t).0]
         })
         .collect();
     table(["air_c", "vapour_kpa", "emissivity"], &rows)

@@ -1,13 +1,14 @@
 //! In − out − stored, every step: worked out from the new state, apart from the solver's own residual.
 
+use crate::black_body::emission;
 use crate::cover::Cover;
+use crate::energy_balance::EnergyBalance;
 use crate::error::Error;
+use crate::latent_heat::Saturation;
 use crate::parameters as p;
-use crate::radiation::{self, emission};
+use crate::radiation;
 use crate::real::Real;
 use crate::state::Nodes;
-use crate::surface::Balance;
-use crate::water::Saturation;
 
 /// Heat fluxes of a step, W per m² of ground, toward the bed, and how well the books close.
 #[derive(Clone, Copy, Debug)]
@@ -38,12 +39,12 @@ pub struct Fluxes<R> {
 /// Equation 19 of docs/science.md.
 #[inline(always)]
 pub fn close<R: Real>(
-    b: &Balance<'_, R>,
+    b: &EnergyBalance<'_, R>,
     (now, saturation): (&Nodes<R>, &Saturation<R>),
     soil_gained_j_m2: R,
 ) -> Result<Fluxes<R>, Error> {
     let sum = |net: [R; 4]| net[0] + net[1] + net[2] + net[3];
-    let (start, force, g, v) = (b.start, b.force, &b.conductances, &b.supply);
+    let (start, force, g, v) = (b.start, b.force, &b.conductances, &b.latent);
     let cover_nodes = b.site.cover.map_or(0, Cover::nodes);
     let temperatures = [now.ground_c, now.leaf_c, now.inner_c, now.outer_c];
     let sun = sum(*b.sun);
@@ -72,8 +73,8 @@ pub fn close<R: Real>(
         return Err(Error::Budget { residual_w_m2, limit_w_m2: p::BUDGET_LIMIT_W_M2 });
     }
     // A temperature that is no number has already opened the books.
-    let hottest = temperatures.iter().fold(R::of(0.0), |most, t| most.max(t.abs()));
-    if hottest.max_lane() > 95.0 {
+    let hottest = temperatures.iter().fold(R::splat(0.0), |most, t| most.max(t.abs()));
+    if hottest.max_lane() > p::GREATEST_TEMPERATURE_C {
         return Err(Error::OutOfRange);
     }
     Ok(Fluxes { sun, longwave, sensible, latent, stored, sky: b.longwave.sky, residual_w_m2 })
@@ -82,5 +83,5 @@ pub fn close<R: Real>(
 /// Heat of fusion that vapour gives a face as frost, above what it gives as dew.
 #[inline(always)]
 fn frost<R: Real>(ratio: R, conductance: R, saturation_kpa: R, vapour_kpa: R) -> R {
-    (ratio - R::of(1.0)) * conductance * (vapour_kpa - saturation_kpa)
+    (ratio - R::splat(1.0)) * conductance * (vapour_kpa - saturation_kpa)
 }

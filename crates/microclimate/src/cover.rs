@@ -1,5 +1,7 @@
 //! A cover: what it lets through, holds and loses, dry or wet, and how it lies over the bed.
 
+use crate::constants::HOLE_VELOCITY_M_S;
+
 /// How one layer of cloth or film treats one band of radiation; the three shares sum to 1.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Optics {
@@ -163,8 +165,7 @@ impl Fabric {
             longwave_dry: open(self.longwave_dry),
             longwave_wet: open(self.longwave_wet),
             shortwave: open(self.shortwave),
-            // Cd √(2·200/ρ) = 0.6 · 17.9 m/s through a sharp hole at 200 Pa.
-            permeability_m_s: (1.0 - h) * self.permeability_m_s + h * 10.7,
+            permeability_m_s: (1.0 - h) * self.permeability_m_s + h * HOLE_VELOCITY_M_S,
             ..self
         }
     }

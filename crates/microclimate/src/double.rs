@@ -69,7 +69,7 @@ const TWO_52: f64 = 4_503_599_627_370_496.0;
 impl Real for f64 {
     const MEMBERS: usize = 1;
     #[inline(always)]
-    fn of(x: f64) -> Self {
+    fn splat(x: f64) -> Self {
         x
     }
     #[inline(always)]

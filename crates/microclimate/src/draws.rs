@@ -1,6 +1,6 @@
 //! What the model does not know about a bed, drawn once per member, with its prior.
 
-use crate::parameters::STILL_AIR_W_M2_K;
+use crate::parameters::{SOIL_SUPPLY_EXPONENT, STILL_AIR_W_M2_K};
 use crate::real::Real;
 
 /// One draw of the uncertain parameters.
@@ -27,13 +27,13 @@ impl<R: Real> Draws<R> {
     #[must_use]
     pub fn central(saturation: f64) -> Self {
         Self {
-            saturation: R::of(saturation),
-            soil_supply: R::of(soil_supply(saturation)),
-            convection: R::of(1.0),
-            leak: R::of(1.0),
-            transmissivity: R::of(0.0),
-            shelter: R::of(1.0),
-            still_air: R::of(STILL_AIR_W_M2_K),
+            saturation: R::splat(saturation),
+            soil_supply: R::splat(soil_supply(saturation)),
+            convection: R::splat(1.0),
+            leak: R::splat(1.0),
+            transmissivity: R::splat(0.0),
+            shelter: R::splat(1.0),
+            still_air: R::splat(STILL_AIR_W_M2_K),
         }
     }
 }
@@ -41,5 +41,5 @@ impl<R: Real> Draws<R> {
 /// Share of free evaporation a soil surface gives at a saturation of the pores: S^1.5, at most 1 (from memory).
 #[must_use]
 pub fn soil_supply(saturation: f64) -> f64 {
-    saturation.clamp(0.0, 1.0).powf(1.5)
+    saturation.clamp(0.0, 1.0).powf(SOIL_SUPPLY_EXPONENT)
 }

@@ -15,6 +15,6 @@ pub enum Error {
         limit_w_m2: f64,
     },
     /// A temperature left the range in which the formulas hold.
-    #[error("a temperature left the believable range −90 to 95 °C")]
+    #[error("a temperature left the believable range −95 to 95 °C")]
     OutOfRange,
 }

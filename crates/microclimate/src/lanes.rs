@@ -1,4 +1,4 @@
-//! Members abreast in single precision: what the outlook runs on.
+//! Members abreast in single precision: what the ensemble runs on.
 //!
 //! Temperatures of tens of degrees keep six digits, far finer than anything known about a bed; twice as many members fit
 //! a vector, and divisions and roots cost half. How far it lies from double precision: `laws::single_precision_is_close`.
@@ -7,7 +7,7 @@ use std::ops::{Add, AddAssign, Div, DivAssign, Mul, MulAssign, Neg, Sub, SubAssi
 
 use crate::real::Real;
 
-/// Number of members that the outlook computes side by side.
+/// Number of members that the ensemble computes side by side.
 pub const WIDTH: usize = 16;
 
 /// `N` members side by side, `N` a power of two.
@@ -100,7 +100,7 @@ impl<const N: usize> Abreast<N> {
 impl<const N: usize> Real for Abreast<N> {
     const MEMBERS: usize = N;
     #[inline(always)]
-    fn of(x: f64) -> Self {
+    fn splat(x: f64) -> Self {
         Self([x as f32; N])
     }
     #[inline(always)]

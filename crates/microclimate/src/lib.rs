@@ -1,46 +1,50 @@
-//! One night under one cover: sun, long-wave, moist air, exchange, cover, canopy, soil, budget.
+//! One night under one cover: radiation, convection, infiltration, latent heat, soil, energy budget.
 //!
 //! Start at `step.rs`: it reads in the order of the physics. [`step()`] runs it. Everything per member is generic over
-//! [`real::Real`], so that the same lines compute one night or many side by side.
+//! [`real::Real`], so that the same lines compute one night or many side by side. Symbols: `docs/nomenclature.md`.
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`bed`], [`cover`], [`draws`], [`forcing`], [`state`] | what goes in and what is remembered |
-//! | [`sun`], [`sky`] | where the sun is; long-wave and sunlight of the sky |
-//! | [`stack`], [`radiation`] | radiation between ground, leaves and cover |
-//! | [`exchange`] | wind, convection, air change |
-//! | [`moist_air`], [`water`] | vapour, dew, condensation |
-//! | [`soil`], [`soil_properties`] | heat in the ground, freezing |
-//! | [`site`], [`surface`], `step`, [`budget`] | the coupled balance of one step and its books |
+//! | [`bed`], [`cover`], [`draws`], [`forcing`], [`state`], [`site`] | what goes in and what is remembered |
+//! | [`sky`] | long-wave and sunlight of the sky |
+//! | [`black_body`], [`radiosity`], [`radiation`] | radiation between ground, leaves and cover |
+//! | [`convection`], [`surface_layer`], [`infiltration`] | boundary layers, the air above, air through cloth and gaps |
+//! | [`conductances`] | these three put together for one step |
+//! | [`saturation`], [`latent_heat`] | vapour, dew, frost, films of water |
+//! | [`soil`], [`column`], [`soil_properties`] | heat in the ground, freezing |
+//! | [`energy_balance`], `step`, [`budget`] | the coupled balance of one step and its books |
 //! | [`parameters`], [`constants`] | every number, with unit and source |
-//! | [`real`], `double`, [`lanes`] | one number or many at once |
+//! | [`real`], `double`, [`lanes`], `dispatch` | one number or many at once |
 
 pub mod bed;
+pub mod black_body;
 pub mod budget;
 pub mod column;
+pub mod conductances;
 pub mod constants;
+pub mod convection;
 pub mod cover;
 mod dispatch;
 mod double;
 pub mod draws;
+pub mod energy_balance;
 pub mod error;
-pub mod exchange;
 pub mod forcing;
+pub mod infiltration;
 pub mod lanes;
-pub mod moist_air;
+pub mod latent_heat;
 pub mod parameters;
 pub mod radiation;
+pub mod radiosity;
 pub mod real;
+pub mod saturation;
 pub mod site;
 pub mod sky;
 pub mod soil;
 pub mod soil_properties;
-pub mod stack;
 pub mod state;
 mod step;
-pub mod sun;
-pub mod surface;
-pub mod water;
+pub mod surface_layer;
 
 pub use bed::Bed;
 pub use cover::Cover;

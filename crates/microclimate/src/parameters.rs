@@ -1,4 +1,5 @@
-//! Every tunable number of the model: meaning, unit, reason. Nothing numeric hides in a formula.
+//! Every tunable number of the model: meaning, unit, reason. Physical constants stand in `constants.rs`; numbers without a
+//! source named here are choices of this model.
 
 /// Time step, s.
 pub const STEP_S: f64 = 600.0;
@@ -13,7 +14,7 @@ pub const LEAF_EMISSIVITY: f64 = 0.96;
 /// Leaf absorptivity for sunlight (1 − albedo .25 of a green crop; FAO-56 takes .23).
 pub const LEAF_SUN_ABSORPTIVITY: f64 = 0.77;
 /// Albedo of what lies beside the bed.
-pub const BESIDE_ALBEDO: f64 = 0.2;
+pub const SURROUNDINGS_ALBEDO: f64 = 0.2;
 /// Roughness length of a garden, m (from memory: short grass and soil .01–.03).
 pub const ROUGHNESS_M: f64 = 0.02;
 /// Free convection h = C |ΔT|^(1/3) inside, W m⁻² K^(−4/3): the middle of 1.38 to 4.6 in
@@ -57,3 +58,68 @@ pub const STRAW_SUN_ABSORPTIVITY: f64 = 0.70;
 pub const LOOSE_LEAK_W_M_K: f64 = 0.2;
 /// Least exchange inside a cover when all is equally warm, W m⁻² K⁻¹ (conduction over a few centimetres of air).
 pub const STILL_INSIDE_W_M2_K: f64 = 0.3;
+
+/// Greatest temperature, above or below 0 °C, at which a step is believed, °C.
+pub const GREATEST_TEMPERATURE_C: f64 = 95.0;
+/// Height of the weather that drives a bed, m: screen height.
+pub const SCREEN_HEIGHT_M: f64 = 2.0;
+/// Least height at which the wind over plants or cover is taken, m.
+pub const LEAST_LEVEL_M: f64 = 0.1;
+/// Greatest such height, m: below the screen.
+pub const GREATEST_LEVEL_M: f64 = 1.5;
+/// Least logarithm of screen height over that height: keeps the exchange aloft finite.
+pub const LEAST_LOG: f64 = 0.25;
+/// Wind among the plants of an open bed over the wind at their top (from memory: .3 to .6).
+pub const CANOPY_WIND_SHARE: f64 = 0.5;
+/// Size of a clod of soil along the wind, m.
+pub const CLOD_M: f64 = 0.1;
+/// Air speed inside a cover over the velocity of the air that leaks through it.
+pub const INSIDE_SPEED_PER_LEAK: f64 = 2.0;
+/// Share of the gaps through which air enters; as much lets it out.
+pub const GAP_INFLOW_SHARE: f64 = 0.5;
+/// Least wind of the Richardson number, m/s.
+pub const LEAST_RICHARDSON_WIND_M_S: f64 = 0.3;
+/// Least stability factor: turbulence over uneven ground comes in bursts on the stillest nights (from memory).
+pub const LEAST_STABILITY: f64 = 0.3;
+/// Greatest stability factor (from memory).
+pub const GREATEST_STABILITY: f64 = 4.0;
+/// Greatest long-wave transmissivity of a layer, whatever is drawn.
+pub const GREATEST_TRANSMISSIVITY: f64 = 0.95;
+/// Least clear-sky emissivity, whatever is drawn.
+pub const LEAST_SKY_EMISSIVITY: f64 = 0.4;
+/// Least cosine of the zenith angle at which the sun gives light.
+pub const LEAST_COS_ZENITH: f64 = 0.01;
+/// Least height of the air that stores heat among the plants of an open bed, or under cloth, m.
+pub const LEAST_AIR_HEIGHT_M: f64 = 0.02;
+/// Height of the air between plants and loose straw, m.
+pub const AIR_UNDER_STRAW_M: f64 = 0.03;
+/// Least heat capacity of a cover, J m⁻² K⁻¹: keeps the balance solvable.
+pub const LEAST_COVER_CAPACITY_J_M2_K: f64 = 1.0;
+/// Share of a loose layer's heat capacity that belongs to each of its faces.
+pub const FACE_SHARE: f64 = 0.5;
+/// Evaporation of soil under mulch over that of bare soil (from memory).
+pub const MULCH_SUPPLY: f64 = 0.2;
+/// Sunlight at which stomata are wide open, W/m² (from memory).
+pub const FULL_STOMATA_W_M2: f64 = 400.0;
+/// Faces of a leaf, and of a cover.
+pub const FACES: f64 = 2.0;
+/// Share of a cover's water that lies on each of its faces.
+pub const FILM_SHARE: f64 = 0.5;
+/// Least lack of saturation by which a film's supply is divided, kPa.
+pub const LEAST_LACK_KPA: f64 = 1e-6;
+/// Most water on leaves before it drips, in full films per m² of ground covered: both faces, twice over.
+pub const MOST_LEAF_FILMS: f64 = 4.0;
+/// Most water on a cover before it drips, in full films per m² of cover: both faces.
+pub const MOST_COVER_FILMS: f64 = 2.0;
+/// Power of the saturation of the pores with which a soil's evaporation falls (from memory).
+pub const SOIL_SUPPLY_EXPONENT: f64 = 1.5;
+/// Thickness of the top soil cell, m.
+pub const FIRST_CELL_M: f64 = 0.008;
+/// Depth of the soil column, m.
+pub const COLUMN_DEPTH_M: f64 = 1.0;
+/// Cells that a layer of mulch takes at the top.
+pub const MULCH_CELLS: usize = 3;
+/// Mulch thinner than this is left out, m.
+pub const LEAST_MULCH_M: f64 = 0.002;
+/// Organic share of the volume above which a soil conducts as peat.
+pub const PEAT_ORGANIC_SHARE: f64 = 0.1;

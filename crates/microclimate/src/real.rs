@@ -1,6 +1,6 @@
 //! One number or many members at once: the physics is written once and runs on both.
 //!
-//! `f64` is for tests and single nights, [`crate::lanes::Lanes`] for the outlook: single precision, members abreast.
+//! `f64` is for tests and single nights, `Lanes` for the ensemble: single precision, members abreast.
 //! All arithmetic is branch-free, so that every operation gives a member the same bits alone or among others; the
 //! number of Newton steps is that of the slowest member.
 
@@ -31,7 +31,7 @@ pub trait Real:
     /// Members held.
     const MEMBERS: usize;
     /// The same number in every member.
-    fn of(x: f64) -> Self;
+    fn splat(x: f64) -> Self;
     /// The number of member `i`.
     fn lane(self, i: usize) -> f64;
     /// A number for each member.

@@ -1,18 +1,21 @@
 //! The sky: long-wave from air temperature, humidity and cloud; sunlight from sun height and cloud.
 //!
 //! Clear-sky formulas differ by up to 34 W/m² near 0 °C. The model takes Dilley & O'Brien 1998, the one that lies
-//! within 8 W/m² of the pyrgeometers on the clear nights of three measured sites (`docs/limits.md`); the outlook
+//! within 8 W/m² of the pyrgeometers on the clear nights of three measured sites (`docs/limits.md`); the ensemble
 //! samples the rest as a shift of the emissivity. The others are here to be compared.
 //! Checked by `tests/vectors/sky.toml`.
 
-use crate::radiation::emission;
+use quantities::units::ZERO_CELSIUS_K;
+
+use crate::black_body::emission;
+use crate::parameters::{LEAST_COS_ZENITH, LEAST_SKY_EMISSIVITY};
 use crate::real::Real;
 
 /// Clear-sky long-wave 59.38 + 113.7 (T/273.16)⁶ + 96.96 √(w/25), w = 4650 e/T, W/m²; e in kPa, T in K, w in
 /// kg m⁻² (Dilley & O'Brien 1998).
 /// Equation 6 of docs/science.md.
-pub fn clear_sky_w_m2<R: Real>(air_c: R, vapour_kpa: R) -> R {
-    let kelvin = air_c + 273.15;
+pub fn clear_sky_longwave_w_m2<R: Real>(air_c: R, vapour_kpa: R) -> R {
+    let kelvin = air_c + ZERO_CELSIUS_K;
     let warmth = kelvin / 273.16;
     let cube = warmth * warmth * warmth;
     let water = vapour_kpa * 4650.0 / kelvin;
@@ -21,22 +24,23 @@ pub fn clear_sky_w_m2<R: Real>(air_c: R, vapour_kpa: R) -> R {
 
 /// Emissivity under cloud c: (1 − 0.84 c) ε₀ + 0.84 c (Unsworth & Monteith 1975).
 /// Equation 7 of docs/science.md.
-pub fn with_cloud<R: Real>(clear: R, cloud: R) -> R {
-    clear + cloud * 0.84 * (R::of(1.0) - clear)
+pub fn emissivity_under_cloud<R: Real>(clear: R, cloud: R) -> R {
+    clear + cloud * 0.84 * (R::splat(1.0) - clear)
 }
 
 /// Long-wave from the sky on the level σ T⁴ ε(T, e, c), ε₀ = L₀/σT⁴ (Dilley & O'Brien), W/m²; `shift` is added to the clear-sky emissivity, for
 /// formulas differ by ±.05 near 0 °C. Checked by `tests/vectors/sky.toml`.
 pub fn longwave_w_m2<R: Real>(air_c: R, vapour_kpa: R, cloud: R, shift: R) -> R {
     let black = emission(air_c).0;
-    let clear = (clear_sky_w_m2(air_c, vapour_kpa) / black + shift).clamp(0.4, 1.0);
-    with_cloud(clear, cloud) * black
+    let clear = (clear_sky_longwave_w_m2(air_c, vapour_kpa) / black + shift)
+        .clamp(LEAST_SKY_EMISSIVITY, 1.0);
+    emissivity_under_cloud(clear, cloud) * black
 }
 
 /// Brutsaert 1975: 1.24 (e/T)^(1/7), e in hPa, T in K.
 #[must_use]
 pub fn brutsaert(air_c: f64, vapour_kpa: f64) -> f64 {
-    1.24 * (vapour_kpa * 10.0 / (air_c + 273.15)).powf(1.0 / 7.0)
+    1.24 * (vapour_kpa * 10.0 / (air_c + ZERO_CELSIUS_K)).powf(1.0 / 7.0)
 }
 
 /// Brunt 1932: 0.52 + 0.065 √e, e in hPa.
@@ -48,38 +52,26 @@ pub fn brunt(vapour_kpa: f64) -> f64 {
 /// Idso & Jackson 1969: 1 − 0.261 exp[−7.77·10⁻⁴ (273 − T)²], T in K.
 #[must_use]
 pub fn idso_jackson(air_c: f64) -> f64 {
-    1.0 - 0.261 * (-7.77e-4 * (273.0 - (air_c + 273.15)).powi(2)).exp()
+    1.0 - 0.261 * (-7.77e-4 * (273.0 - (air_c + ZERO_CELSIUS_K)).powi(2)).exp()
 }
 
 /// Prata 1996: 1 − (1 + w) exp[−√(1.2 + 3w)], w = 46.5 e/T (e in hPa, w in g cm⁻²).
 #[must_use]
 pub fn prata(air_c: f64, vapour_kpa: f64) -> f64 {
-    let w = 465.0 * vapour_kpa / (air_c + 273.15);
+    let w = 465.0 * vapour_kpa / (air_c + ZERO_CELSIUS_K);
     1.0 - (1.0 + w) * (-(1.2 + 3.0 * w).sqrt()).exp()
-}
-
-/// Idso 1981: 0.70 + 5.95·10⁻⁵ e exp(1500/T), e in hPa.
-#[must_use]
-pub fn idso_1981(air_c: f64, vapour_kpa: f64) -> f64 {
-    0.70 + 5.95e-5 * 10.0 * vapour_kpa * (1500.0 / (air_c + 273.15)).exp()
-}
-
-/// Crawford & Duchon 1999: c + (1 − c) ε₀.
-#[must_use]
-pub fn crawford_duchon(clear: f64, cloud: f64) -> f64 {
-    cloud + (1.0 - cloud) * clear
 }
 
 /// Clear-sky sunlight on the level G₀ = 1098 cos z exp(−0.059/cos z), W/m² (Haurwitz 1945, as printed in Reno, Hansen & Stein 2012, SAND2012-2389); 0 at night.
 /// Equation 8 of docs/science.md.
 #[must_use]
-pub fn clear_sunlight_w_m2(zenith_deg: f64) -> f64 {
+pub fn clear_sky_shortwave_w_m2(zenith_deg: f64) -> f64 {
     let cos_z = zenith_deg.to_radians().cos();
-    if cos_z <= 0.01 { 0.0 } else { 1098.0 * cos_z * (-0.059 / cos_z).exp() }
+    if cos_z <= LEAST_COS_ZENITH { 0.0 } else { 1098.0 * cos_z * (-0.059 / cos_z).exp() }
 }
 
 /// Share of sunlight that cloud c lets through: 1 − 0.75 c^3.4 (Kasten & Czeplak 1980, from memory).
 /// Equation 8 of docs/science.md.
-pub fn cloud_light<R: Real>(cloud: R) -> R {
-    R::of(1.0) - cloud.powf(3.4) * 0.75
+pub fn cloud_transmissivity<R: Real>(cloud: R) -> R {
+    R::splat(1.0) - cloud.powf(3.4) * 0.75
 }

@@ -1,5 +1,6 @@
 //! Heat in the ground: conduction through mulch and soil, with freezing.
 
+use crate::constants::FUSION_J_KG;
 use crate::parameters as p;
 use crate::real::Real;
 
@@ -66,24 +67,21 @@ pub struct Response<R> {
     inverse: [R; CELLS],
 }
 
-/// Latent heat of fusion, J/kg.
-const FUSION: f64 = 3.337e5;
-
 impl<R: Real> Column<R> {
     /// Works out the elimination for time steps of `step_s`.
     #[must_use]
     pub fn new(cells: [Cell<R>; CELLS], step_s: f64) -> Self {
-        let zero = R::of(0.0);
-        let half = |c: &Cell<R>| R::of(0.5 * c.thickness_m) / c.conductivity;
+        let zero = R::splat(0.0);
+        let half = |c: &Cell<R>| R::splat(0.5 * c.thickness_m) / c.conductivity;
         let mut above = [zero; CELLS];
-        above[0] = R::of(1.0) / half(&cells[0]);
+        above[0] = R::splat(1.0) / half(&cells[0]);
         for i in 1..CELLS {
-            above[i] = R::of(1.0) / (half(&cells[i - 1]) + half(&cells[i]));
+            above[i] = R::splat(1.0) / (half(&cells[i - 1]) + half(&cells[i]));
         }
         let store = std::array::from_fn(|i| cells[i].capacity * (cells[i].thickness_m / step_s));
         let mut inverse = [zero; CELLS];
         eliminate(&store, &above, &[zero; CELLS], &mut inverse);
-        let per_store = store.map(|s| R::of(1.0) / s);
+        let per_store = store.map(|s| R::splat(1.0) / s);
         Self { cells, above, store, per_store, inverse, step_s, snow_cover: zero }
     }
 
@@ -96,10 +94,10 @@ impl<R: Real> Column<R> {
     #[must_use]
     pub fn under_snow(&self, depth_m: R) -> Self {
         let mut out = self.clone();
-        let one = R::of(1.0);
-        let depth_m = depth_m.max(R::of(0.0));
+        let one = R::splat(1.0);
+        let depth_m = depth_m.max(R::splat(0.0));
         out.above[0] = one / (one / self.above[0] + depth_m / p::SNOW_W_M_K);
-        eliminate(&out.store, &out.above, &[R::of(0.0); CELLS], &mut out.inverse);
+        eliminate(&out.store, &out.above, &[R::splat(0.0); CELLS], &mut out.inverse);
         out.snow_cover = (depth_m / p::FULL_SNOW_M).min(one);
         out
     }
@@ -124,7 +122,7 @@ impl<R: Real> Column<R> {
     #[inline(always)]
     #[must_use]
     pub fn respond(&self, state: &ColumnState<R>, ahead: &[R; CELLS]) -> Response<R> {
-        let zero = R::of(0.0);
+        let zero = R::splat(0.0);
         let mut answer = Response {
             conductance: self.above[0],
             slope: zero,
@@ -138,7 +136,7 @@ impl<R: Real> Column<R> {
 
     #[inline(always)]
     fn answer(&self, state: &ColumnState<R>, ahead: &[R; CELLS], out: &mut Response<R>) {
-        let zero = R::of(0.0);
+        let zero = R::splat(0.0);
         let (mut held, mut any) = ([zero; CELLS], zero);
         for i in 0..CELLS {
             held[i] = self.mixed(i, ahead[i]);
@@ -151,13 +149,13 @@ impl<R: Real> Column<R> {
         }
         let mut from_below = zero;
         for i in (0..CELLS).rev() {
-            let fused = (ahead[i] - state.ice_kg_m2[i]) * (FUSION / self.step_s);
+            let fused = (ahead[i] - state.ice_kg_m2[i]) * (FUSION_J_KG / self.step_s);
             let kept = self.store[i] * state.temperature_c[i] + fused;
             out.partial[i] = (kept + from_below) * out.inverse[i];
             from_below = self.above[i] * out.partial[i];
         }
         let g = self.above[0];
-        out.slope = g * (R::of(1.0) - g * out.inverse[0]);
+        out.slope = g * (R::splat(1.0) - g * out.inverse[0]);
         out.at_zero = -(g * out.partial[0]);
     }
 
@@ -165,7 +163,7 @@ impl<R: Real> Column<R> {
     /// the start, and holds where neither ground nor surface reaches 0 °C: heat flow alone makes no new extremes.
     #[inline(always)]
     pub fn look_ahead(&self, state: &ColumnState<R>, answer: &mut Response<R>, surface_c: R) {
-        let (mut coldest, mut ice) = (surface_c, R::of(0.0));
+        let (mut coldest, mut ice) = (surface_c, R::splat(0.0));
         for i in 0..CELLS {
             coldest = coldest.min(state.temperature_c[i]);
             ice += state.ice_kg_m2[i];
@@ -180,7 +178,7 @@ impl<R: Real> Column<R> {
     /// 1 where cell `i` with this ice holds both ice and water, else 0.
     #[inline(always)]
     fn mixed(&self, i: usize, ice: R) -> R {
-        let (zero, one) = (R::of(0.0), R::of(1.0));
+        let (zero, one) = (R::splat(0.0), R::splat(1.0));
         R::select_lt(zero, ice, R::select_lt(ice, self.cells[i].water_kg_m2, one, zero), zero)
     }
 
@@ -228,7 +226,7 @@ impl<R: Real> Column<R> {
     /// Heat that every cell gains, W/m².
     #[inline(always)]
     fn gains(&self, response: &Response<R>, surface_c: R) -> [R; CELLS] {
-        let mut gains = [R::of(0.0); CELLS];
+        let mut gains = [R::splat(0.0); CELLS];
         let mut above_c = surface_c;
         for i in 0..CELLS {
             let new = response.partial[i] + self.above[i] * response.inverse[i] * above_c;
@@ -247,20 +245,20 @@ impl<R: Real> Column<R> {
     #[inline(always)]
     fn settle(&self, i: usize, celsius: R, ice: R, flux: R) -> (R, R) {
         let t = celsius + flux * self.per_store[i];
-        let liquid = (self.cells[i].water_kg_m2 - ice).max(R::of(0.0));
-        let wanted = -(self.store[i] * (self.step_s / FUSION) * t);
+        let liquid = (self.cells[i].water_kg_m2 - ice).max(R::splat(0.0));
+        let wanted = -(self.store[i] * (self.step_s / FUSION_J_KG) * t);
         let change = wanted.min(liquid).max(-ice);
-        (t + change * self.per_store[i] * (FUSION / self.step_s), ice + change)
+        (t + change * self.per_store[i] * (FUSION_J_KG / self.step_s), ice + change)
     }
 
     /// Heat held by the column relative to water at 0 °C, J/m².
     #[must_use]
     #[inline(always)]
     pub fn heat_j_m2(&self, state: &ColumnState<R>) -> R {
-        let mut sum = R::of(0.0);
+        let mut sum = R::splat(0.0);
         for i in 0..CELLS {
             sum += self.store[i] * state.temperature_c[i] * self.step_s;
-            sum -= state.ice_kg_m2[i] * FUSION;
+            sum -= state.ice_kg_m2[i] * FUSION_J_KG;
         }
         sum
     }
@@ -274,7 +272,7 @@ fn eliminate<R: Real>(
     held: &[R; CELLS],
     inverse: &mut [R; CELLS],
 ) {
-    let one = R::of(1.0);
+    let one = R::splat(1.0);
     for i in (0..CELLS).rev() {
         let mut pivot = store[i] + above[i];
         if i + 1 < CELLS {

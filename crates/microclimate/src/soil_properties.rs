@@ -1,6 +1,7 @@
 //! What soil conducts and holds, by texture and wetness. Checked by `tests/vectors/soil.toml`.
 
 use crate::bed::Ground;
+use crate::parameters::PEAT_ORGANIC_SHARE;
 
 /// Volumetric heat capacity C = 1.92 x_m + 2.51 x_o + 4.18 θ, MJ m⁻³ K⁻¹ (de Vries 1963).
 /// Equation 16 of docs/science.md.
@@ -32,22 +33,11 @@ pub fn johansen_w_m_k(
     dry + (saturated - dry) * kersten.clamp(0.0, 1.0)
 }
 
-/// Conductivity by Campbell 1985, the alternative, W m⁻¹ K⁻¹; ρb in Mg m⁻³, clay share m_c, water θ.
-///
-/// k = A + Bθ − (A − D) exp[−(Cθ)⁴], A = .65 − .78ρ + .60ρ², B = 1.06ρ, C = 1 + 2.6/√m_c, D = .03 + .1ρ².
-#[must_use]
-pub fn campbell_w_m_k(bulk_density_mg_m3: f64, clay: f64, water: f64) -> f64 {
-    let r = bulk_density_mg_m3;
-    let (a, b) = (0.65 - 0.78 * r + 0.60 * r * r, 1.06 * r);
-    let (c, d) = (1.0 + 2.6 / clay.sqrt(), 0.03 + 0.1 * r * r);
-    a + b * water - (a - d) * (-(c * water).powi(4)).exp()
-}
-
 /// Conductivity of a bed's soil at a saturation of its pores; peat by the dry and saturated values of
 /// Oke 1987 (.06 and .50), linear in saturation.
 #[must_use]
 pub fn conductivity_w_m_k(ground: &Ground, saturation: f64) -> f64 {
-    if ground.organic > 0.1 {
+    if ground.organic > PEAT_ORGANIC_SHARE {
         return 0.06 + (0.50 - 0.06) * saturation;
     }
     johansen_w_m_k(

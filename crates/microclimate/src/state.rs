@@ -45,6 +45,23 @@ pub struct Nodes<R> {
     pub outer_c: R,
 }
 
+/// Temperatures the conductances depend on, °C.
+#[derive(Clone, Copy, Debug)]
+pub struct NodeTemperatures<R> {
+    /// Ground surface.
+    pub ground: R,
+    /// Leaf.
+    pub leaf: R,
+    /// Air among the plants.
+    pub air: R,
+    /// Inner face of the cover.
+    pub inner: R,
+    /// Outer face of the cover.
+    pub outer: R,
+    /// Air at 2 m.
+    pub outside: R,
+}
+
 impl<R: Real> State<R> {
     /// Temperatures and vapour above the soil.
     #[inline(always)]
@@ -74,7 +91,7 @@ impl<R: Real> State<R> {
     /// A bed in which all is as warm as the air at 2 m, over a soil profile.
     #[must_use]
     pub fn resting(air_c: R, vapour_kpa: R, soil_c: [R; CELLS]) -> Self {
-        let dry = R::of(0.0);
+        let dry = R::splat(0.0);
         Self {
             ground_c: soil_c[0],
             leaf_c: air_c,
@@ -93,7 +110,7 @@ impl<R: Real> State<R> {
     pub fn just_covered(mut self, air_c: R) -> Self {
         self.inner_c = air_c;
         self.outer_c = air_c;
-        self.cover_water = R::of(0.0);
+        self.cover_water = R::splat(0.0);
         self
     }
 

@@ -2,14 +2,14 @@
 
 use crate::budget::{self, Fluxes};
 use crate::cover::Cover;
+use crate::energy_balance::EnergyBalance;
 use crate::error::Error;
 use crate::forcing::Forcing;
+use crate::latent_heat::{self, Saturation};
 use crate::radiation;
 use crate::real::Real;
 use crate::site::Site;
 use crate::state::State;
-use crate::surface::Balance;
-use crate::water::{self, Saturation};
 
 /// The step itself; [`crate::step`] runs it in the widest vectors the processor has.
 #[inline(always)]
@@ -25,14 +25,30 @@ pub(crate) fn advance<R: Real>(
     let mut now = start;
     let mut saturation = Saturation::at(&now, site.cover.map_or(0, Cover::nodes));
     let mut answer = site.column.respond(&state.soil, &state.soil.ice_kg_m2);
-    let early =
-        Balance::at(site, force, state, &start, (&now, &saturation), &longwave, &sun, &answer);
+    let early = EnergyBalance::at(
+        site,
+        force,
+        state,
+        &start,
+        (&now, &saturation),
+        &longwave,
+        &sun,
+        &answer,
+    );
     early.estimate(&mut now, &mut saturation);
     site.column.look_ahead(&state.soil, &mut answer, now.ground_c);
-    let settled =
-        Balance::at(site, force, state, &start, (&now, &saturation), &longwave, &sun, &answer);
+    let settled = EnergyBalance::at(
+        site,
+        force,
+        state,
+        &start,
+        (&now, &saturation),
+        &longwave,
+        &sun,
+        &answer,
+    );
     settled.solve(&mut now, &mut saturation);
-    water::book(site, &settled.supply, force, (&now, &saturation), state);
+    latent_heat::update_films(site, &settled.latent, force, (&now, &saturation), state);
     site.column.advance(&mut state.soil, &answer, now.ground_c);
     state.set_nodes(&now);
     let soil_gained = site.column.heat_j_m2(&state.soil) - heat_before;

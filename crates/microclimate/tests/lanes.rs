@@ -26,7 +26,7 @@ proptest! {
 
     #[test]
     fn single_precision_is_close_to_the_platforms(x in 1e-6..80.0_f64, p in 0.05..1.5_f64) {
-        let one = Abreast::<1>::of(x);
+        let one = Abreast::<1>::splat(x);
         let x = one.lane(0);
         let near = |ours: Abreast<1>, theirs: f64, share: f64| (ours.lane(0) - theirs).abs() <= share * theirs.abs();
         // Single precision carries 6e-8; argument reduction loses what e^x makes of the last digit of x.
@@ -60,7 +60,7 @@ proptest! {
 fn clamping_keeps_between_its_bounds() {
     for (x, kept) in [(-3.0, -1.0), (-1.0, -1.0), (0.5, 0.5), (2.0, 2.0), (7.0, 2.0)] {
         assert_eq!(Real::clamp(x, -1.0, 2.0).to_bits(), f64::to_bits(kept));
-        assert_eq!(Abreast::<8>::of(x).clamp(-1.0, 2.0), Abreast::<8>::of(kept));
+        assert_eq!(Abreast::<8>::splat(x).clamp(-1.0, 2.0), Abreast::<8>::splat(kept));
     }
 }
 

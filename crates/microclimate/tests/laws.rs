@@ -1,12 +1,13 @@
-//! Laws the model must keep whatever its numbers: budget, limits, directions. Ranges of published nights beside them.
+//! Laws the model must keep whatever its numbers: budget, limits, directions. Ranges of published nights surroundings them.
 
 use microclimate::bed::Canopy;
 use microclimate::cover::{Cover, Fabric, Optics, Shape};
-use microclimate::exchange::{NodeTemperatures, air_change};
+use microclimate::infiltration::infiltration_m_s;
 use microclimate::lanes::{Abreast, Lanes, WIDTH};
+use microclimate::radiosity::{CoverLayers, Enclosure, LayerOptics, Sources, net_radiation};
 use microclimate::real::Real;
 use microclimate::soil::{CELLS, Cell, Column, ColumnState};
-use microclimate::stack::{LayerShares, Roof, Sources, Stack, exchange};
+use microclimate::state::NodeTemperatures;
 use microclimate::{Draws, Error, Forcing, Site, State, column, parameters, step};
 use proptest::prelude::*;
 
@@ -28,7 +29,7 @@ fn the_budget_closes_for_every_cover() {
     }
 }
 
-/// Leuning & Cremer 1988: leaves under a clear sky run 1–3 °C below the air beside them. The air here is the
+/// Leuning & Cremer 1988: leaves under a clear sky run 1–3 °C below the air surroundings them. The air here is the
 /// air at 2 m, from which the air among the plants differs by up to another 2 °C (from memory), so 1–5.
 #[test]
 fn an_open_leaf_runs_below_the_air_on_a_clear_calm_night() {
@@ -243,15 +244,15 @@ fn cloth_of_50_grams_passes_about_half_the_light() {
 fn dry_film_reproduces_the_published_protection_index() {
     let tau = Fabric::film(100.0).longwave_dry.transmissivity;
     let (sky, plant) = (233.0, 316.0);
-    let roof = Roof::One(LayerShares { transmissivity: tau, absorptivity: 1.0 - tau });
-    let stack = Stack { ground: 1.0, leaf_cover: 0.0, leaf: 1.0, roof, area_ratio: 1.0 };
-    let net = exchange(&stack, &Sources { face: [plant; 4], sky, beside: plant })[0];
+    let roof = CoverLayers::One(LayerOptics { transmissivity: tau, absorptivity: 1.0 - tau });
+    let enclosure = Enclosure { ground: 1.0, leaf_cover: 0.0, leaf: 1.0, roof, area_ratio: 1.0 };
+    let net = net_radiation(&enclosure, &Sources { face: [plant; 4], sky, surroundings: plant })[0];
     let index = 1.0 - net / (sky - plant);
     assert!((index - 0.26).abs() < 0.005, "{index}");
 }
 
 #[test]
-fn air_change_grows_with_wind_and_openness() {
+fn infiltration_grows_with_wind_and_openness() {
     let shape =
         Shape { area_ratio: 1.4, mean_height_m: 0.4, crown_m: 0.5, gap_ratio: 0.004, contact: 0.0 };
     let at = NodeTemperatures {
@@ -262,7 +263,7 @@ fn air_change_grows_with_wind_and_openness() {
         outer: -1.0,
         outside: -1.0,
     };
-    let q = |w: f64, u: f64| air_change(&Fabric::row_cover(w), 1, &shape, u, &at);
+    let q = |w: f64, u: f64| infiltration_m_s(&Fabric::row_cover(w), 1, &shape, u, &at);
     for u in [0.2, 1.0, 4.0] {
         assert!(q(17.0, u) > q(50.0, u));
         assert!(q(50.0, u * 1.5) > q(50.0, u));
@@ -333,26 +334,26 @@ proptest! {
         which in 0..4_u8,
     ) {
         // Everything equally warm: nothing is gained or lost anywhere.
-        let layer = |tau: f64, a: f64| LayerShares { transmissivity: tau, absorptivity: a.min(1.0 - tau) };
+        let layer = |tau: f64, a: f64| LayerOptics { transmissivity: tau, absorptivity: a.min(1.0 - tau) };
         let roof = match which {
-            0 => Roof::Open,
-            1 => Roof::One(layer(tau1, a1)),
-            2 => Roof::Two(layer(tau1, a1), layer(tau2, a2)),
-            _ => Roof::Opaque(a1, a2),
+            0 => CoverLayers::Open,
+            1 => CoverLayers::One(layer(tau1, a1)),
+            2 => CoverLayers::Two(layer(tau1, a1), layer(tau2, a2)),
+            _ => CoverLayers::Opaque(a1, a2),
         };
-        let stack = Stack { ground, leaf_cover: f, leaf, roof, area_ratio: r };
-        let net = exchange(&stack, &Sources { face: [t; 4], sky: t, beside: t });
+        let enclosure = Enclosure { ground, leaf_cover: f, leaf, roof, area_ratio: r };
+        let net = net_radiation(&enclosure, &Sources { face: [t; 4], sky: t, surroundings: t });
         for n in net {
             prop_assert!(n.abs() < 1e-9 * t, "{net:?}");
         }
     }
 
     #[test]
-    fn a_perfectly_clear_cover_changes_nothing(r in 1.0..2.0_f64, sky in 100.0..400.0_f64, beside in 200.0..400.0_f64, s in 200.0..420.0_f64) {
-        let clear = LayerShares { transmissivity: 1.0, absorptivity: 0.0 };
-        let make = |roof| Stack { ground: 0.95, leaf_cover: 0.4, leaf: 0.96, roof, area_ratio: r };
-        let from = Sources { face: [s, s - 10.0, 0.0, 0.0], sky, beside };
-        let (open, under) = (exchange(&make(Roof::Open), &from), exchange(&make(Roof::One(clear)), &from));
+    fn a_perfectly_clear_cover_changes_nothing(r in 1.0..2.0_f64, sky in 100.0..400.0_f64, surroundings in 200.0..400.0_f64, s in 200.0..420.0_f64) {
+        let clear = LayerOptics { transmissivity: 1.0, absorptivity: 0.0 };
+        let make = |roof| Enclosure { ground: 0.95, leaf_cover: 0.4, leaf: 0.96, roof, area_ratio: r };
+        let from = Sources { face: [s, s - 10.0, 0.0, 0.0], sky, surroundings };
+        let (open, under) = (net_radiation(&make(CoverLayers::Open), &from), net_radiation(&make(CoverLayers::One(clear)), &from));
         prop_assert!((open[0] - under[0]).abs() < 1e-9 && (open[1] - under[1]).abs() < 1e-9);
     }
 
@@ -404,16 +405,16 @@ fn night_in<R: Real>(cover: Option<&Cover>, weather: &Weather, start_c: f64) -> 
     let draws = Draws::<R>::central(0.6);
     let column = column::build(&b, &draws);
     let site = Site { bed: &b, cover, column: &column, draws: &draws };
-    let start = R::of(start_c);
-    let mut state = State::resting(start, R::of(0.6), [start; CELLS]);
+    let start = R::splat(start_c);
+    let mut state = State::resting(start, R::splat(0.6), [start; CELLS]);
     for k in 0..144 {
         let f = weather.at(f64::from(k) / 6.0);
         let force = Forcing {
-            air_c: R::of(f.air_c),
-            vapour_kpa: R::of(f.vapour_kpa),
-            wind_m_s: R::of(f.wind_m_s),
-            sky_w_m2: R::of(f.sky_w_m2),
-            sun_w_m2: R::of(f.sun_w_m2),
+            air_c: R::splat(f.air_c),
+            vapour_kpa: R::splat(f.vapour_kpa),
+            wind_m_s: R::splat(f.wind_m_s),
+            sky_w_m2: R::splat(f.sky_w_m2),
+            sun_w_m2: R::splat(f.sun_w_m2),
         };
         assert!(step(&site, &force, &mut state).is_ok());
     }

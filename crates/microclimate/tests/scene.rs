@@ -2,9 +2,10 @@
 
 use microclimate::bed::{Bed, Canopy, Ground};
 use microclimate::cover::{Cover, Fabric, Shape};
-use microclimate::moist_air::{pressure_kpa, saturation_vapour_pressure_kpa};
+use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::sky;
 use microclimate::{Draws, Forcing, Site, State, column, step};
+use quantities::moist_air::pressure_kpa;
 
 /// A damp loam bed with young plants.
 pub fn bed() -> Bed {

@@ -1,6 +1,6 @@
-//! The words every room shares: moments, places, units, one hour of weather.
+//! What every room shares: moments, places, units, one hour of weather, moist air, the sun, quantiles.
 //!
-//! This room imports nothing. Every temperature, length or flux carries its
+//! This room imports no other. Every temperature, length or flux carries its
 //! unit in its name; what a source did not say is `None`, never a number.
 //!
 //! | module | holds |
@@ -10,9 +10,18 @@
 //! | [`units`] | conversions between the grower's units and SI, and [`UnitSystem`] |
 //! | [`weather_hour`] | [`WeatherHour`]: one hour, each quantity optional, with its meaning and origin |
 //! | [`bounds`] | the least and greatest believable value of each weather quantity |
+//! | [`moist_air`] | saturation vapour pressure, dew point, wet bulb, air pressure |
+//! | [`sun`], [`daylight`] | where the sun is at a moment; the sun of a whole day |
+//! | [`quantile`] | quantiles, mean and standard deviation of a sample |
+//! | [`constants`] | numbers that several rooms reckon with |
 
 pub mod bounds;
+pub mod constants;
+pub mod daylight;
+pub mod moist_air;
 pub mod place;
+pub mod quantile;
+pub mod sun;
 pub mod time;
 pub mod units;
 pub mod weather_hour;

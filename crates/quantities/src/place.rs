@@ -1,5 +1,7 @@
 //! Where a garden or a forecast is.
 
+use crate::constants::EARTH_RADIUS_KM;
+
 /// A point on the Earth.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Place {
@@ -19,6 +21,6 @@ impl Place {
         let half_lat = (b - a) / 2.0;
         let half_lon = (other.longitude_deg - self.longitude_deg).to_radians() / 2.0;
         let h = half_lat.sin().powi(2) + a.cos() * b.cos() * half_lon.sin().powi(2);
-        2.0 * 6371.0 * h.sqrt().min(1.0).asin()
+        2.0 * EARTH_RADIUS_KM * h.sqrt().min(1.0).asin()
     }
 }

@@ -1,5 +1,7 @@
 //! Moments and intervals in universal time; local time belongs to the program.
 
+use crate::constants::{SECONDS_PER_DAY, UNIX_EPOCH_JULIAN_DATE};
+
 /// Seconds in one hour.
 pub const SECONDS_PER_HOUR: i64 = 3_600;
 
@@ -31,7 +33,7 @@ impl Moment {
     /// The Unix epoch is Julian date 2 440 587.5.
     #[must_use]
     pub fn julian_date(self) -> f64 {
-        2_440_587.5 + self.0 as f64 / 86_400.0
+        UNIX_EPOCH_JULIAN_DATE + self.0 as f64 / SECONDS_PER_DAY
     }
 }
 

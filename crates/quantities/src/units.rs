@@ -33,15 +33,3 @@ pub fn celsius_from_fahrenheit(fahrenheit: f64) -> f64 {
 pub fn fahrenheit_from_celsius(celsius: f64) -> f64 {
     celsius * 1.8 + 32.0
 }
-
-/// K from °C.
-#[must_use]
-pub fn kelvin_from_celsius(celsius: f64) -> f64 {
-    celsius + ZERO_CELSIUS_K
-}
-
-/// °C from K.
-#[must_use]
-pub fn celsius_from_kelvin(kelvin: f64) -> f64 {
-    kelvin - ZERO_CELSIUS_K
-}

@@ -1,5 +1,9 @@
 //! Checks of the shared vocabulary against outside facts.
 
+mod daylight;
+mod quantile;
+mod sun;
+
 use quantities::{Interval, Moment, Place, units};
 
 /// Exact definitions: 32 °F = 0 °C, 212 °F = 100 °C, −40 is −40 (definition of the scales).

@@ -6,8 +6,8 @@ use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
 use quantities::units::{FOOT_M, INCH_M, MPH_M_S, OZ_PER_YD2_G_M2, fahrenheit_from_celsius};
 use quantities::{Moment, UnitSystem};
-use structure::gauge::STEEL_WIRE_IN;
 use structure::range::Range;
+use structure::wire_gauge::STEEL_WIRE_IN;
 use structure::{Material, Section};
 
 use evening::report::Spread;

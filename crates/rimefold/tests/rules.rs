@@ -54,6 +54,7 @@ fn imports_run_exactly_as_drawn() {
         let manifest = read(&root().join("crates").join(room).join("Cargo.toml"));
         let value: toml::Table = manifest.parse().expect("a manifest");
         let dependencies = value["dependencies"].as_table().expect("dependencies");
+        assert!(!dependencies.contains_key("measured_data"), "{room} needs data for tests to run");
         let rooms: BTreeSet<&str> = EDGES.iter().map(|e| e.0).collect();
         let got: BTreeSet<&str> =
             dependencies.keys().map(String::as_str).filter(|k| rooms.contains(k)).collect();
@@ -73,7 +74,9 @@ fn only_the_outside_touches_the_world() {
     sources(&root().join("crates"), &mut files);
     for path in files {
         let shown = path.display().to_string().replace('\\', "/");
-        if !shown.contains("/src/") || shown.contains("/rimefold/src/outside/") {
+        // `measured_data` is no part of the program: only tests use it.
+        let outside = ["/rimefold/src/outside/", "/measured_data/"];
+        if !shown.contains("/src/") || outside.iter().any(|o| shown.contains(o)) {
             continue;
         }
         let text = read(&path);
@@ -190,4 +193,69 @@ fn equations_and_functions_name_each_other() {
     }
     let marks: usize = code.iter().map(|t| t.matches("/// Equation ").count()).sum();
     assert_eq!(marks, functions, "documentation names an equation that the page does not give it");
+}
+
+/// Names of the public constants of a source file, and of the fields of its public structures as `Structure::field`.
+fn public_numbers(text: &str) -> BTreeSet<String> {
+    let mut out = BTreeSet::new();
+    let mut inside: Option<&str> = None;
+    let name = |rest: &str| {
+        rest.split(|c: char| !c.is_alphanumeric() && c != '_').next().unwrap_or_default().to_owned()
+    };
+    for line in text.lines() {
+        if let Some(rest) = line.strip_prefix("pub const ").filter(|r| !r.starts_with("fn ")) {
+            out.insert(name(rest));
+        } else if let Some(rest) = line.strip_prefix("pub struct ") {
+            inside = rest.split(['<', ' ', '(']).next();
+        } else if line.starts_with('}') {
+            inside = None;
+        } else if let (Some(structure), Some(rest)) = (inside, line.strip_prefix("    pub ")) {
+            out.insert(format!("{structure}::{}", name(rest)));
+        }
+    }
+    out
+}
+
+/// Every name of docs/nomenclature.md is defined in the file that its row gives, and every public number that the physics
+/// of a bed takes, keeps or gives stands in it.
+#[test]
+fn the_nomenclature_names_the_code() {
+    let page = read(&root().join("docs/nomenclature.md"));
+    let mut listed: BTreeSet<(String, String)> = BTreeSet::new();
+    for row in page.lines().filter(|l| l.starts_with("| ") && !l.starts_with("| symbol")) {
+        let cells: Vec<&str> = row.trim_matches('|').split(" | ").map(str::trim).collect();
+        assert_eq!(cells.len(), 5, "{row}");
+        assert!(cells.iter().all(|c| !c.is_empty()), "{row}");
+        let place = cells[4].trim_matches('`');
+        let text = read(&root().join(place));
+        for quoted in cells[1].split('`').skip(1).step_by(2) {
+            let last = quoted.rsplit("::").next().unwrap_or(quoted);
+            let forms = [
+                format!("const {last}:"),
+                format!("fn {last}("),
+                format!("fn {last}<"),
+                format!("struct {last} "),
+                format!("struct {last}<"),
+                format!("pub {last}:"),
+                format!(" {last}: f64"),
+                format!("({last}: f64"),
+            ];
+            let defined = forms.iter().any(|f| text.contains(f));
+            assert!(defined, "{quoted} is not in {place}");
+            listed.insert((place.to_owned(), quoted.to_owned()));
+        }
+    }
+    for file in
+        ["bed", "cover", "forcing", "draws", "conductances", "constants", "parameters", "state"]
+    {
+        let place = format!("crates/microclimate/src/{file}.rs");
+        let numbers = public_numbers(&read(&root().join(&place)));
+        assert!(!numbers.is_empty(), "{place} has no public numbers");
+        for number in numbers {
+            // Structures that only gather others, and what a step seeks, have no symbols of their own.
+            let own = ["Bed::ground", "Bed::canopy"].contains(&number.as_str())
+                || ["Nodes::", "NodeTemperatures::"].iter().any(|s| number.starts_with(s));
+            assert!(own || listed.contains(&(place.clone(), number.clone())), "{place}: {number}");
+        }
+    }
 }

@@ -3,11 +3,13 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use structure::gauge::wire;
+use structure::constants::AIR_KG_M3;
+use structure::constants::PIECES;
+use structure::hoop::Hoop;
 use structure::snow::{SnowLoad, snow};
-use structure::stand::{Hoop, PIECES};
-use structure::wind::{AIR_KG_M3, crosswind};
-use structure::{Arch, Base, Frame, Held, Material, Rest, Shape, load::Load};
+use structure::wind::crosswind;
+use structure::wire_gauge::wire;
+use structure::{Arch, Base, Frame, Material, Shape, Supports, Unstressed, load::Load};
 
 fn collapse(c: &mut Criterion) {
     let Ok(arch) = Arch::from_length_and_span(Shape::Arc, 1.6, 0.9) else { return };
@@ -21,7 +23,7 @@ fn collapse(c: &mut Criterion) {
         prop: false,
     };
     let outline = arch.outline(PIECES);
-    let held = Held { base: Base::Pinned, rest: Rest::AsDrawn, prop: false };
+    let held = Supports { base: Base::Pinned, unstressed: Unstressed::AsDrawn, prop: false };
     let frame = Frame::new(&outline, &hoop.rod(350e6), held);
     let none = Load::none(&outline);
     let mut group = c.benchmark_group("one hoop");

@@ -6,11 +6,11 @@ use rand::{RngExt, SeedableRng};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use serde_json::{Value, json};
 use structure::bending::Rod;
+use structure::constants::PIECES;
 use structure::load::Load;
 use structure::snow::{SnowLoad, snow};
-use structure::stand::PIECES;
 use structure::wind::crosswind;
-use structure::{Arch, Base, Error, Frame, Held, Rest, Section, Shape};
+use structure::{Arch, Base, Error, Frame, Section, Shape, Supports, Unstressed};
 
 const SEED: u64 = 76;
 /// Load at which the standing hoop is compared, as a part of that at collapse.
@@ -39,7 +39,7 @@ fn hoop(random: &mut Xoshiro256PlusPlus) -> Result<Value, Error> {
     ][random.random_range(0..4)];
     let straight = name == "elastica" && random.random_bool(0.5);
     let base = [Base::Pinned, Base::Fixed][random.random_range(0..2)];
-    let rest = if straight { Rest::Straight } else { Rest::AsDrawn };
+    let unstressed = if straight { Unstressed::Straight } else { Unstressed::AsDrawn };
     let outer_m = length_m * random.random_range(0.001..0.008);
     let wall_m = outer_m * random.random_range(0.1..0.5);
     let modulus_pa = [200e9, 40e9, 2.8e9][random.random_range(0..3)];
@@ -55,14 +55,14 @@ fn hoop(random: &mut Xoshiro256PlusPlus) -> Result<Value, Error> {
     ][random.random_range(0..3)];
     let load = |q| load(&outline, arch.rise_m(), q);
 
-    let frame = Frame::new(&outline, &rod, Held { base, rest, prop: false });
+    let frame = Frame::new(&outline, &rod, Supports { base, unstressed, prop: false });
     let collapse = frame.collapse(&Load::none(&outline), &load(1.0))?;
     let [snow_pa, wind_pa, small_pa] =
         SNOW_WIND_SMALL.map(|q| q * rod.stiffness_n_m2() / length_m.powi(3));
     let most_pa = if pushed == "wind" { wind_pa } else { snow_pa };
     let standing_pa = most_pa.min(PART * collapse.collapse_factor);
     let under = |pa: f64| -> Result<Value, Error> {
-        Ok(frame.standing(&load(pa))?.map_or(Value::Null, |s| {
+        Ok(frame.equilibrium_under(&load(pa))?.map_or(Value::Null, |s| {
             let at: Vec<f64> = s.points_m.iter().flatten().copied().collect();
             json!({"pa": pa, "moments_n_m": s.moments_n_m, "points_m": at})
         }))

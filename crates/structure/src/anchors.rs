@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use crate::constants::ADHESION;
 use crate::error::{Error, within};
 use crate::outline::Outline;
 use crate::range::Range;
@@ -33,9 +34,6 @@ impl Ground {
         }
     }
 }
-
-/// Share α of the shear strength that sticks to smooth wire (0.5, from memory of pile practice in clay).
-pub const ADHESION: f64 = 0.5;
 
 /// A pin of bent wire.
 #[derive(Clone, Copy, Debug, PartialEq)]

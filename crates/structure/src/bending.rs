@@ -89,7 +89,8 @@ impl Rod {
     pub fn former_radius_m(&self, wanted_m: f64) -> Result<f64, Error> {
         let wanted = 1.0 / self.bendable("the radius wanted", wanted_m)?;
         let most = wanted + self.plastic_moment_n_m() / self.stiffness_n_m2();
-        Ok(1.0 / crate::roots::rising(|k| self.free_curvature_per_m(k) - wanted, wanted, most))
+        Ok(1.0
+            / crate::roots::root_of_rising(|k| self.free_curvature_per_m(k) - wanted, wanted, most))
     }
 
     fn bendable(&self, quantity: &'static str, radius_m: f64) -> Result<f64, Error> {

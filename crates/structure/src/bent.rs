@@ -5,13 +5,18 @@
 
 use std::f64::consts::FRAC_PI_2;
 
+use crate::constants::SIZES_M;
 use crate::error::{Error, within};
-use crate::outline::Point;
+use crate::outline::{Point, arc_point};
 use crate::roots;
-use crate::shape::{Arch, Shape, arc_point};
 
-/// Radii that are taken, m.
-const RADII_M: (f64, f64) = (1e-3, 100.0);
+/// The size of such a hoop, and half the angle of its arc.
+pub(crate) struct Bent {
+    pub length_m: f64,
+    pub span_m: f64,
+    pub rise_m: f64,
+    pub angle_rad: f64,
+}
 
 fn span(radius: f64, angle: f64, leg: f64) -> f64 {
     2.0 * (radius * angle.sin() + leg * angle.cos())
@@ -24,29 +29,37 @@ fn rise(radius: f64, angle: f64, leg: f64) -> f64 {
 /// From the length above ground and the span: L = 2rφ + 2t, span = 2r sin φ + 2t cos φ, rise = r(1 − cos φ) + t sin φ, φ half
 /// the angle of the arc and t the length of a leg, m.
 /// Equation 23 of docs/science.md.
-pub(crate) fn from_length_and_span(radius: f64, length: f64, wide: f64) -> Result<Arch, Error> {
-    within("the radius of the bend", radius, "m", RADII_M)?;
+pub(crate) fn from_length_and_span(radius: f64, length: f64, wide: f64) -> Result<Bent, Error> {
+    within("the radius of the bend", radius, "m", SIZES_M)?;
     let most = (0.5 * length / radius).min(FRAC_PI_2);
     let leg = |angle: f64| 0.5 * length - radius * angle;
     within("the span", wide, "m", (span(radius, most, leg(most)), length * (1.0 - 1e-9)))?;
     // The span falls with the angle, by the length of the leg.
-    let angle = roots::rising(|p| wide - span(radius, p, leg(p)), 0.0, most);
-    let shape = Shape::Bent { radius_m: radius };
-    Ok(Arch::new(shape, length, wide, rise(radius, angle, leg(angle)), angle))
+    let angle = roots::root_of_rising(|p| wide - span(radius, p, leg(p)), 0.0, most);
+    Ok(Bent {
+        length_m: length,
+        span_m: wide,
+        rise_m: rise(radius, angle, leg(angle)),
+        angle_rad: angle,
+    })
 }
 
-pub(crate) fn from_length_and_rise(radius: f64, length: f64, high: f64) -> Result<Arch, Error> {
-    within("the radius of the bend", radius, "m", RADII_M)?;
+pub(crate) fn from_length_and_rise(radius: f64, length: f64, high: f64) -> Result<Bent, Error> {
+    within("the radius of the bend", radius, "m", SIZES_M)?;
     let most = (0.5 * length / radius).min(FRAC_PI_2);
     let leg = |angle: f64| 0.5 * length - radius * angle;
     within("the rise", high, "m", (1e-6 * length, rise(radius, most, leg(most))))?;
-    let angle = roots::rising(|p| rise(radius, p, leg(p)) - high, 0.0, most);
-    let shape = Shape::Bent { radius_m: radius };
-    Ok(Arch::new(shape, length, span(radius, angle, leg(angle)), high, angle))
+    let angle = roots::root_of_rising(|p| rise(radius, p, leg(p)) - high, 0.0, most);
+    Ok(Bent {
+        length_m: length,
+        span_m: span(radius, angle, leg(angle)),
+        rise_m: high,
+        angle_rad: angle,
+    })
 }
 
-pub(crate) fn from_span_and_rise(radius: f64, wide: f64, high: f64) -> Result<Arch, Error> {
-    within("the radius of the bend", radius, "m", RADII_M)?;
+pub(crate) fn from_span_and_rise(radius: f64, wide: f64, high: f64) -> Result<Bent, Error> {
+    within("the radius of the bend", radius, "m", SIZES_M)?;
     let most = (0.5 * wide / radius).min(1.0).asin();
     // A span of exactly two radii has upright legs of any length.
     let leg = |angle: f64| {
@@ -58,9 +71,13 @@ pub(crate) fn from_span_and_rise(radius: f64, wide: f64, high: f64) -> Result<Ar
     };
     let highest = if wide < 2.0 * radius { rise(radius, most, 0.0) } else { 100.0 * wide };
     within("the rise", high, "m", (1e-6 * wide, highest))?;
-    let angle = roots::rising(|p| rise(radius, p, leg(p)) - high, 0.0, most);
-    let shape = Shape::Bent { radius_m: radius };
-    Ok(Arch::new(shape, 2.0 * (radius * angle + leg(angle)), wide, high, angle))
+    let angle = roots::root_of_rising(|p| rise(radius, p, leg(p)) - high, 0.0, most);
+    Ok(Bent {
+        length_m: 2.0 * (radius * angle + leg(angle)),
+        span_m: wide,
+        rise_m: high,
+        angle_rad: angle,
+    })
 }
 
 /// Point at arc length `s` right of the crown.

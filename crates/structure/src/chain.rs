@@ -4,8 +4,9 @@
 //! over the length it stands for. Forces and stiffness are exact derivatives in the displaced position, so equilibrium
 //! is that of second order and nothing is assumed small. The chain tends to the rod with the square of the link.
 
-use crate::band::Band;
+use crate::banded_matrix::BandedMatrix;
 use crate::bending::Rod;
+use crate::constants::{SMALL_BENDING, SMALL_ROUNDING};
 use crate::load::Load;
 use crate::outline::Outline;
 
@@ -20,7 +21,7 @@ pub enum Base {
 
 /// What the hoop would be without any force.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Rest {
+pub enum Unstressed {
     /// The shape in which it stands: bent to it beforehand.
     AsDrawn,
     /// Straight: sprung into its shape and bent by that alone.
@@ -29,11 +30,11 @@ pub enum Rest {
 
 /// How the hoop is held.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Held {
+pub struct Supports {
     /// The feet.
     pub base: Base,
     /// The shape without force.
-    pub rest: Rest,
+    pub unstressed: Unstressed,
     /// Whether a purlin on posts holds the crown: tied to it, so that the crown moves neither up nor down, while it
     /// stays free to move sideways; posts and purlin are taken as rigid.
     pub prop: bool,
@@ -81,17 +82,17 @@ impl Link {
 }
 
 impl Chain {
-    pub fn new(outline: &Outline, rod: &Rod, held: Held) -> Self {
+    pub fn new(outline: &Outline, rod: &Rod, supports: Supports) -> Self {
         let drawn: Vec<f64> = outline.points().iter().flat_map(|p| [p.x_m, p.z_m]).collect();
         let points = outline.points().len();
         let last = 2 * (points - 1);
         let mut fixed = vec![0, 1, last, last + 1];
-        if held.prop {
+        if supports.prop {
             fixed.push(2 * ((points - 1) / 2) + 1);
         }
         let ends = [outline.points().first(), outline.points().last()];
         let direction = |t: f64| [t.cos(), t.sin()];
-        let feet = (held.base == Base::Fixed)
+        let feet = (supports.base == Base::Fixed)
             .then(|| ends.map(|p| direction(p.map_or(0.0, |p| p.tangent_rad))));
         let mut chain = Self {
             drawn,
@@ -103,7 +104,7 @@ impl Chain {
         };
         let links = chain.links(&chain.drawn);
         chain.links_m = links.iter().map(|l| l.length).collect();
-        if held.rest == Rest::AsDrawn {
+        if supports.unstressed == Unstressed::AsDrawn {
             chain.rest_rad = (0..points).map(|i| chain.turn_rad(&links, i)).collect();
         }
         chain
@@ -118,7 +119,7 @@ impl Chain {
         let length: f64 = self.links_m.iter().sum();
         let shortest = self.links_m.iter().fold(length, |a, b| a.min(*b));
         let rounding = self.rod.modulus_pa * self.rod.section.area_m2() * length / shortest;
-        1e-7 * self.rod.stiffness_n_m2() / (length * length) + 1e-14 * rounding
+        SMALL_BENDING * self.rod.stiffness_n_m2() / (length * length) + SMALL_ROUNDING * rounding
     }
 
     fn links(&self, place: &[f64]) -> Vec<Link> {
@@ -178,7 +179,7 @@ impl Chain {
     }
 
     /// Greatest stress over σy: |N|/A σy + |M|/Z σy.
-    pub fn use_of_strength(&self, place: &[f64]) -> f64 {
+    pub fn utilisation(&self, place: &[f64]) -> f64 {
         let (moments, thrusts) = self.forces(place);
         let (most_m, most_n) =
             (self.rod.yield_moment_n_m(), self.rod.yield_pa * self.rod.section.area_m2());
@@ -203,7 +204,7 @@ impl Chain {
         &self,
         place: &[f64],
         (steady, growing, factor): (&Load, &Load, f64),
-        stiffness: &mut Band,
+        stiffness: &mut BandedMatrix,
         unbalanced: &mut [f64],
     ) {
         let links = self.links(place);
@@ -260,7 +261,7 @@ impl Chain {
         links: &[Link],
         joint: usize,
         (moment, slope): (f64, f64),
-        stiffness: &mut Band,
+        stiffness: &mut BandedMatrix,
         unbalanced: &mut [f64],
     ) {
         let (Some(a), Some(b)) = self.around(links, joint) else { return };

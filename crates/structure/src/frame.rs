@@ -1,20 +1,12 @@
 //! How a hoop gives way under a growing load: equilibrium in the displaced position, step by step, until none is left.
 
-use crate::band::Band;
+use crate::banded_matrix::BandedMatrix;
 use crate::bending::Rod;
-use crate::chain::{Chain, Held};
+use crate::chain::{Chain, Supports};
+use crate::constants as c;
 use crate::error::Error;
 use crate::load::Load;
 use crate::outline::Outline;
-
-/// Most iterations of Newton's method in one step.
-const ITERATIONS: usize = 14;
-/// Most steps of load tried in one analysis.
-const STEPS: usize = 250;
-/// Steps smaller than this part of the load end the analysis.
-const SHARP: f64 = 2e-4;
-/// Movement that the first step aims at, over the rise or a twentieth of the length.
-const FIRST_MOVE: f64 = 0.03;
 
 /// How a hoop gave way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,15 +40,15 @@ pub struct Collapse {
 
 /// What one given load does to a hoop that stands under it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Standing {
+pub struct Equilibrium {
     /// Where the points are: x and z, m.
     pub points_m: Vec<[f64; 2]>,
     /// Moment at each point, N m, positive where it straightens the hoop.
     pub moments_n_m: Vec<f64>,
     /// Thrust in each piece, N.
     pub thrusts_n: Vec<f64>,
-    /// Greatest stress over the yield stress.
-    pub use_of_strength: f64,
+    /// Greatest stress over the yield stress, 1 at first yield.
+    pub utilisation: f64,
 }
 
 /// One hoop, ready for loads.
@@ -79,14 +71,14 @@ struct State {
 }
 
 impl Frame {
-    /// The hoop along `outline`, of `rod`, held as `held` says.
+    /// The hoop along `outline`, of `rod`, held as `supports` says.
     #[must_use]
-    pub fn new(outline: &Outline, rod: &Rod, held: Held) -> Self {
+    pub fn new(outline: &Outline, rod: &Rod, supports: Supports) -> Self {
         let rise = outline.points().iter().map(|p| p.z_m).fold(0.0, f64::max);
-        let size = rise.max(0.25 * outline.span_m());
-        let most_m = 0.5 * size;
-        let (first_move_m, step_m) = (FIRST_MOVE * size, 4.0 * FIRST_MOVE * size);
-        Self { chain: Chain::new(outline, rod, held), most_m, first_move_m, step_m }
+        let size = rise.max(c::FLAT_SHARE * outline.span_m());
+        let most_m = c::FLATTENED_SHARE * size;
+        let (first_move_m, step_m) = (c::FIRST_MOVE * size, c::MOST_MOVES * c::FIRST_MOVE * size);
+        Self { chain: Chain::new(outline, rod, supports), most_m, first_move_m, step_m }
     }
 
     /// Lets `growing` grow on top of `steady` until the hoop gives way.
@@ -121,15 +113,15 @@ impl Frame {
     ///
     /// # Errors
     /// [`Error::OtherOutline`] for such a load.
-    pub fn standing(&self, load: &Load) -> Result<Option<Standing>, Error> {
+    pub fn equilibrium_under(&self, load: &Load) -> Result<Option<Equilibrium>, Error> {
         self.accept(load)?;
         Ok(self.loaded(load).map(|state| {
             let (moments_n_m, thrusts_n) = self.chain.forces(&state.place);
-            Standing {
+            Equilibrium {
                 points_m: state.place.chunks_exact(2).map(|p| [p[0], p[1]]).collect(),
                 moments_n_m,
                 thrusts_n,
-                use_of_strength: state.used,
+                utilisation: state.used,
             }
         }))
     }
@@ -162,7 +154,7 @@ impl Frame {
         };
         let first = self.first_step(&start, (steady, growing));
         let (mut state, mut step, mut failed_before) = (start, first, false);
-        for _ in 0..STEPS {
+        for _ in 0..c::MOST_STEPS {
             let factor = (state.factor + step).min(most);
             match self.stands(&state, (steady, growing), factor) {
                 Ok(next) => {
@@ -176,25 +168,28 @@ impl Frame {
                         };
                         out.yield_movement_m = self.moved_m(&at.place);
                     }
-                    if next.iterations <= 5 && !failed_before {
-                        step *= 1.6;
+                    if next.iterations <= c::EASY_ITERATIONS && !failed_before {
+                        step *= c::LONGER;
                     }
                     state = next;
                     if state.factor >= most {
                         break;
                     }
                 }
-                Err(None) => step *= 0.4,
+                Err(None) => step *= c::SHORTER,
                 Err(Some(failure)) => {
                     out.failure = match failure {
                         Failure::Buckled if state.used >= 1.0 => Failure::Folded,
                         other => other,
                     };
                     failed_before = true;
-                    step *= 0.4;
+                    step *= c::SHORTER;
                 }
             }
-            if step < SHARP * state.factor || step < 1e-12 * first || !step.is_finite() {
+            if step < c::SMALLEST_STEP * state.factor
+                || step < c::VANISHING_STEP * first
+                || !step.is_finite()
+            {
                 break;
             }
         }
@@ -229,11 +224,12 @@ impl Frame {
     /// The state between two where the use of strength passes 1, by false position.
     fn first_yield(&self, before: &State, after: &State, loads: (&Load, &Load)) -> State {
         let (mut low, mut high) = (before.clone(), after.clone());
-        for _ in 0..12 {
-            let part = ((1.0 - low.used) / (high.used - low.used)).clamp(0.02, 0.98);
+        for _ in 0..c::YIELD_TRIALS {
+            let part = ((1.0 - low.used) / (high.used - low.used))
+                .clamp(c::BRACKET_PARTS.0, c::BRACKET_PARTS.1);
             let factor = low.factor + part * (high.factor - low.factor);
             let Some(state) = self.equilibrium(&low, loads, factor) else { break };
-            let done = (state.used - 1.0).abs() < 1e-4;
+            let done = (state.used - 1.0).abs() < c::YIELD_TOLERANCE;
             if state.used < 1.0 {
                 low = state;
             } else {
@@ -251,7 +247,7 @@ impl Frame {
         let (steady, growing) = loads;
         let size = self.chain.unknowns();
         let (mut stiffness, mut at, mut more) =
-            (Band::zero(size), vec![0.0; size], vec![0.0; size]);
+            (BandedMatrix::zero(size), vec![0.0; size], vec![0.0; size]);
         let place = &start.place;
         self.chain.assemble(place, (steady, growing, start.factor), &mut stiffness, &mut at);
         self.chain.assemble(
@@ -272,10 +268,10 @@ impl Frame {
     /// Newton's method from a state; none without convergence or where the stiffness found is not positive.
     fn equilibrium(&self, from: &State, loads: (&Load, &Load), factor: f64) -> Option<State> {
         let size = self.chain.unknowns();
-        let (mut stiffness, mut force) = (Band::zero(size), vec![0.0; size]);
+        let (mut stiffness, mut force) = (BandedMatrix::zero(size), vec![0.0; size]);
         let mut place = from.place.clone();
         let small_n = self.chain.small_n();
-        for iterations in 0..ITERATIONS {
+        for iterations in 0..c::MOST_ITERATIONS {
             let load = (loads.0, loads.1, factor);
             self.chain.assemble(&place, load, &mut stiffness, &mut force);
             let open = force.iter().fold(0.0, |a: f64, b| a.max(b.abs()));
@@ -290,7 +286,7 @@ impl Frame {
                 *p += u;
             }
             if open <= small_n {
-                let used = self.chain.use_of_strength(&place);
+                let used = self.chain.utilisation(&place);
                 return Some(State { factor, place, used, iterations });
             }
         }

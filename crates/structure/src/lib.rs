@@ -1,28 +1,30 @@
 //! What a hoop takes: shape, loads, strength, anchors; numbers in, numbers out.
 //!
-//! Start at `stand.rs`: one hoop, and the snow and the gust that it carries.
+//! Start at `hoop.rs`: one hoop, and the snow and the gust that it carries.
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`material`], [`section`], [`gauge`], [`range`] | what rods are made of, how thick they are, how sure that is |
+//! | [`material`], [`section`], [`wire_gauge`], [`range`] | what rods are made of, how thick they are, how sure that is |
 //! | [`shape`], [`elastica`], [`outline`] | the curve a hoop stands in |
 //! | [`bending`] | yield, spring-back, formers |
 //! | [`snow`], [`wind`], [`load`] | what pushes at it |
 //! | [`frame`], [`chain`] | how it gives way |
 //! | [`anchors`] | what holds the cloth down |
-//! | [`stand`] | the answer for one hoop |
+//! | [`hoop`] | the answer for one hoop |
+//! | [`constants`] | every other number, with unit and source |
 
 pub mod anchors;
-mod band;
+mod banded_matrix;
 pub mod bending;
 mod bent;
 pub mod chain;
+pub mod constants;
 pub mod elastica;
 mod ellipse;
 mod elliptic;
 pub mod error;
 pub mod frame;
-pub mod gauge;
+pub mod hoop;
 pub mod load;
 pub mod material;
 pub mod outline;
@@ -31,10 +33,10 @@ mod roots;
 pub mod section;
 pub mod shape;
 pub mod snow;
-pub mod stand;
 pub mod wind;
+pub mod wire_gauge;
 
-pub use chain::{Base, Held, Rest};
+pub use chain::{Base, Supports, Unstressed};
 pub use error::Error;
 pub use frame::Frame;
 pub use material::Material;

@@ -1,5 +1,6 @@
 //! Loads on the points and pieces of an outline.
 
+use crate::constants::LOAD_PARTS;
 use crate::outline::{Outline, Point};
 
 /// A load on a hoop: weights on its points, and pressure on its pieces that stays square to them as they turn.
@@ -8,9 +9,6 @@ pub struct Load {
     down_n: Vec<f64>,
     inward_n_m: Vec<f64>,
 }
-
-/// Parts of a piece at which a distribution is read.
-const PARTS: u32 = 16;
 
 impl Load {
     /// Nothing at all.
@@ -103,9 +101,9 @@ fn mean_over(outline: &Outline, (a, b): (&Point, &Point), f: impl Fn(f64, f64) -
     let left = outline.points().first().map_or(0.0, |p| p.x_m);
     let mix = |from: f64, to: f64, t: f64| from + t * (to - from);
     let part = |i: u32| {
-        let t = (f64::from(i) + 0.5) / f64::from(PARTS);
+        let t = (f64::from(i) + 0.5) / f64::from(LOAD_PARTS);
         let x = (mix(a.x_m, b.x_m, t) - left) / outline.span_m();
         f(x, mix(a.tangent_rad, b.tangent_rad, t))
     };
-    (0..PARTS).map(part).sum::<f64>() / f64::from(PARTS)
+    (0..LOAD_PARTS).map(part).sum::<f64>() / f64::from(LOAD_PARTS)
 }

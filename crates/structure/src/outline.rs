@@ -1,5 +1,7 @@
 //! The line a hoop follows above ground, as points at even distances along it.
 
+use crate::constants::MOST_PIECES;
+
 /// One point of a hoop.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
@@ -51,5 +53,13 @@ impl Outline {
     }
 }
 
-/// Most pieces of an outline.
-pub(crate) const MOST_PIECES: usize = 4096;
+/// Point of a circle at arc length `s` right of the crown.
+pub(crate) fn arc_point(radius_m: f64, crown_m: f64, s: f64) -> Point {
+    let angle = s / radius_m;
+    Point {
+        x_m: radius_m * angle.sin(),
+        z_m: crown_m - radius_m * (1.0 - angle.cos()),
+        tangent_rad: -angle,
+        curvature_per_m: 1.0 / radius_m,
+    }
+}

@@ -2,8 +2,9 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
+use crate::constants::{AREA_PIECES, MOST_PIECES, SIZES_M};
 use crate::error::{Error, within};
-use crate::outline::{MOST_PIECES, Outline, Point};
+use crate::outline::{Outline, arc_point};
 use crate::{bent, elastica, ellipse, roots};
 
 /// Kind of curve.
@@ -33,9 +34,6 @@ pub struct Arch {
     /// arctan of rise over half the span of the ellipse, rad.
     parameter: f64,
 }
-
-/// Sizes that are taken, m.
-const SIZES_M: (f64, f64) = (1e-3, 100.0);
 
 impl Shape {
     /// Span over length and rise over length of a curve of the family.
@@ -73,13 +71,14 @@ impl Arch {
     pub fn from_length_and_span(shape: Shape, length_m: f64, span_m: f64) -> Result<Self, Error> {
         within("the length above ground", length_m, "m", SIZES_M)?;
         if let Shape::Bent { radius_m } = shape {
-            return bent::from_length_and_span(radius_m, length_m, span_m);
+            return bent::from_length_and_span(radius_m, length_m, span_m)
+                .map(|b| Self::new(shape, b.length_m, b.span_m, b.rise_m, b.angle_rad));
         }
         let (flat, _, closed) = shape.family();
         let widest = shape.ratios(flat).0.min(1.0 - 1e-9) * length_m;
         within("the span", span_m, "m", (1e-6 * length_m, widest))?;
         let ratio = span_m / length_m;
-        let p = roots::rising(|p| ratio - shape.ratios(p).0, flat, closed);
+        let p = roots::root_of_rising(|p| ratio - shape.ratios(p).0, flat, closed);
         Ok(Self::new(shape, length_m, span_m, shape.ratios(p).1 * length_m, p))
     }
 
@@ -90,12 +89,13 @@ impl Arch {
     pub fn from_length_and_rise(shape: Shape, length_m: f64, rise_m: f64) -> Result<Self, Error> {
         within("the length above ground", length_m, "m", SIZES_M)?;
         if let Shape::Bent { radius_m } = shape {
-            return bent::from_length_and_rise(radius_m, length_m, rise_m);
+            return bent::from_length_and_rise(radius_m, length_m, rise_m)
+                .map(|b| Self::new(shape, b.length_m, b.span_m, b.rise_m, b.angle_rad));
         }
         let (flat, highest, _) = shape.family();
         let range = (shape.ratios(flat).1 * length_m, shape.ratios(highest).1 * length_m);
         within("the rise", rise_m, "m", range)?;
-        let p = roots::rising(|p| shape.ratios(p).1 - rise_m / length_m, flat, highest);
+        let p = roots::root_of_rising(|p| shape.ratios(p).1 - rise_m / length_m, flat, highest);
         Ok(Self::new(shape, length_m, shape.ratios(p).0 * length_m, rise_m, p))
     }
 
@@ -106,7 +106,8 @@ impl Arch {
     pub fn from_span_and_rise(shape: Shape, span_m: f64, rise_m: f64) -> Result<Self, Error> {
         within("the span", span_m, "m", SIZES_M)?;
         if let Shape::Bent { radius_m } = shape {
-            return bent::from_span_and_rise(radius_m, span_m, rise_m);
+            return bent::from_span_and_rise(radius_m, span_m, rise_m)
+                .map(|b| Self::new(shape, b.length_m, b.span_m, b.rise_m, b.angle_rad));
         }
         within("the rise", rise_m, "m", (1e-5 * span_m, 100.0 * span_m))?;
         let (flat, _, closed) = shape.family();
@@ -114,17 +115,11 @@ impl Arch {
             let (span, rise) = shape.ratios(p);
             rise * span_m - rise_m * span
         };
-        let p = roots::rising(short, flat, closed);
+        let p = roots::root_of_rising(short, flat, closed);
         Ok(Self::new(shape, rise_m / shape.ratios(p).1, span_m, rise_m, p))
     }
 
-    pub(crate) fn new(
-        shape: Shape,
-        length_m: f64,
-        span_m: f64,
-        rise_m: f64,
-        parameter: f64,
-    ) -> Self {
+    fn new(shape: Shape, length_m: f64, span_m: f64, rise_m: f64, parameter: f64) -> Self {
         Self { shape, length_m, span_m, rise_m, parameter }
     }
 
@@ -187,8 +182,7 @@ impl Arch {
     #[must_use]
     pub fn area_m2(&self) -> f64 {
         // Simpson's rule for ∫ z dx = ∫ z cos θ ds.
-        let pieces = 512;
-        let outline = self.outline(pieces);
+        let outline = self.outline(AREA_PIECES);
         let sum: f64 = outline
             .points()
             .iter()
@@ -196,24 +190,13 @@ impl Arch {
             .map(|(i, p)| {
                 let weight = match i {
                     0 => 1.0,
-                    _ if i == pieces => 1.0,
+                    _ if i == AREA_PIECES => 1.0,
                     _ if i % 2 == 1 => 4.0,
                     _ => 2.0,
                 };
                 weight * p.z_m * p.tangent_rad.cos()
             })
             .sum();
-        sum * self.length_m / (3.0 * pieces as f64)
-    }
-}
-
-/// Point of a circle at arc length `s` right of the crown.
-pub(crate) fn arc_point(radius_m: f64, crown_m: f64, s: f64) -> Point {
-    let angle = s / radius_m;
-    Point {
-        x_m: radius_m * angle.sin(),
-        z_m: crown_m - radius_m * (1.0 - angle.cos()),
-        tangent_rad: -angle,
-        curvature_per_m: 1.0 / radius_m,
+        sum * self.length_m / (3.0 * AREA_PIECES as f64)
     }
 }

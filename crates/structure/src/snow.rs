@@ -1,15 +1,9 @@
 //! Snow: how heavy each kind is, and how it lies on a hoop.
 
+use crate::constants::{DRIFT_SHARE, GRAVITY_M_S2, SLIDES_DEG};
 use crate::load::Load;
 use crate::outline::Outline;
 use crate::range::{Range, Trust};
-
-/// Standard gravity, m/s².
-pub const GRAVITY_M_S2: f64 = 9.806_65;
-
-/// Slope beyond which snow slides off smooth cloth, degrees (EN 1991-1-3: no snow on roofs steeper than 60°,
-/// from memory).
-pub const SLIDES_DEG: f64 = 60.0;
 
 /// Kind of snow.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,7 +57,7 @@ pub fn snow(outline: &Outline, weight_pa: f64, spacing_m: f64, lie: SnowLoad) ->
     let limit = SLIDES_DEG.to_radians();
     Load::down_per_span(outline, |x, slope| match lie {
         _ if slope.abs() > limit => 0.0,
-        SnowLoad::HalfOnOneSide if x < 0.5 => 0.5 * weight_pa * spacing_m,
+        SnowLoad::HalfOnOneSide if x < 0.5 => DRIFT_SHARE * weight_pa * spacing_m,
         _ => weight_pa * spacing_m,
     })
 }
@@ -74,9 +68,6 @@ pub fn snow(outline: &Outline, weight_pa: f64, spacing_m: f64, lie: SnowLoad) ->
 pub fn depth_m(weight_pa: f64, density_kg_m3: f64) -> f64 {
     weight_pa / (density_kg_m3 * GRAVITY_M_S2)
 }
-
-/// Water that hangs in spun cloth after rain, kg/m² (no source: soak a piece, let it drip, weigh it).
-pub const CLOTH_WATER_KG_M2: (Range, Trust) = (Range::new(0.05, 0.1, 0.3), Trust::CommonPractice);
 
 /// Weight of the hoop itself and of cloth of `cloth_kg_m2`, dry or with the water that it holds, all along the hoop.
 #[must_use]

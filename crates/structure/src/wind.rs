@@ -1,19 +1,19 @@
-//! Wind: stagnation pressure, and how it presses and sucks at an arch that springs from the ground.
+//! Wind: dynamic pressure, and how it presses and sucks at an arch that springs from the ground.
 
+use crate::constants::{
+    CENTRE_COEFFICIENT, GREATEST_RISE_RATIO, LEEWARD_COEFFICIENT, QUARTER, WINDWARD_PER_RISE,
+};
 use crate::load::Load;
 use crate::outline::Outline;
 
-/// Density of air at 15 °C and sea level, kg/m³ (ICAO standard atmosphere; gives q = 0.613 V²).
-pub const AIR_KG_M3: f64 = 1.225;
-
-/// Stagnation pressure q = ½ ρ V², Pa, of wind at the height of the hoops. Checked by `loads::wind_pressures`.
+/// Dynamic pressure q = ½ ρ V², Pa, of wind at the height of the hoops. Checked by `loads::wind_pressures`.
 /// Equation 28 of docs/science.md.
 #[must_use]
-pub fn stagnation_pa(air_kg_m3: f64, wind_m_s: f64) -> f64 {
+pub fn dynamic_pressure_pa(air_kg_m3: f64, wind_m_s: f64) -> f64 {
     0.5 * air_kg_m3 * wind_m_s * wind_m_s
 }
 
-/// Wind with the stagnation pressure `q_pa`, m/s.
+/// Wind with the dynamic pressure `q_pa`, m/s.
 #[must_use]
 pub fn wind_m_s(air_kg_m3: f64, q_pa: f64) -> f64 {
     (2.0 * q_pa / air_kg_m3).sqrt()
@@ -28,26 +28,26 @@ pub fn wind_m_s(air_kg_m3: f64, q_pa: f64) -> f64 {
 /// Checked by `loads::wind_coefficients_of_a_half_circle`.
 /// Equation 29 of docs/science.md.
 #[must_use]
-pub fn coefficients(rise_over_span: f64) -> [f64; 3] {
-    let r = rise_over_span.clamp(0.0, 0.6);
-    [1.4 * r, -0.7 - r, -0.5]
+pub fn pressure_coefficients(rise_over_span: f64) -> [f64; 3] {
+    let r = rise_over_span.clamp(0.0, GREATEST_RISE_RATIO);
+    [WINDWARD_PER_RISE * r, CENTRE_COEFFICIENT - r, LEEWARD_COEFFICIENT]
 }
 
-/// Wind of stagnation pressure `q_pa` from the left on hoops `spacing_m` apart; no pressure from within.
+/// Wind of dynamic pressure `q_pa` from the left on hoops `spacing_m` apart; no pressure from within.
 #[must_use]
 pub fn crosswind(outline: &Outline, rise_m: f64, q_pa: f64, spacing_m: f64) -> Load {
-    let [windward, centre, leeward] = coefficients(rise_m / outline.span_m());
+    let [windward, centre, leeward] = pressure_coefficients(rise_m / outline.span_m());
     Load::pressure(outline, |x| {
         let coefficient = match x {
-            x if x < 0.25 => windward,
-            x if x < 0.75 => centre,
+            x if x < QUARTER => windward,
+            x if x < 1.0 - QUARTER => centre,
             _ => leeward,
         };
         coefficient * q_pa * spacing_m
     })
 }
 
-/// Upward pull on the windward and the leeward edge of one metre of tunnel at stagnation pressure `q_pa`, N/m.
+/// Upward pull on the windward and the leeward edge of one metre of tunnel at dynamic pressure `q_pa`, N/m.
 ///
 /// The tunnel is taken as one rigid piece held at both edges; moments about each edge give the pull on the other.
 /// Its own weight is left out. Checked by `anchors::uplift_of_a_half_circle_by_hand`.

@@ -1,7 +1,8 @@
 //! Pins and uplift by hand.
 
 use structure::anchors::{Ground, Pin, gust_held_m_s, pull_test_n};
-use structure::wind::{AIR_KG_M3, coefficients, uplift_n_m};
+use structure::constants::AIR_KG_M3;
+use structure::wind::{pressure_coefficients, uplift_n_m};
 use structure::{Arch, Shape};
 
 /// n α c_u π d L of two legs of 3 mm and 150 mm, c_u 20 kPa: 28 N, computed apart from this program; the lawn rule for stakes
@@ -31,7 +32,7 @@ fn a_thin_pin_holds_little() {
 fn uplift_of_a_half_circle_by_hand() {
     let arch = Arch::from_span_and_rise(Shape::Arc, 2.0, 1.0).expect("an arch");
     let outline = arch.outline(256);
-    let [w, c, l] = coefficients(0.5);
+    let [w, c, l] = pressure_coefficients(0.5);
     let up = -100.0 * 2.0 * (0.25 * w + 0.5 * c + 0.25 * l);
     assert!((up - 110.0).abs() < 1e-9, "{up}");
     for edge in uplift_n_m(&outline, 1.0, 100.0) {

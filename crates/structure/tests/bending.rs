@@ -1,7 +1,7 @@
 //! Bending past the yield against tables, limits and a sum over fibres.
 
 use structure::bending::Rod;
-use structure::gauge::wire;
+use structure::wire_gauge::wire;
 use structure::{Error, Material, Section};
 
 fn steel(d: f64, yield_pa: f64) -> Rod {

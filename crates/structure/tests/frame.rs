@@ -3,14 +3,15 @@
 use std::f64::consts::PI;
 
 use structure::bending::Rod;
-use structure::chain::{Base, Held, Rest};
+use structure::chain::{Base, Supports, Unstressed};
 use structure::frame::{Collapse, Failure};
 use structure::load::Load;
 use structure::outline::Outline;
 use structure::{Arch, Frame, Section, Shape};
 
-const PINNED: Held = Held { base: Base::Pinned, rest: Rest::AsDrawn, prop: false };
-const FIXED: Held = Held { base: Base::Fixed, ..PINNED };
+const PINNED: Supports =
+    Supports { base: Base::Pinned, unstressed: Unstressed::AsDrawn, prop: false };
+const FIXED: Supports = Supports { base: Base::Fixed, ..PINNED };
 
 /// Thin steel that never yields.
 fn elastic() -> Rod {
@@ -68,7 +69,7 @@ fn moments_of_a_half_circle() {
         (Load::down_per_span(&outline, |_, _| small), 4.0 / (3.0 * PI), 0.0756, -0.0901, 25.1),
         (Load::on_crown(&outline, small), 1.0 / PI, 0.1817, -0.0927, 32.5),
     ] {
-        let stands = frame.standing(&load).expect("a load").expect("a standing arch");
+        let stands = frame.equilibrium_under(&load).expect("a load").expect("a standing arch");
         let m: Vec<f64> = stands.moments_n_m.iter().map(|m| m / small).collect();
         // The piece beside the crown leans by half a degree and carries half of what weighs on the crown.
         let on_crown = 0.5 * load.down_n()[90] / small * (PI / 360.0).sin();
@@ -84,7 +85,7 @@ fn moments_of_a_half_circle() {
 /// settles to the elastica's crown and thrust P = 4K² EI/L².
 #[test]
 fn a_sprung_rod_is_the_elastica() {
-    let held = Held { rest: Rest::Straight, ..PINNED };
+    let held = Supports { unstressed: Unstressed::Straight, ..PINNED };
     for ratio in [0.4, 0.6, 0.8, 0.95] {
         let wanted = Arch::from_length_and_span(Shape::Elastica, 1.0, ratio).expect("an arch");
         let slope = wanted.outline(2).points()[0].tangent_rad;
@@ -94,7 +95,8 @@ fn a_sprung_rod_is_the_elastica() {
             let drawn =
                 Arch::from_length_and_span(shape, 1.0, ratio).expect("an arch").outline(100);
             let frame = Frame::new(&drawn, &elastic(), held);
-            let stands = frame.standing(&Load::none(&drawn)).expect("a load").expect("stands");
+            let stands =
+                frame.equilibrium_under(&Load::none(&drawn)).expect("a load").expect("stands");
             near(stands.points_m[50][1], wanted.rise_m(), 0.003, "crown");
             near(stands.thrusts_n[50], thrust, 0.005, "thrust");
         }
@@ -102,7 +104,7 @@ fn a_sprung_rod_is_the_elastica() {
 }
 
 /// A fixed-ended straight beam under w per metre: elastic moment wL²/12 at the ends, first yield at 12 My/L², collapse at
-/// 16 Mp/L² (any handbook of plastic design). Held feet let it hang on as a rope, so that the collapse shows in the pull
+/// 16 Mp/L² (any handbook of plastic design). Supports feet let it hang on as a rope, so that the collapse shows in the pull
 /// times sag: nothing before 16, all that is beyond 16 after.
 #[test]
 fn a_fixed_beam_collapses() {
@@ -113,7 +115,7 @@ fn a_fixed_beam_collapses() {
     let plastic = rod.plastic_moment_n_m();
     let at = |w: f64| {
         let load = Load::down_per_length(&outline, w * plastic);
-        frame.standing(&load).expect("a load").expect("stands")
+        frame.equilibrium_under(&load).expect("a load").expect("stands")
     };
     near(at(5.0).moments_n_m[0].abs(), 5.0 / 12.0 * plastic, 0.01, "end");
     let got = alone(&frame, &outline, &Load::down_per_length(&outline, plastic));
@@ -146,6 +148,6 @@ fn wrong_loads_are_refused() {
     let frame = Frame::new(&outline, &elastic(), PINNED);
     let other = Load::none(&circle(60.0, 1.0, 30));
     assert!(frame.collapse(&other, &other).is_err());
-    assert!(frame.standing(&other).is_err());
+    assert!(frame.equilibrium_under(&other).is_err());
     assert!(frame.collapse(&Load::none(&outline), &Load::none(&outline)).is_err());
 }

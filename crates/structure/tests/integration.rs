@@ -4,8 +4,8 @@
 mod anchors;
 mod bending;
 mod frame;
+mod hoop;
 mod laws;
 mod loads;
 mod sections;
 mod shapes;
-mod stand;

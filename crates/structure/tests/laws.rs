@@ -2,11 +2,11 @@
 
 use proptest::prelude::*;
 use structure::bending::Rod;
+use structure::constants::AIR_KG_M3;
+use structure::hoop::Hoop;
 use structure::load::Load;
 use structure::snow::{SnowLoad, snow};
-use structure::stand::Hoop;
-use structure::wind::AIR_KG_M3;
-use structure::{Arch, Base, Error, Frame, Held, Material, Rest, Section, Shape};
+use structure::{Arch, Base, Error, Frame, Material, Section, Shape, Supports, Unstressed};
 
 fn any_shape() -> impl Strategy<Value = Shape> {
     prop_oneof![
@@ -60,7 +60,7 @@ proptest! {
         let carried = |d: f64, yield_pa: f64, base, lie| -> Result<f64, Error> {
             let section = Section::round(d)?;
             let rod = Rod { section, modulus_pa: 200e9, yield_pa, ductile: true };
-            let frame = Frame::new(&outline, &rod, Held { base, rest: Rest::AsDrawn, prop: false });
+            let frame = Frame::new(&outline, &rod, Supports { base, unstressed: Unstressed::AsDrawn, prop: false });
             let load = snow(&outline, 1.0, 1.0, lie);
             Ok(frame.collapse(&Load::none(&outline), &load)?.collapse_factor)
         };

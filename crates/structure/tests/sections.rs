@@ -1,6 +1,6 @@
 //! Cross-sections against tables.
 
-use structure::gauge::{STEEL_WIRE_IN, wire};
+use structure::wire_gauge::{STEEL_WIRE_IN, wire};
 use structure::{Error, Section};
 
 /// Gauge; diameter (mm), mass (g/m), I (mm⁴), Mp at 350 MPa (N m), EI at 200 GPa (N m²): steel wire gauge diameters from

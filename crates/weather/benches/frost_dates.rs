@@ -39,7 +39,7 @@ fn made() -> Vec<u8> {
 fn all_dates(record: &StationRecord) -> f64 {
     let mut sum = 0.0;
     for threshold in THRESHOLDS_C {
-        let dates = FrostDates::of(record, threshold, 42.955);
+        let dates = FrostDates::from_record(record, threshold, 42.955);
         for d in [&dates.last_spring, &dates.first_autumn] {
             sum += d.trend().map_or(0.0, |t| t.per_decade);
             sum += d.intervals(&PS, DRAWS, 1).into_iter().flatten().map(|i| i.low).sum::<f64>();
@@ -57,7 +57,7 @@ fn frost_dates(c: &mut Criterion) {
     group.bench_function("read", |b| b.iter(|| station::read(&bytes).map(|r| r.tally.without_min)));
     let Ok(record) = station::read(&bytes) else { return };
     group.bench_function("frost dates at five thresholds", |b| {
-        b.iter(|| THRESHOLDS_C.map(|t| FrostDates::of(&record, t, 42.955).season.mean()));
+        b.iter(|| THRESHOLDS_C.map(|t| FrostDates::from_record(&record, t, 42.955).season.mean()));
     });
     group.bench_function("with trends and a bootstrap of 200", |b| b.iter(|| all_dates(&record)));
     group.bench_function("read and all of it", |b| {

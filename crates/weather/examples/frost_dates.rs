@@ -39,7 +39,7 @@ fn show(folder: &Path, name: &str, record: &StationRecord) -> Outcome {
     );
     let latitude = record.station.latitude_deg.unwrap_or(40.0);
     for threshold in THRESHOLDS_F {
-        let dates = FrostDates::of(record, (threshold - 32.0) / 1.8, latitude);
+        let dates = FrostDates::from_record(record, (threshold - 32.0) / 1.8, latitude);
         line(threshold, "last spring", &dates.last_spring);
         line(threshold, "first autumn", &dates.first_autumn);
         if let (Some(q), Some(t)) = (dates.season.quantile(0.5), dates.season.trend()) {
@@ -86,7 +86,7 @@ fn line(threshold: f64, what: &str, dates: &Dates) {
 
 /// Differences from NOAA's normals 1981–2010 at 32 °F.
 fn published(folder: &Path, id: &str, record: &StationRecord, latitude_deg: f64) -> Outcome {
-    let dates = FrostDates::of(record, 0.0, latitude_deg).between(1981..=2010);
+    let dates = FrostDates::from_record(record, 0.0, latitude_deg).between(1981..=2010);
     if dates.last_spring.counted() < 24 {
         return Ok(());
     }

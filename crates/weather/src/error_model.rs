@@ -7,26 +7,18 @@
 
 use quantities::{Moment, WeatherHour};
 
+use crate::constants::{
+    DEW_SHARES, MEMORY_H, SIGMA_AIR_BY_DAY_K, SIGMA_CLOUD, SIGMA_DEW_K, SIGMA_LN_WIND,
+};
+
 /// Standard deviation of the air-temperature error at a lead, K; grows along the table and stays at its end.
 #[must_use]
 pub fn sigma_air_k(lead_hours: f64) -> f64 {
-    const BY_DAY: [f64; 8] = [1.5, 1.75, 2.0, 2.2, 2.5, 2.8, 3.1, 3.5];
     let days = (lead_hours / 24.0).clamp(0.0, 7.0);
     let below = (days.floor() as usize).min(6);
     let share = days - below as f64;
-    BY_DAY[below] * (1.0 - share) + BY_DAY[below + 1] * share
+    SIGMA_AIR_BY_DAY_K[below] * (1.0 - share) + SIGMA_AIR_BY_DAY_K[below + 1] * share
 }
-
-/// Memory of an error, h: the correlation over one hour is exp(−1/12).
-pub const MEMORY_H: f64 = 12.0;
-/// Own error of the dew point, K.
-pub const SIGMA_DEW_K: f64 = 1.5;
-/// Share of the air's error that the dew point shares.
-pub const DEW_SHARES: f64 = 0.5;
-/// Standard deviation of the logarithm of the wind factor.
-pub const SIGMA_LN_WIND: f64 = 0.35;
-/// Standard deviation of the cloud error, of 1.
-pub const SIGMA_CLOUD: f64 = 0.25;
 
 /// What is added to, or multiplied into, one hour of a forecast.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -90,7 +82,7 @@ impl HourError {
 /// Units: °C and K. Checked by `error_model::drawn_minima_err_as_stated`.
 /// Equation 67 of docs/science.md.
 #[must_use]
-pub fn raised_k(course_c: &[f64], errors_k: &[f64]) -> f64 {
+pub fn minimum_correction_k(course_c: &[f64], errors_k: &[f64]) -> f64 {
     let pairs = || course_c.iter().zip(errors_k);
     let drawn = pairs().map(|(t, e)| t + e).fold(f64::INFINITY, f64::min);
     pairs()

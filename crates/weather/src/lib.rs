@@ -17,8 +17,10 @@
 //! | [`error_model`] | how wrong a forecast is by lead time |
 //! | [`station`] | [`StationRecord`]: a station's days, refused values counted; lists of stations |
 //! | [`frost`] | dates of the last and first frost, how sure and whether they move |
+//! | [`constants`] | every number, with unit and source |
 //! | [`hours`] | a station's days made into hours, always marked as derived |
 
+pub mod constants;
 pub mod error;
 pub mod error_model;
 pub mod forecast;

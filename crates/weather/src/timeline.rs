@@ -3,14 +3,13 @@
 use std::collections::BTreeMap;
 
 use quantities::bounds::{self, Bounds};
+use quantities::moist_air::{dew_point_c, saturation_over_water_kpa};
 use quantities::time::SECONDS_PER_HOUR;
 use quantities::{Interval, Meaning, Moment, Origin, Reading, WeatherHour};
 
+use crate::constants::MOST_HOURS;
 use crate::error::ReadError;
 use crate::forecast::Notice;
-
-/// Longest forecast or record that is read, hours (40 days).
-pub const MOST_HOURS: i64 = 960;
 
 /// A weather quantity.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,7 +66,7 @@ impl Quantity {
 
     /// Its reading in an hour.
     #[must_use]
-    pub fn of(self, hour: &WeatherHour) -> Option<Reading> {
+    pub fn reading(self, hour: &WeatherHour) -> Option<Reading> {
         match self {
             Self::AirTemperature => hour.air_temperature_c,
             Self::DewPoint => hour.dew_point_c,
@@ -183,7 +182,7 @@ impl Timeline {
     /// Draws a straight line between readings at the start of hours that are at most `gap` hours apart.
     pub fn interpolate(&mut self, quantity: Quantity, gap: i64) {
         let known: Vec<(i64, Reading)> =
-            self.hours.iter().filter_map(|(k, h)| Some((*k, quantity.of(h)?))).collect();
+            self.hours.iter().filter_map(|(k, h)| Some((*k, quantity.reading(h)?))).collect();
         for pair in known.windows(2) {
             let [(from, a), (to, b)] = pair else { continue };
             let steps = (to - from) / SECONDS_PER_HOUR;
@@ -242,7 +241,7 @@ impl Timeline {
             return Err(ReadError::NoTemperature { format });
         }
         for quantity in ALL {
-            let missing = hours.iter().filter(|h| quantity.of(h).is_none()).count();
+            let missing = hours.iter().filter(|h| quantity.reading(h).is_none()).count();
             let name = quantity.bounds().quantity;
             if missing == hours.len() {
                 notices.push(Notice(format!("The forecast says nothing about {name}.")));
@@ -256,22 +255,21 @@ impl Timeline {
 
     /// Dew point from humidity or humidity from dew point, where one is given and the other is not.
     ///
-    /// e = RH · e°(T), Td = 237.3 L/(17.27 − L), L = ln(e/0.6108), e° = 0.6108 exp[17.27 T/(T + 237.3)]
-    /// (FAO-56 eq. 11). Checked by `readers::humidity_is_derived_as_the_handbook_does`.
+    /// e = RH · e°(T), Td the dew point of e. Checked by `readers::humidity_is_derived_as_the_handbook_does`.
     fn derive_humidity(&mut self, notices: &mut Vec<Notice>) {
-        let saturation = |t: f64| 0.6108 * (17.27 * t / (t + 237.3)).exp();
         let (mut dew, mut humidity) = (0, 0);
         for hour in self.hours.values_mut() {
             let Some(air) = hour.air_temperature_c else { continue };
             match (hour.dew_point_c, hour.relative_humidity) {
                 (None, Some(rh)) if rh.value > 0.0 => {
-                    let l = (rh.value * saturation(air.value) / 0.6108).ln();
-                    let value = 237.3 * l / (17.27 - l);
+                    let value = dew_point_c(rh.value * saturation_over_water_kpa(air.value));
                     hour.dew_point_c = Some(Reading { value, origin: Origin::Derived, ..air });
                     dew += 1;
                 }
                 (Some(td), None) => {
-                    let value = (saturation(td.value) / saturation(air.value)).min(1.0);
+                    let value = (saturation_over_water_kpa(td.value)
+                        / saturation_over_water_kpa(air.value))
+                    .min(1.0);
                     hour.relative_humidity =
                         Some(Reading { value, origin: Origin::Derived, ..air });
                     humidity += 1;

@@ -1,6 +1,6 @@
 //! Units as the services write them, to the unit of the field.
 
-use quantities::units::{KNOT_M_S, MPH_M_S};
+use quantities::units::{INCH_M, KNOT_M_S, MPH_M_S};
 
 use crate::timeline::Quantity;
 
@@ -31,14 +31,14 @@ pub fn conversion(quantity: Quantity, unit: &str) -> Option<(f64, f64)> {
         },
         Q::Precipitation => match unit {
             "mm" => Some((1.0, 0.0)),
-            "inch" | "in" => Some((25.4, 0.0)),
+            "inch" | "in" => Some((1000.0 * INCH_M, 0.0)),
             _ => None,
         },
         Q::Snowfall => match unit {
             "mm" => Some((0.001, 0.0)),
             "cm" => Some((0.01, 0.0)),
             "m" => Some((1.0, 0.0)),
-            "inch" | "in" => Some((0.0254, 0.0)),
+            "inch" | "in" => Some((INCH_M, 0.0)),
             _ => None,
         },
     }

@@ -1,7 +1,8 @@
 //! The error model does what it says.
 
 use quantities::{Interval, Moment, WeatherHour};
-use weather::error_model::{MEMORY_H, draw, raised_k, sigma_air_k};
+use weather::constants::MEMORY_H;
+use weather::error_model::{draw, minimum_correction_k, sigma_air_k};
 
 /// A small fixed generator: splitmix64 and Box–Muller.
 fn normals() -> impl FnMut() -> f64 {
@@ -53,7 +54,7 @@ fn drawn_minima_err_as_stated() {
                 .map(|_| {
                     let e: Vec<f64> =
                         draw(&hours, start, &mut &mut *normal).iter().map(|e| e.air_k).collect();
-                    let k = if raise { raised_k(course, &e) } else { 0.0 };
+                    let k = if raise { minimum_correction_k(course, &e) } else { 0.0 };
                     assert!(k >= 0.0);
                     let warmer = course.iter().zip(&e).map(|(t, e)| t + e + k);
                     warmer.fold(f64::INFINITY, f64::min)
@@ -69,7 +70,7 @@ fn drawn_minima_err_as_stated() {
         assert!(before < -0.1 && bias.abs() < 0.05, "{before} {bias}");
         assert!((spread / sigma_air_k(coldest as f64) - 1.0).abs() < 0.02, "{spread}");
     }
-    assert!(raised_k(&[], &[]).abs() < 1e-12);
+    assert!(minimum_correction_k(&[], &[]).abs() < 1e-12);
 }
 
 #[test]

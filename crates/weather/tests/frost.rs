@@ -1,12 +1,10 @@
 //! Frost dates against published lists and tables, another library, and records made for the purpose.
 
-use weather::frost::{FrostDates, Method, Standing, bootstrap, normal, quantile, trend};
+use weather::frost::{FrostDates, Method, Standing, bootstrap, normal, trend};
 use weather::{StationRecord, station};
 
-use crate::recorded;
-
 fn record(name: &str) -> Option<StationRecord> {
-    let bytes = recorded::file(&format!("stations/{name}"))?;
+    let bytes = measured_data::file(&format!("stations/{name}"))?;
     Some(station::read(&bytes).unwrap_or_else(|e| panic!("{name}: {e}")))
 }
 
@@ -16,7 +14,7 @@ fn celsius(fahrenheit: f64) -> f64 {
 
 fn fort_collins(fahrenheit: f64) -> Option<FrostDates> {
     let record = record("FortCollins_1900-1999.csv")?;
-    Some(FrostDates::of(&record, celsius(fahrenheit), 40.6))
+    Some(FrostDates::from_record(&record, celsius(fahrenheit), 40.6))
 }
 
 fn days_of_year(dates: &weather::frost::Dates) -> Vec<i32> {
@@ -190,7 +188,7 @@ fn the_mixed_distribution_of_a_rare_threshold() {
 /// Published dates of one element at P50 or P90 by station.
 fn published(element: &str, p: u8, id: &str) -> Option<(i8, i8)> {
     let name = format!("stations/noaa_normals_1981-2010_ann-tmin-{element}-t32Fp{p}.txt");
-    let bytes = recorded::file(&name)?;
+    let bytes = measured_data::file(&name)?;
     let text = String::from_utf8(bytes).expect("text");
     let line = text.lines().find(|l| l.starts_with(id)).expect("the station is listed");
     let cell = line[11..].trim();
@@ -200,7 +198,7 @@ fn published(element: &str, p: u8, id: &str) -> Option<(i8, i8)> {
 
 fn published_length(p: u8, id: &str) -> Option<f64> {
     let name = format!("stations/noaa_normals_1981-2010_ann-tmin-prbgsl-t32Fp{p}.txt");
-    let text = String::from_utf8(recorded::file(&name)?).expect("text");
+    let text = String::from_utf8(measured_data::file(&name)?).expect("text");
     let line = text.lines().find(|l| l.starts_with(id)).expect("the station is listed");
     line[11..].trim().trim_end_matches(char::is_alphabetic).trim().parse().ok()
 }
@@ -216,7 +214,7 @@ fn published_dates_of_two_stations() {
         ("USC00317202_Reidsville_NC_daily.csv", "USC00317202", 36.3825),
     ] {
         let Some(record) = record(name) else { return };
-        let dates = FrostDates::of(&record, 0.0, latitude).between(1981..=2010);
+        let dates = FrostDates::from_record(&record, 0.0, latitude).between(1981..=2010);
         for (p, share) in [(50, 0.5), (90, 0.9)] {
             // The published percentages count from the late end in spring and from the early end in autumn.
             for (what, element, dates, of) in [
@@ -271,25 +269,25 @@ fn made(skip: impl Fn(i16, i8, i8) -> bool, south: bool) -> StationRecord {
 
 #[test]
 fn missing_days_discount_a_year() {
-    let whole = FrostDates::of(&made(|_, _, _| false, false), 0.0, 45.0);
+    let whole = FrostDates::from_record(&made(|_, _, _| false, false), 0.0, 45.0);
     assert_eq!(whole.last_spring.counted(), 16);
     // Ten days gone after the last frost of 1995 (15 April): it may have been later.
     let holed = made(|y, m, d| y == 1995 && m == 4 && (16..=25).contains(&d), false);
-    let dates = FrostDates::of(&holed, 0.0, 45.0);
+    let dates = FrostDates::from_record(&holed, 0.0, 45.0);
     assert_eq!(dates.last_spring.counted(), 15);
     assert!(dates.last_spring.events().iter().all(|e| e.year != 1995));
     assert_eq!(dates.first_autumn.counted(), whole.first_autumn.counted(), "autumn is untouched");
     // Nine days are borne; a month gone in July cannot hide a frost.
     let nine = made(|y, m, d| y == 1995 && m == 4 && (16..=24).contains(&d), false);
-    assert_eq!(FrostDates::of(&nine, 0.0, 45.0).last_spring.counted(), 16);
+    assert_eq!(FrostDates::from_record(&nine, 0.0, 45.0).last_spring.counted(), 16);
     let july = made(|y, m, _| y == 1995 && m == 7, false);
-    assert_eq!(FrostDates::of(&july, 0.0, 45.0).last_spring.counted(), 16);
+    assert_eq!(FrostDates::from_record(&july, 0.0, 45.0).last_spring.counted(), 16);
 }
 
 #[test]
 fn a_record_that_ends_in_autumn_does_not_count_its_autumn() {
     let cut = made(|y, m, d| y == 2005 && (m, d) > (10, 12), false);
-    let dates = FrostDates::of(&cut, 0.0, 45.0);
+    let dates = FrostDates::from_record(&cut, 0.0, 45.0);
     assert!(dates.first_autumn.events().iter().all(|e| e.year < 2005));
     assert!(dates.last_spring.events().iter().any(|e| e.year == 2005));
 }
@@ -297,14 +295,14 @@ fn a_record_that_ends_in_autumn_does_not_count_its_autumn() {
 #[test]
 fn a_piece_of_a_winter_has_no_first_and_no_last_frost() {
     let piece = made(|y, m, _| (y, m) != (1990, 12) && (y, m) != (1991, 1), false);
-    let dates = FrostDates::of(&piece, 0.0, 45.0);
+    let dates = FrostDates::from_record(&piece, 0.0, 45.0);
     assert_eq!((dates.last_spring.counted(), dates.first_autumn.counted()), (0, 0));
     assert_eq!((dates.last_spring.share(), dates.season.quantile(0.5)), (None, None));
 }
 
 #[test]
 fn the_south_has_its_winter_in_july() {
-    let dates = FrostDates::of(&made(|_, _, _| false, true), 0.0, -37.0);
+    let dates = FrostDates::from_record(&made(|_, _, _| false, true), 0.0, -37.0);
     let last = dates.last_spring.conditional(0.0, Method::Empirical).expect("dates");
     assert_eq!(dates.last_spring.month_day(last), (10, 10), "its spring is October");
     let first = dates.first_autumn.conditional(0.5, Method::Empirical).expect("dates");
@@ -339,26 +337,18 @@ fn the_bootstrap_covers_and_repeats() {
         bootstrap::resample(10_001, 1, 1_000 + trial, |places| {
             sample = places[..60].iter().map(|i| Some(*i as f64 / 10_000.0)).collect();
         });
-        let interval = bootstrap::of_quantiles(&sample, &[0.5], 200, trial)[0].expect("full draws");
+        let interval =
+            bootstrap::quantile_intervals(&sample, &[0.5], 200, trial)[0].expect("full draws");
         covered += usize::from(interval.low <= 0.5 && 0.5 <= interval.high);
-        assert_eq!(bootstrap::of_quantiles(&sample, &[0.5], 200, trial)[0], Some(interval));
+        assert_eq!(bootstrap::quantile_intervals(&sample, &[0.5], 200, trial)[0], Some(interval));
     }
     // 400 trials at 0.9 scatter by 6 (one standard deviation): within three of them.
     assert!((342..=378).contains(&covered), "{covered} of 400");
 }
 
 #[test]
-fn quantiles_of_small_samples() {
-    assert_eq!(quantile::type_7(&[], 0.5), None);
-    assert_eq!(quantile::type_7(&[3.0], 0.9), Some(3.0));
-    assert_eq!(quantile::weibull(&[1.0, 2.0, 3.0], 0.25), Some(1.0));
-    assert_eq!(quantile::weibull(&[1.0, 2.0, 3.0], 0.01), Some(1.0));
-    assert_eq!(quantile::sd(&[3.0]), None);
-}
-
-#[test]
 fn a_threshold_that_is_never_reached_gives_no_date() {
-    let dates = FrostDates::of(&made(|_, _, _| false, false), -30.0, 45.0);
+    let dates = FrostDates::from_record(&made(|_, _, _| false, false), -30.0, 45.0);
     assert_eq!(dates.first_autumn.share(), Some(0.0));
     assert_eq!(dates.first_autumn.conditional(0.5, Method::Empirical), None);
     assert_eq!(dates.first_autumn.chance(100.0, Method::Normal), Some(0.0));

@@ -3,52 +3,19 @@
 use std::collections::BTreeMap;
 
 use jiff::civil::date;
-use quantities::{Origin, Place};
-use weather::hours::curve::{PUBLISHED_POWER, Span};
-use weather::hours::draws::{Priors, WindPrior, cloud_fraction, sun_share};
-use weather::hours::{COOLING_POWER, hours_of, sun};
+use quantities::{Origin, Place, daylight};
+use weather::constants::{COOLING_POWER, PUBLISHED_POWER};
+use weather::hours::diurnal_curve::DiurnalCurve;
+use weather::hours::draws::{Priors, WindPrior, clearness_index, cloud_fraction};
+use weather::hours::hours_of;
 use weather::{StationRecord, station};
 
 use crate::measured::{self, Measured, alfalfa, champaign, dinosaur, hour_of};
 
-/// FAO-56 examples 8, 9 and 18 (tolerance: the handbook's own rounding) and a table calculated from its formulas.
-#[test]
-fn sun_of_the_handbook() {
-    assert!((sun::relative_distance(246.0) - 0.985).abs() < 6e-4);
-    assert!((sun::declination_rad(246.0) - 0.120).abs() < 6e-4);
-    assert!((sun::sunset_angle_rad(-20.0, 246.0) - 1.527).abs() < 6e-4);
-    assert!((sun::above_the_air_mj_m2(-20.0, 246.0) - 32.2).abs() < 0.05);
-    assert!((sun::day_length_h(-20.0, 246.0) - 11.7).abs() < 0.05);
-    assert!((sun::above_the_air_mj_m2(50.8, 187.0) - 41.09).abs() < 0.01);
-    const DAYS: [f64; 8] = [15.0, 46.0, 75.0, 105.0, 258.0, 288.0, 319.0, 355.0];
-    for (latitude, lengths, sums) in [
-        (
-            35.0,
-            [9.90, 10.74, 11.78, 12.90, 12.20, 11.08, 10.12, 9.64],
-            [18.08, 23.18, 29.68, 35.89, 31.74, 25.07, 19.25, 16.62],
-        ),
-        (
-            50.0,
-            [8.33, 9.84, 11.63, 13.53, 12.34, 10.44, 8.73, 7.85],
-            [8.89, 14.45, 22.55, 31.52, 25.61, 16.83, 10.17, 7.44],
-        ),
-    ] {
-        for ((j, n), ra) in DAYS.into_iter().zip(lengths).zip(sums) {
-            assert!((sun::day_length_h(latitude, j) - n).abs() < 0.0051, "{latitude} {j}");
-            assert!((sun::above_the_air_mj_m2(latitude, j) - ra).abs() < 0.0051, "{latitude} {j}");
-        }
-    }
-    assert_eq!(sun::day_length_h(80.0, 172.0), 24.0);
-    assert_eq!(sun::day_length_h(80.0, 355.0), 0.0);
-    // The sun is 16 minutes early in early November and 14 late in mid-February (almanac, from memory).
-    assert!((sun::equation_of_time_h(307.0) * 60.0 - 16.4).abs() < 0.5);
-    assert!((sun::equation_of_time_h(42.0) * 60.0 + 14.2).abs() < 0.5);
-}
-
 /// The example that the source's method documents (17.65367) and the night calculated from the same formulas.
 #[test]
 fn the_published_curve() {
-    let span = Span {
+    let span = DiurnalCurve {
         sunrise_h: 6.0,
         sunset_h: 18.0,
         next_sunrise_h: 30.0,
@@ -70,7 +37,7 @@ fn the_published_curve() {
 /// FAO-56 example 15: Lyon, July, 26.6 and 14.8 °C, Ra 40.6 give Rs 22.3; a clear day has no cloud, a flat one is covered.
 #[test]
 fn cloud_and_sun_of_the_handbook() {
-    assert!((sun_share(26.6 - 14.8) * 40.6 - 22.3).abs() < 0.05);
+    assert!((clearness_index(26.6 - 14.8) * 40.6 - 22.3).abs() < 0.05);
     assert_eq!(cloud_fraction(25.0, 0.0), 0.0);
     assert!(cloud_fraction(2.0, 0.0) > 0.95);
     assert!(cloud_fraction(-3.0, 0.0) <= 1.0);
@@ -311,7 +278,10 @@ fn draws_beside_measured_days() {
             };
             dew.add(low - dew_point);
             let clear = (0.75 + 2e-5 * elevation)
-                * sun::above_the_air_mj_m2(latitude, f64::from(date.day_of_year()));
+                * daylight::extraterrestrial_radiation_mj_m2(
+                    latitude,
+                    f64::from(date.day_of_year()),
+                );
             let seen = ((1.0 - (sun_mj / clear).clamp(0.25, 1.0)) / 0.75).powf(1.0 / 3.4);
             if let Some(next) = next {
                 cloud.add(cloud_fraction(high - next, elevation) - seen);

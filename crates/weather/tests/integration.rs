@@ -7,6 +7,5 @@ mod hours;
 mod malformed;
 mod measured;
 mod readers;
-mod recorded;
 mod station;
 mod stations;

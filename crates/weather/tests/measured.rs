@@ -5,8 +5,6 @@ use std::collections::BTreeMap;
 use jiff::civil::{Date, date};
 use weather::station;
 
-use crate::recorded;
-
 /// Hours since 1970 in local standard time, and the mean air temperature measured in the hour that begins then.
 pub type Measured = BTreeMap<i64, f64>;
 
@@ -15,7 +13,7 @@ pub fn hour_of(day: Date, hour: i64) -> i64 {
 }
 
 pub fn champaign() -> Option<Measured> {
-    let text = recorded::file("hourly/champaign1998_forcing98_with_validation.dat.gz")?;
+    let text = measured_data::file("hourly/champaign1998_forcing98_with_validation.dat.gz")?;
     let text = String::from_utf8(text).expect("text");
     let first = station::calendar::day_number(date(1998, 1, 1));
     let mut halves: BTreeMap<i64, Vec<f64>> = BTreeMap::new();
@@ -30,7 +28,7 @@ pub fn champaign() -> Option<Measured> {
 }
 
 pub fn alfalfa() -> Option<Measured> {
-    let text = String::from_utf8(recorded::file("hourly/US-Tw3_2014.csv.gz")?).expect("text");
+    let text = String::from_utf8(measured_data::file("hourly/US-Tw3_2014.csv.gz")?).expect("text");
     let mut halves: BTreeMap<i64, Vec<f64>> = BTreeMap::new();
     for row in text.lines().skip(1) {
         let c: Vec<&str> = row.split(',').collect();
@@ -45,7 +43,7 @@ pub fn alfalfa() -> Option<Measured> {
 }
 
 pub fn dinosaur(year: i16) -> Option<Measured> {
-    let bytes = recorded::file(&format!("hourly/CRNH0203-{year}-CO_Dinosaur_2_E.txt"))?;
+    let bytes = measured_data::file(&format!("hourly/CRNH0203-{year}-CO_Dinosaur_2_E.txt"))?;
     let text = String::from_utf8(bytes).expect("text");
     let mut out = Measured::new();
     for row in text.lines() {
@@ -73,7 +71,7 @@ pub type Row = (i64, f64, f64, f64);
 
 /// Champaign 1998, by the half hour.
 pub fn champaign_rows() -> Option<Vec<Row>> {
-    let text = recorded::file("hourly/champaign1998_forcing98_with_validation.dat.gz")?;
+    let text = measured_data::file("hourly/champaign1998_forcing98_with_validation.dat.gz")?;
     let first = i64::from(station::calendar::day_number(date(1998, 1, 1)));
     let row = |r: &str| {
         let c: Vec<f64> = r.split_whitespace().take(8).filter_map(|x| x.parse().ok()).collect();
@@ -85,7 +83,7 @@ pub fn champaign_rows() -> Option<Vec<Row>> {
 
 /// Dinosaur, by the hour.
 pub fn dinosaur_rows(year: i16) -> Option<Vec<Row>> {
-    let text = recorded::file(&format!("hourly/CRNH0203-{year}-CO_Dinosaur_2_E.txt"))?;
+    let text = measured_data::file(&format!("hourly/CRNH0203-{year}-CO_Dinosaur_2_E.txt"))?;
     let row = |r: &str| {
         let c: Vec<&str> = r.split_whitespace().collect();
         let part = |r: std::ops::Range<usize>| c[3][r].parse::<i16>().expect("digits");

@@ -1,30 +1,17 @@
 //! Every recorded file reads; what it means is what its service says.
 
-use std::path::PathBuf;
-
 use quantities::{Meaning, Origin};
 use weather::timeline::{ALL, Quantity};
 use weather::{Forecast, read, to_csv};
 
-/// The recorded forecasts, or `None` with a visible line where they are absent (a failure under CI=true).
-fn recorded() -> Option<PathBuf> {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../../shared/data/forecasts");
-    if path.is_dir() {
-        return Some(path);
-    }
-    assert!(std::env::var("CI").as_deref() != Ok("true"), "the recorded forecasts are absent");
-    eprintln!("SKIPPED: the recorded forecasts are absent");
-    None
-}
-
 fn file(name: &str) -> Option<Forecast> {
-    let bytes = std::fs::read(recorded()?.join(name)).expect("the file is there");
+    let bytes = measured_data::file(&format!("forecasts/{name}"))?;
     Some(read(&bytes).unwrap_or_else(|e| panic!("{name}: {e}")))
 }
 
 #[test]
 fn every_recorded_forecast_reads() {
-    let Some(folder) = recorded() else { return };
+    let Some(folder) = measured_data::folder("forecasts") else { return };
     let mut count = 0;
     for entry in std::fs::read_dir(folder).expect("the folder lists") {
         let path = entry.expect("an entry").path();
@@ -41,12 +28,12 @@ fn every_recorded_forecast_reads() {
         }
         for hour in &forecast.hours {
             for q in ALL {
-                assert!(q.of(hour).is_none_or(|r| q.bounds().holds(r.value)), "{name} {q:?}");
+                assert!(q.reading(hour).is_none_or(|r| q.bounds().holds(r.value)), "{name} {q:?}");
             }
         }
         // A layer that is missing altogether is a notice and never a number.
         for q in ALL {
-            let absent = forecast.hours.iter().all(|h| q.of(h).is_none());
+            let absent = forecast.hours.iter().all(|h| q.reading(h).is_none());
             let told = forecast.notices.iter().any(|n| {
                 n.0 == format!("The forecast says nothing about {}.", q.bounds().quantity)
             });
@@ -139,7 +126,7 @@ fn our_csv_reads_back_as_it_was_written() {
         for q in
             [Quantity::AirTemperature, Quantity::WindSpeed, Quantity::Cloud, Quantity::Snowfall]
         {
-            match (q.of(a), q.of(b)) {
+            match (q.reading(a), q.reading(b)) {
                 // Four decimals are written.
                 (Some(x), Some(y)) => assert!((x.value - y.value).abs() < 1e-4, "{q:?}"),
                 (x, y) => assert_eq!(x.is_none(), y.is_none(), "{q:?}"),

@@ -6,10 +6,8 @@ use quantities::Place;
 use weather::station::{self, Unit, calendar, homogeneity, list};
 use weather::{ReadError, StationRecord};
 
-use crate::recorded;
-
 fn recorded_station(name: &str) -> Option<StationRecord> {
-    let bytes = recorded::file(name)?;
+    let bytes = measured_data::file(name)?;
     Some(station::read(&bytes).unwrap_or_else(|e| panic!("{name}: {e}")))
 }
 
@@ -90,7 +88,7 @@ fn hours_of_the_reference_network_become_days() {
     );
     assert_eq!((record.first(), record.last()), (date(2017, 12, 31), date(2018, 12, 31)));
     let text = String::from_utf8(
-        recorded::file("hourly/CRNH0203-2018-CO_Dinosaur_2_E.txt").expect("there"),
+        measured_data::file("hourly/CRNH0203-2018-CO_Dinosaur_2_E.txt").expect("there"),
     );
     let text = text.expect("text");
     let (mut low, mut high, mut hours) = (99.0_f64, -99.0_f64, 0);
@@ -241,7 +239,7 @@ fn every_bad_record_gives_its_one_message() {
         assert!(message.contains(fragment), "{content:?}: {message}");
         assert_eq!(message.lines().count(), 1, "{message}");
     }
-    let Some(problems) = recorded::file("hourly/CRN_with_problems.txt") else { return };
+    let Some(problems) = measured_data::file("hourly/CRN_with_problems.txt") else { return };
     let message = station::read(&problems).expect_err("five-minute rows").to_string();
     assert!(message.contains("hourly02 (38 columns)"), "{message}");
 }
@@ -307,7 +305,7 @@ proptest! {
         bytes[at % n] = byte;
         bytes.truncate(n - cut % n);
         if let Ok(record) = station::read(&bytes) {
-            let dates = weather::frost::FrostDates::of(&record, 0.0, 45.0);
+            let dates = weather::frost::FrostDates::from_record(&record, 0.0, 45.0);
             let _ = dates.last_spring.trend();
             let place = Place { latitude_deg: 68.0, longitude_deg: 179.9, elevation_m: 0.0 };
             let last = record.last();

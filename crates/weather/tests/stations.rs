@@ -4,11 +4,9 @@ use jiff::civil::Date;
 use quantities::Place;
 use weather::station::{list, nearest};
 
-use crate::recorded;
-
 #[test]
 fn the_list_reads_whole() {
-    let Some(bytes) = recorded::file("stations/noaa_normals_allstations.txt") else { return };
+    let Some(bytes) = measured_data::file("stations/noaa_normals_allstations.txt") else { return };
     let stations = list::read(&bytes).expect("reads");
     assert_eq!(stations.len(), 9887);
     let milwaukee =
@@ -37,7 +35,7 @@ fn an_inventory_adds_years() {
 
 /// Day of the year of the published median last 32 °F, by station.
 fn published_last() -> Option<Vec<(String, f64)>> {
-    let bytes = recorded::file("stations/noaa_normals_1981-2010_ann-tmin-prblst-t32Fp50.txt")?;
+    let bytes = measured_data::file("stations/noaa_normals_1981-2010_ann-tmin-prblst-t32Fp50.txt")?;
     let text = String::from_utf8(bytes).expect("text");
     let dated = text.lines().filter_map(|line| {
         let (m, d) = line.get(11..)?.trim().get(..5)?.split_once('/')?;
@@ -51,7 +49,7 @@ fn published_last() -> Option<Vec<(String, f64)>> {
 #[test]
 fn height_counts_when_the_nearest_is_sought() {
     let (Some(bytes), Some(dates)) =
-        (recorded::file("stations/noaa_normals_allstations.txt"), published_last())
+        (measured_data::file("stations/noaa_normals_allstations.txt"), published_last())
     else {
         return;
     };

@@ -1,8 +1,7 @@
 //! What the sun tells of the cloud: the share of clear-sky sunlight by day, carried through the night.
 
-use microclimate::sky::clear_sunlight_w_m2;
-use microclimate::sun;
-use quantities::{Moment, Place};
+use microclimate::sky::clear_sky_shortwave_w_m2;
+use quantities::{Moment, Place, sun};
 
 /// A run of evenly spaced means at a place.
 pub struct Span {
@@ -16,9 +15,9 @@ pub struct Span {
 
 impl Span {
     /// Sunlight of a clear sky at the middle of slot `i`, W/m².
-    pub fn clear_sunlight_w_m2(&self, i: usize) -> f64 {
+    pub fn clear_sky_shortwave_w_m2(&self, i: usize) -> f64 {
         let middle = self.start.plus_seconds(self.slot_s * i as i64 + self.slot_s / 2);
-        sun::position(&self.place, middle).map_or(0.0, |p| clear_sunlight_w_m2(p.zenith_deg))
+        sun::position(&self.place, middle).map_or(0.0, |p| clear_sky_shortwave_w_m2(p.zenith_deg))
     }
 }
 
@@ -38,7 +37,7 @@ const EDGE_S: i64 = 3 * 3600;
 
 /// Cloud of every slot from its mean sunlight; `None` before the first and after the last day of the record.
 pub fn clouds(span: &Span, sunlight: &[Option<f64>]) -> Vec<Option<Cloud>> {
-    let clear: Vec<f64> = (0..sunlight.len()).map(|i| span.clear_sunlight_w_m2(i)).collect();
+    let clear: Vec<f64> = (0..sunlight.len()).map(|i| span.clear_sky_shortwave_w_m2(i)).collect();
     let share = |i: usize| {
         let here = sunlight.get(i).copied().flatten()?;
         (clear[i] > HIGH_ENOUGH_W_M2).then(|| (here / clear[i]).clamp(0.0, 1.0))

@@ -1,6 +1,6 @@
 //! Clear-night long-wave by each published formula against what pyrgeometers measured.
 
-use microclimate::radiation::emission;
+use microclimate::black_body::emission;
 use microclimate::sky;
 
 use crate::daylight::Cloud;

@@ -1,8 +1,8 @@
 //! A site's measured weather as evenly spaced means, and the open bed run along it.
 
-use microclimate::moist_air::saturation_vapour_pressure_kpa;
 use microclimate::parameters::STEP_S;
 use microclimate::real::Real;
+use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::soil::CELLS;
 use microclimate::{Bed, Draws, Error, Forcing, Site, State, column, sky, step};
 
@@ -29,7 +29,7 @@ impl Slot {
     }
 
     fn between<R: Real>(&self, next: &Self, share: f64) -> Forcing<R> {
-        let mix = |a: f64, b: f64| R::of(a + (b - a) * share);
+        let mix = |a: f64, b: f64| R::splat(a + (b - a) * share);
         Forcing {
             air_c: mix(self.air_c, next.air_c),
             vapour_kpa: mix(self.vapour_kpa, next.vapour_kpa),
@@ -65,12 +65,13 @@ pub fn follow<R: Real>(
     let column = column::build(bed, draws);
     let site = Site { bed, cover: None, column: &column, draws };
     let Some(first) = slots.first() else { return Ok(Vec::new()) };
-    let mut state = State::resting(R::of(first.air_c), R::of(first.vapour_kpa), soil_c.map(R::of));
+    let mut state =
+        State::resting(R::splat(first.air_c), R::splat(first.vapour_kpa), soil_c.map(R::splat));
     let steps = (slot_s / STEP_S).round() as usize;
     let leaves = bed.canopy.ground_cover;
     let mut out = Vec::with_capacity(slots.len());
     for i in 0..slots.len() {
-        let mut said = Said { skin_c: R::of(0.0), soil_c: [R::of(0.0); CELLS] };
+        let mut said = Said { skin_c: R::splat(0.0), soil_c: [R::splat(0.0); CELLS] };
         for k in 0..steps {
             // Means stand at the middles of their slots; a step ends at (k + 1)/steps of its slot.
             let at = i as f64 + (k + 1) as f64 / steps as f64 - 0.5;

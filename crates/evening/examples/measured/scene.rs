@@ -2,10 +2,11 @@
 
 use microclimate::bed::{Bed, Canopy, Ground};
 use microclimate::cover::Shape;
-use microclimate::moist_air::{pressure_kpa, saturation_vapour_pressure_kpa};
 use microclimate::parameters::STEP_S;
+use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::soil::CELLS;
 use microclimate::{Cover, Draws, Error, Forcing, Site, State, column, sky, step};
+use quantities::moist_air::pressure_kpa;
 
 /// A run of like days: air as a sine, sun as a half sine, sky and wind by day and by night.
 #[derive(Clone, Copy, Debug)]
@@ -54,7 +55,7 @@ impl Scene {
             vapour_kpa: vapour,
             wind_m_s: self.wind_m_s,
             sky_w_m2: sky::longwave_w_m2(air, vapour, cloud, self.emissivity_shift),
-            sun_w_m2: self.noon_w_m2 * light * sky::cloud_light(cloud),
+            sun_w_m2: self.noon_w_m2 * light * sky::cloud_transmissivity(cloud),
         }
     }
 

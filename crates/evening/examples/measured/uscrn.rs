@@ -10,17 +10,17 @@ use std::path::Path;
 use evening::priors::{self, UNKNOWNS};
 use microclimate::bed::{Bed, Canopy, Ground, Litter};
 use microclimate::lanes::{Lanes, WIDTH};
-use microclimate::moist_air::pressure_kpa;
 use microclimate::parameters::STEP_S;
 use microclimate::real::Real;
 use microclimate::soil::CELLS;
 use microclimate::{Forcing, Site, State, column, sky, step};
+use quantities::moist_air::pressure_kpa;
 use quantities::{Moment, Place};
 use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rayon::prelude::*;
-use weather::error_model::{MEMORY_H, SIGMA_CLOUD};
+use weather::constants::{MEMORY_H, SIGMA_CLOUD};
 
 use crate::daylight::{Cloud, Span, clouds};
 use crate::record::vapour_kpa;
@@ -38,7 +38,7 @@ const FILES: [&str; 2] = ["CRNH0203-2018-CO_Dinosaur_2_E.txt", "CRNH0203-2019-CO
 const PLACE: Place = Place { latitude_deg: 40.24, longitude_deg: -108.97, elevation_m: 1850.0 };
 /// Hour of the day, UTC, of local noon.
 const NOON_UTC: usize = 19;
-/// Blocks of eight members.
+/// Blocks of sixteen members.
 const BLOCKS: u64 = 8;
 /// Hours that share one soil wetness and one layer on top.
 const DAY_H: usize = 24;
@@ -157,7 +157,7 @@ fn moisture(hours: &[Hour], hour: usize) -> f64 {
     if known.is_empty() { 0.15 } else { known.iter().sum::<f64>() / known.len() as f64 }
 }
 
-/// Surface temperature of eight members, hour by hour.
+/// Surface temperature of sixteen members, hour by hour.
 fn run(
     hours: &[Hour],
     clouds: &[Option<Cloud>],
@@ -169,10 +169,10 @@ fn run(
     let shift = Lanes::from_lanes(|_| priors::sky_emissivity(normal()));
     let off = Lanes::from_lanes(|_| priors::model_error_k(normal()));
     let wetter = Lanes::from_lanes(|_| (0.3 * normal()).exp());
-    let (mut wind, mut cloudier) = (Lanes::of(1.5), Lanes::of(0.0));
+    let (mut wind, mut cloudier) = (Lanes::splat(1.5), Lanes::splat(0.0));
     let memory = (-1.0 / MEMORY_H).exp();
-    let start = Lanes::of(0.0);
-    let mut state = State::resting(start, Lanes::of(0.4), [start; CELLS]);
+    let start = Lanes::splat(0.0);
+    let mut state = State::resting(start, Lanes::splat(0.4), [start; CELLS]);
     let mut last = [0.0, 0.4, 0.0, 0.5];
     let mut out = Vec::with_capacity(hours.len());
     for (day, snow) in snow_m(hours).into_iter().enumerate() {
@@ -200,12 +200,12 @@ fn run(
                 hour.sun_w_m2.unwrap_or(0.0),
                 clouds[from + i].map_or(last[3], |c| c.cover),
             ];
-            let mut sum = Lanes::of(0.0);
+            let mut sum = Lanes::splat(0.0);
             let steps = (3600.0 / STEP_S) as usize;
             for k in 0..steps {
                 let way = (k + 1) as f64 / steps as f64;
                 let [air, vapour, sun, cloud] =
-                    std::array::from_fn(|q| Lanes::of(last[q] + (now[q] - last[q]) * way));
+                    std::array::from_fn(|q| Lanes::splat(last[q] + (now[q] - last[q]) * way));
                 let cloud = (cloud + cloudier).clamp(0.0, 1.0);
                 let force = Forcing {
                     air_c: air,
@@ -231,7 +231,7 @@ fn minima(hours: &[Hour], span: &Span, members: &[Vec<Lanes>]) -> Nights {
     let noons = (30 * DAY_H + NOON_UTC..hours.len().saturating_sub(24)).step_by(DAY_H);
     for noon in noons {
         let dark: Vec<usize> =
-            (noon..noon + 24).filter(|i| span.clear_sunlight_w_m2(*i) <= 0.0).collect();
+            (noon..noon + 24).filter(|i| span.clear_sky_shortwave_w_m2(*i) <= 0.0).collect();
         let lowest = |get: &dyn Fn(&Hour) -> Option<f64>| {
             dark.iter().map(|i| get(&hours[*i])).try_fold(f64::MAX, |a, x| Some(a.min(x?)))
         };

@@ -1,6 +1,6 @@
 //! The hoops of a bed: material, thickness, shape, and two of length, span and height.
 
-use structure::gauge::STEEL_WIRE_IN;
+use structure::wire_gauge::STEEL_WIRE_IN;
 use structure::{Arch, Error, Material, Section, Shape};
 
 use crate::file::table::{Measure, Reader, SHORT, THIN, Table};
@@ -55,7 +55,7 @@ pub fn hoops(r: &mut Reader, t: &Table<'_>) -> Option<Hoops> {
 pub fn section(r: &mut Reader, t: &Table<'_>, material: Option<Material>) -> Option<Section> {
     if t.has("wire_gauge") {
         let gauge = t.number(r, "wire_gauge", 6.0..=14.0)?;
-        let wire = structure::gauge::wire(gauge);
+        let wire = structure::wire_gauge::wire(gauge);
         if wire.is_err() {
             let known: Vec<String> = STEEL_WIRE_IN.iter().map(|g| g.0.to_string()).collect();
             r.fault(

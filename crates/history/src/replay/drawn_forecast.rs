@@ -4,7 +4,8 @@ use microclimate::lanes::WIDTH;
 use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
-use weather::error_model::{MEMORY_H, sigma_air_k};
+use weather::constants::MEMORY_H;
+use weather::error_model::sigma_air_k;
 
 use crate::replay::years::Years;
 use evening::priors;
@@ -18,7 +19,7 @@ pub const NIGHTS_AHEAD: usize = 5;
 /// Checked by `replay_sample::the_short_cut_decides_as_tonight`.
 pub const ELSE_K: f64 = 0.85;
 /// How much lower the middle of the evening's possible nights lies than the night of its forecast, K: cloud, wind and humidity
-/// err hour by hour and the coldest half-hour counts. The air's own share of it is gone (`error_model::raised_k`). Measured
+/// err hour by hour and the coldest half-hour counts. The air's own share of it is gone (`error_model::minimum_correction_k`). Measured
 /// on the same outlooks (0.17 open, 0.19 covered) by `replay_sample::the_short_cut_decides_as_tonight`.
 pub const ELSE_LOWER_K: f64 = 0.18;
 

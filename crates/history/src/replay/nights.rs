@@ -123,7 +123,7 @@ pub fn central(garden: &Garden, wetness: Wetness) -> Draws<Lanes> {
     let spread = priors::saturations(wetness);
     let middle = (0..WIDTH).map(|m| spread.lane(m)).sum::<f64>() / WIDTH as f64;
     let none = [[0.0; priors::UNKNOWNS]; WIDTH];
-    priors::draws(&none, priors::shelter(garden.site.exposure), Lanes::of(middle))
+    priors::draws(&none, priors::shelter(garden.site.exposure), Lanes::splat(middle))
 }
 
 /// Runs one kind of bed through a block of years; `stands` says on which days (by place in [`Years::days`]) something stands.
@@ -209,11 +209,12 @@ impl Run<'_> {
         let mut kept = Kept {
             tissue: HalfHour::new(),
             soil: [HalfHour::new(); 3],
-            hottest: Lanes::of(-99.0),
-            leaf: [Lanes::of(99.0), Lanes::of(-99.0)],
-            heat_steps: Lanes::of(0.0),
+            hottest: Lanes::splat(-99.0),
+            leaf: [Lanes::splat(99.0), Lanes::splat(-99.0)],
+            heat_steps: Lanes::splat(0.0),
         };
-        let (heat, one, none) = (Lanes::of(self.kind.heat_c), Lanes::of(1.0), Lanes::of(0.0));
+        let (heat, one, none) =
+            (Lanes::splat(self.kind.heat_c), Lanes::splat(1.0), Lanes::splat(0.0));
         for force in forcing {
             let fluxes = step(&site, force, state)
                 .map_err(|error| Error::Physics { bed: self.kind.name.clone(), error })?;
@@ -239,8 +240,8 @@ impl Run<'_> {
         let forcing = &self.years.forcing;
         let early = &forcing[..forcing.len().min(SPIN_UP_DAYS * STEPS_A_DAY)];
         let mean =
-            early.iter().fold(Lanes::of(0.0), |s, f| s + f.air_c) / early.len().max(1) as f64;
-        let vapour = forcing.first().map_or(Lanes::of(0.6), |f| f.vapour_kpa);
+            early.iter().fold(Lanes::splat(0.0), |s, f| s + f.air_c) / early.len().max(1) as f64;
+        let vapour = forcing.first().map_or(Lanes::splat(0.6), |f| f.vapour_kpa);
         let mut state = State::resting(mean, vapour, [mean; CELLS]);
         let (mut cold, mut warmest, mut evenings) = (Vec::new(), Vec::new(), Vec::new());
         let mut done = 0;
@@ -347,7 +348,7 @@ impl Kept {
 /// Checked by `year::snow_shelters_what_it_buries`.
 /// Equation 66 of docs/science.md.
 fn buried_c(state: &State<Lanes>, bed: &Bed, tissue: Lanes, depth_m: Lanes) -> Lanes {
-    let height = Lanes::of(bed.canopy.height_m);
+    let height = Lanes::splat(bed.canopy.height_m);
     let (soil, snow) = (state.soil.temperature_c[0], state.ground_c);
     let within = soil + (snow - soil) * (height / depth_m.max(height));
     Lanes::select_lt(height, depth_m, within, tissue)

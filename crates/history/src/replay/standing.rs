@@ -40,7 +40,7 @@ fn reach_days(t10_c: f64) -> (f64, f64) {
 /// Where it never freezes a planting stands all year. Checked by `replay::plantings_stand_when_their_crop_can`.
 #[must_use]
 pub fn by_hardiness(garden: &Garden, record: &StationRecord) -> Vec<Standing> {
-    let frost = FrostDates::of(record, 0.0, garden.place.latitude_deg);
+    let frost = FrostDates::from_record(record, 0.0, garden.place.latitude_deg);
     let median = |d: &weather::frost::Dates| {
         Some(d.day_of_year(d.conditional(0.5, Method::Empirical)?.round()))
     };

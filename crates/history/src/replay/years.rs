@@ -5,14 +5,14 @@ use std::ops::Range;
 use garden::garden::Garden;
 use microclimate::Forcing;
 use microclimate::lanes::{Lanes, WIDTH};
-use microclimate::moist_air::saturation_vapour_pressure_kpa;
 use microclimate::parameters::STEP_S;
 use microclimate::real::Real;
+use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::sky;
-use quantities::Place;
+use quantities::{Place, daylight};
 use weather::StationRecord;
 use weather::hours::draws::{Priors, WindPrior};
-use weather::hours::{hours_of, sun};
+use weather::hours::hours_of;
 use weather::station::calendar::{date_of, day_number};
 
 use crate::replay::standing::new_year_day;
@@ -123,8 +123,8 @@ fn zone_h(place: &Place) -> f64 {
 /// Sunrise and sunset in hours after the zone's midnight.
 fn light_h(place: &Place, number: i32) -> (f64, f64) {
     let j = f64::from(date_of(number).day_of_year());
-    let noon = sun::noon_utc_h(place.longitude_deg, j) + zone_h(place);
-    let half = sun::day_length_h(place.latitude_deg, j).clamp(1.0, 23.0) / 2.0;
+    let noon = daylight::solar_noon_utc_h(place.longitude_deg, j) + zone_h(place);
+    let half = daylight::day_length_h(place.latitude_deg, j).clamp(1.0, 23.0) / 2.0;
     (noon - half, noon + half)
 }
 
@@ -136,10 +136,10 @@ fn hours(
     days: usize,
 ) -> Vec<Hour> {
     let nothing = Hour {
-        air: Lanes::of(5.0),
-        dew: Lanes::of(0.0),
-        cloud: Lanes::of(0.5),
-        wind: Lanes::of(2.0),
+        air: Lanes::splat(5.0),
+        dew: Lanes::splat(0.0),
+        cloud: Lanes::splat(0.5),
+        wind: Lanes::splat(2.0),
         known: [false; WIDTH],
     };
     let mut out = vec![nothing; days * 24];
@@ -167,11 +167,11 @@ fn clear_sun(place: &Place, first: i32, k: usize) -> f64 {
     let number = first + (k / STEPS_A_DAY) as i32;
     let j = f64::from(date_of(number).day_of_year());
     let h = (k % STEPS_A_DAY + 1) as f64 * 24.0 / STEPS_A_DAY as f64;
-    let noon = sun::noon_utc_h(place.longitude_deg, j) + zone_h(place);
-    let (phi, delta) = (place.latitude_deg.to_radians(), sun::declination_rad(j));
+    let noon = daylight::solar_noon_utc_h(place.longitude_deg, j) + zone_h(place);
+    let (phi, delta) = (place.latitude_deg.to_radians(), daylight::declination_rad(j));
     let omega = (15.0 * (h - noon)).to_radians();
     let sin_height = phi.sin() * delta.sin() + phi.cos() * delta.cos() * omega.cos();
-    sky::clear_sunlight_w_m2(90.0 - sin_height.clamp(-1.0, 1.0).asin().to_degrees())
+    sky::clear_sky_shortwave_w_m2(90.0 - sin_height.clamp(-1.0, 1.0).asin().to_degrees())
 }
 
 /// The weather at the end of step `k`.
@@ -191,15 +191,16 @@ fn step_weather(
     let clear = clear_sun(place, first, k);
     let half = wind * 0.5;
     // (1 − c)/(1 + (u/2)²) of the cold spot shows, none in sun: as in the ensemble.
-    let shows = (Lanes::of(1.0) - cloud) / (half * half + 1.0) * f64::from(u8::from(clear <= 1.0));
+    let shows =
+        (Lanes::splat(1.0) - cloud) / (half * half + 1.0) * f64::from(u8::from(clear <= 1.0));
     let air_c = (air + shows * spot_k).clamp(-60.0, 55.0);
     let vapour_kpa = saturation_vapour_pressure_kpa(dew.clamp(-60.0, 55.0).min(air_c));
     Forcing {
         air_c,
         vapour_kpa,
         wind_m_s: wind,
-        sky_w_m2: sky::longwave_w_m2(air_c, vapour_kpa, cloud, Lanes::of(0.0)),
-        sun_w_m2: sky::cloud_light(cloud) * clear,
+        sky_w_m2: sky::longwave_w_m2(air_c, vapour_kpa, cloud, Lanes::splat(0.0)),
+        sun_w_m2: sky::cloud_transmissivity(cloud) * clear,
     }
 }
 
@@ -229,7 +230,7 @@ fn day(
     });
     let garden_low_c = forcing[dusk..off.min(forcing.len())]
         .iter()
-        .fold(Lanes::of(99.0), |low, f| low.min(f.air_c))
+        .fold(Lanes::splat(99.0), |low, f| low.min(f.air_c))
         .0;
     let sun = |r: Range<usize>| r.map(|k| clear_sun(place, first - d as i32, k)).sum::<f64>();
     let today = d * STEPS_A_DAY;

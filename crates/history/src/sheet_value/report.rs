@@ -1,6 +1,6 @@
 //! What sheets are worth, as plain data in SI and the garden's own money.
 
-use weather::frost::quantile::type_7;
+use quantities::quantile::type_7;
 
 use crate::replay::nights::Books;
 use crate::sheet_value::played::Played;

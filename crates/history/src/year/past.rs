@@ -8,8 +8,8 @@ use garden::growth::{self, Carry, Day, Growth, Shelter};
 use garden::planting::Planting;
 use garden::stock::SheetKind;
 use microclimate::cover::Cover;
+use quantities::daylight::day_length_h;
 use weather::StationRecord;
-use weather::hours::sun::day_length_h;
 use weather::station::calendar::date_of;
 
 use crate::replay::kinds::{MARGIN_K, WARMEST_C};

@@ -1,12 +1,13 @@
-//! One spring night of eight members, each a little different, and three covers: the same for the benchmark and for `bench/run`.
+//! One spring night of sixteen members, each a little different, and three covers: the same for the benchmark and for `bench/run`.
 
 use microclimate::bed::{Bed, Canopy, Ground};
 use microclimate::cover::{Cover, Fabric, Shape};
 use microclimate::lanes::Lanes;
-use microclimate::moist_air::{pressure_kpa, saturation_vapour_pressure_kpa};
 use microclimate::real::Real;
+use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::soil::CELLS;
 use microclimate::{Error, Forcing, Site, State, sky, step};
+use quantities::moist_air::pressure_kpa;
 
 /// Steps of a night of sixteen hours.
 pub const STEPS: usize = 96;
@@ -43,8 +44,13 @@ pub fn night() -> Vec<Forcing<Lanes>> {
                 air_c: air,
                 vapour_kpa: vapour,
                 wind_m_s: of(&|m| 1.5 + 0.2 * m),
-                sky_w_m2: sky::longwave_w_m2(air, vapour, of(&|m| 0.2 + 0.05 * m), Lanes::of(0.0)),
-                sun_w_m2: Lanes::of((200.0 * (hours - 13.0)).max(0.0)),
+                sky_w_m2: sky::longwave_w_m2(
+                    air,
+                    vapour,
+                    of(&|m| 0.2 + 0.05 * m),
+                    Lanes::splat(0.0),
+                ),
+                sun_w_m2: Lanes::splat((200.0 * (hours - 13.0)).max(0.0)),
             }
         })
         .collect()
@@ -65,7 +71,8 @@ pub fn covers() -> [(&'static str, Option<Cover>); 3] {
 
 /// The state after the night.
 pub fn through(site: &Site<'_, Lanes>, night: &[Forcing<Lanes>]) -> Result<State<Lanes>, Error> {
-    let mut state = State::resting(Lanes::of(9.0), Lanes::of(0.6), [Lanes::of(9.0); CELLS]);
+    let mut state =
+        State::resting(Lanes::splat(9.0), Lanes::splat(0.6), [Lanes::splat(9.0); CELLS]);
     for force in night {
         step(site, force, &mut state)?;
     }

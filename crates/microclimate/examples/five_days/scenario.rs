@@ -5,10 +5,11 @@ use std::error::Error;
 use microclimate::bed::{Bed, Canopy, Ground, Litter};
 use microclimate::cover::{Cover, Fabric, Shape};
 use microclimate::draws::soil_supply;
-use microclimate::moist_air::{pressure_kpa, saturation_vapour_pressure_kpa};
+use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::sky::longwave_w_m2;
 use microclimate::soil::CELLS;
 use microclimate::{Draws, Forcing, Site, State, column, step};
+use quantities::moist_air::pressure_kpa;
 use serde::Deserialize;
 use serde_json::Value;
 

@@ -24,8 +24,10 @@ pub fn draw(
 ) -> String {
     let wide = LEFT + A_DAY * DAYS + 8.0;
     let high = TOP + ROW * thresholds_c.len() as f64 + 6.0;
-    let all: Vec<(f64, FrostDates)> =
-        thresholds_c.iter().map(|t| (*t, FrostDates::of(record, *t, latitude_deg))).collect();
+    let all: Vec<(f64, FrostDates)> = thresholds_c
+        .iter()
+        .map(|t| (*t, FrostDates::from_record(record, *t, latitude_deg)))
+        .collect();
     let said: Vec<String> = all.iter().map(|(t, f)| told(*t, f, words)).collect();
     let mut out = format!(
         "<svg class=\"bars\" viewBox=\"0 0 {wide:.0} {high:.0}\" role=\"img\" aria-label=\"{}\" fill=\"none\" stroke=\"currentColor\">",

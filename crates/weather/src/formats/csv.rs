@@ -8,6 +8,7 @@ use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use quantities::{Meaning, Moment, Reading};
 
+use crate::constants::WIND_HEIGHT_M;
 use crate::error::ReadError;
 use crate::forecast::Forecast;
 use crate::timeline::{Quantity as Q, Timeline};
@@ -83,7 +84,14 @@ pub fn read(text: &str) -> Result<Forecast, ReadError> {
     }
     let mut notices = Vec::new();
     let hours = timeline.finish(FORMAT, &mut notices)?;
-    Ok(Forecast { source: FORMAT, issued: None, place: None, wind_height_m: 10.0, hours, notices })
+    Ok(Forecast {
+        source: FORMAT,
+        issued: None,
+        place: None,
+        wind_height_m: WIND_HEIGHT_M,
+        hours,
+        notices,
+    })
 }
 
 type Column = (&'static str, Q, &'static str, Meaning);

@@ -3,6 +3,7 @@
 use quantities::{Meaning, Place, Reading};
 use serde_json::Value;
 
+use crate::constants::WIND_HEIGHT_M;
 use crate::error::ReadError;
 use crate::forecast::{Forecast, Notice};
 use crate::formats::{forward, refused};
@@ -73,7 +74,7 @@ pub fn read(body: &Value) -> Result<Forecast, ReadError> {
         source: FORMAT,
         issued,
         place: place(&root),
-        wind_height_m: 10.0,
+        wind_height_m: WIND_HEIGHT_M,
         hours,
         notices,
     })

@@ -6,6 +6,7 @@ use jiff::{Span, SpanRelativeTo, Timestamp, Unit};
 use quantities::{Meaning, Moment, Place};
 use serde_json::Value;
 
+use crate::constants::{MOST_HOURS, WIND_HEIGHT_M};
 use crate::error::ReadError;
 use crate::forecast::Forecast;
 use crate::formats::{forward, refused};
@@ -42,7 +43,7 @@ pub fn read(body: &Value) -> Result<Forecast, ReadError> {
     let issued = properties.maybe("updateTime").map(|t| t.moment()).transpose()?;
     let hours = timeline.finish(FORMAT, &mut notices)?;
     let place = place(&root, &properties);
-    Ok(Forecast { source: FORMAT, issued, place, wind_height_m: 10.0, hours, notices })
+    Ok(Forecast { source: FORMAT, issued, place, wind_height_m: WIND_HEIGHT_M, hours, notices })
 }
 
 fn read_layer(
@@ -80,7 +81,7 @@ fn interval(at: &At<'_>) -> Result<(Moment, i64), ReadError> {
     let span: Span = duration.parse().map_err(|_| bad())?;
     let minutes =
         span.total((Unit::Minute, SpanRelativeTo::days_are_24_hours())).map_err(|_| bad())?;
-    if !(60.0..=60.0 * 960.0).contains(&minutes) || minutes % 60.0 != 0.0 {
+    if !(60.0..=60.0 * MOST_HOURS as f64).contains(&minutes) || minutes % 60.0 != 0.0 {
         return Err(bad());
     }
     Ok((Moment(start.as_second()), (minutes / 60.0) as i64))

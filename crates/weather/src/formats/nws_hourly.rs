@@ -4,6 +4,7 @@ use quantities::units::MPH_M_S;
 use quantities::{Meaning, Reading};
 use serde_json::Value;
 
+use crate::constants::WIND_HEIGHT_M;
 use crate::error::ReadError;
 use crate::forecast::Forecast;
 use crate::formats::{forward, nws_gridpoint, refused};
@@ -55,7 +56,7 @@ pub fn read(body: &Value) -> Result<Forecast, ReadError> {
     let issued = properties.maybe("updateTime").map(|t| t.moment()).transpose()?;
     let hours = timeline.finish(FORMAT, &mut notices)?;
     let place = nws_gridpoint::place(&root, &properties);
-    Ok(Forecast { source: FORMAT, issued, place, wind_height_m: 10.0, hours, notices })
+    Ok(Forecast { source: FORMAT, issued, place, wind_height_m: WIND_HEIGHT_M, hours, notices })
 }
 
 /// `5 mph`, `2 to 6 mph` (their middle), `10 km/h`, `0 mph`.

@@ -10,6 +10,7 @@ use quantities::time::SECONDS_PER_HOUR;
 use quantities::{Meaning, Moment, Origin, Place, Reading};
 use serde_json::Value;
 
+use crate::constants::{CLOUD_BY_CODE, WIND_HEIGHT_M};
 use crate::error::ReadError;
 use crate::forecast::{Forecast, Notice};
 use crate::formats::{forward, refused};
@@ -74,7 +75,14 @@ pub fn read(body: &Value) -> Result<Forecast, ReadError> {
         }
         _ => None,
     };
-    Ok(Forecast { source: FORMAT, issued: None, place, wind_height_m: 10.0, hours, notices })
+    Ok(Forecast {
+        source: FORMAT,
+        issued: None,
+        place,
+        wind_height_m: WIND_HEIGHT_M,
+        hours,
+        notices,
+    })
 }
 
 fn times(root: &At<'_>, hourly: &At<'_>) -> Result<Vec<Moment>, ReadError> {
@@ -121,9 +129,9 @@ fn cloud_from_codes(
             continue;
         }
         let value = match code.number()? as i64 {
-            0 => 0.05,
-            1 => 0.25,
-            2 => 0.5,
+            0 => CLOUD_BY_CODE[0],
+            1 => CLOUD_BY_CODE[1],
+            2 => CLOUD_BY_CODE[2],
             3..=99 => 1.0,
             _ => return Err(code.wrong("a WMO weather code, 0 to 99")),
         };

@@ -1,9 +1,10 @@
 //! How sure an answer from so many years is: the years drawn again and again, the same for the same seed.
 
+use quantities::quantile::type_7;
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::{Rng, SeedableRng};
 
-use super::quantile::type_7;
+use crate::constants::INTERVAL_SHARES;
 
 /// The middle nine tenths of what other thirty, sixty or ninety years would have said.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -32,7 +33,7 @@ pub fn resample(n: usize, draws: usize, seed: u64, mut statistic: impl FnMut(&[u
 /// Percentile intervals (5 to 95 %) of type-7 quantiles of `values` at every p; `None` where a draw was empty in more
 /// than a tenth of all draws (years without an event are `None` in `values` and are drawn too).
 #[must_use]
-pub fn of_quantiles(
+pub fn quantile_intervals(
     values: &[Option<f64>],
     ps: &[f64],
     draws: usize,
@@ -58,5 +59,8 @@ pub fn interval(mut found: Vec<f64>, draws: usize) -> Option<Interval> {
         return None;
     }
     found.sort_unstable_by(f64::total_cmp);
-    Some(Interval { low: type_7(&found, 0.05)?, high: type_7(&found, 0.95)? })
+    Some(Interval {
+        low: type_7(&found, INTERVAL_SHARES.0)?,
+        high: type_7(&found, INTERVAL_SHARES.1)?,
+    })
 }

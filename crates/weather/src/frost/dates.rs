@@ -2,10 +2,14 @@
 
 use std::ops::RangeInclusive;
 
+use quantities::quantile;
+
+use crate::constants::{SEASON_DAYS, YEARS_OF_STANDING};
+
 use super::bootstrap::{self, Interval};
-use super::seasons::{Hemisphere, SEASON_DAYS};
+use super::hemisphere::Hemisphere;
+use super::normal;
 use super::trend::{Trend, trend};
-use super::{normal, quantile};
 
 /// Which event.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,7 +26,7 @@ impl Which {
         season + i16::from(self == Self::LastSpring)
     }
 
-    pub(super) fn of<T>(self, first: T, last: T) -> T {
+    pub(super) fn pick<T>(self, first: T, last: T) -> T {
         if self == Self::FirstAutumn { first } else { last }
     }
 }
@@ -64,11 +68,11 @@ pub enum Standing {
 impl Standing {
     /// Of a number of counted years.
     #[must_use]
-    pub fn of_years(count: usize) -> Self {
-        match count {
-            0..=1 => Self::None,
-            2..=9 => Self::Estimated,
-            10..=23 => Self::Representative,
+    pub fn from_years(count: usize) -> Self {
+        match YEARS_OF_STANDING.iter().filter(|least| count >= **least).count() {
+            0 => Self::None,
+            1 => Self::Estimated,
+            2 => Self::Representative,
             _ => Self::Standard,
         }
     }
@@ -106,7 +110,7 @@ impl Dates {
     /// How much they can carry.
     #[must_use]
     pub fn standing(&self) -> Standing {
-        Standing::of_years(self.counted())
+        Standing::from_years(self.counted())
     }
 
     /// Share of counted years that reach the threshold, 0 to 1; `None` where no year counts.
@@ -124,7 +128,7 @@ impl Dates {
     /// Standard deviation of the date, days.
     #[must_use]
     pub fn sd(&self) -> Option<f64> {
-        quantile::sd(&self.ascending)
+        quantile::standard_deviation(&self.ascending)
     }
 
     /// Conditional: in years that reach the threshold, the day that a share `p` of the dates does not pass.
@@ -170,14 +174,14 @@ impl Dates {
             return Some(0.0);
         }
         let f = self.by(season_day, method)?;
-        Some(share * self.which.of(f, 1.0 - f))
+        Some(share * self.which.pick(f, 1.0 - f))
     }
 
     /// Unconditional: the day at which [`Dates::chance`] is `chance`; `None` where it never reaches so much.
     #[must_use]
     pub fn day_of_chance(&self, chance: f64, method: Method) -> Option<f64> {
         let of_those = chance / self.share().filter(|s| *s >= chance && *s > 0.0)?;
-        self.conditional(self.which.of(of_those, 1.0 - of_those), method)
+        self.conditional(self.which.pick(of_those, 1.0 - of_those), method)
     }
 
     /// How sure the conditional empirical quantiles are: seeded bootstrap over the counted years, 5 to 95 %.
@@ -185,7 +189,7 @@ impl Dates {
     pub fn intervals(&self, ps: &[f64], draws: usize, seed: u64) -> Vec<Option<Interval>> {
         let days: Vec<Option<f64>> =
             self.events.iter().map(|e| e.season_day.map(f64::from)).collect();
-        bootstrap::of_quantiles(&days, ps, draws, seed)
+        bootstrap::quantile_intervals(&days, ps, draws, seed)
     }
 
     /// Whether the dates move, in days for ten years; years without an event are left out.

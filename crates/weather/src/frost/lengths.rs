@@ -2,10 +2,12 @@
 
 use std::ops::RangeInclusive;
 
+use quantities::quantile;
+
+use crate::constants::SEASON_DAYS;
+
 use super::bootstrap::{self, Interval};
 use super::dates::Dates;
-use super::quantile;
-use super::seasons::SEASON_DAYS;
 use super::trend::{Trend, trend};
 
 /// Length of the growing season in every year whose spring and autumn both count.
@@ -18,7 +20,7 @@ pub struct Lengths {
 impl Lengths {
     /// Days strictly between the last event of spring and the first of autumn; 365 at most, and where either cold season
     /// had no event. Checked by `frost::fort_collins_lists`.
-    pub(super) fn of(last: &Dates, first: &Dates) -> Self {
+    pub(super) fn between_events(last: &Dates, first: &Dates) -> Self {
         let mut autumn = first.events().iter().peekable();
         let mut years = Vec::new();
         for spring in last.events() {
@@ -60,7 +62,7 @@ impl Lengths {
     /// Standard deviation, days.
     #[must_use]
     pub fn sd(&self) -> Option<f64> {
-        quantile::sd(&self.ascending)
+        quantile::standard_deviation(&self.ascending)
     }
 
     /// The length that a share `p` of the years does not pass (type 7), days.
@@ -73,7 +75,7 @@ impl Lengths {
     #[must_use]
     pub fn intervals(&self, ps: &[f64], draws: usize, seed: u64) -> Vec<Option<Interval>> {
         let days: Vec<Option<f64>> = self.years.iter().map(|y| Some(f64::from(y.1))).collect();
-        bootstrap::of_quantiles(&days, ps, draws, seed)
+        bootstrap::quantile_intervals(&days, ps, draws, seed)
     }
 
     /// Whether the season grows, in days for ten years.

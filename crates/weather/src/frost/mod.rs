@@ -16,7 +16,7 @@
 //! #   csv += &format!("{y}-{m:02}-{d:02},{cold},20\n"); } } }
 //! # let record = weather::station::read(csv.as_bytes())?;
 //! use weather::frost::{FrostDates, Method};
-//! let dates = FrostDates::of(&record, 0.0, 45.0);
+//! let dates = FrostDates::from_record(&record, 0.0, 45.0);
 //! let half = dates.last_spring.conditional(0.5, Method::Empirical).expect("it freezes here");
 //! let (month, day) = dates.last_spring.month_day(half);
 //! assert_eq!((month, day), (4, 14));
@@ -25,13 +25,14 @@
 
 pub mod bootstrap;
 mod dates;
+mod hemisphere;
 mod lengths;
 pub mod normal;
-pub mod quantile;
 mod seasons;
 pub mod trend;
 
 pub use bootstrap::Interval;
 pub use dates::{Dates, Event, Method, Standing, Which};
+pub use hemisphere::Hemisphere;
 pub use lengths::Lengths;
-pub use seasons::{FrostDates, Hemisphere, MOST_MISSING_DAYS};
+pub use seasons::FrostDates;

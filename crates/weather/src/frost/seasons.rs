@@ -2,51 +2,13 @@
 
 use std::ops::RangeInclusive;
 
-use jiff::civil::{Date, date};
+use crate::constants::{MARGIN_DAYS, MOST_MISSING_DAYS, SEASON_DAYS};
 
 use super::dates::{Dates, Event, Which};
+use super::hemisphere::Hemisphere;
 use super::lengths::Lengths;
 use crate::station::StationRecord;
 use crate::station::calendar::day_number;
-
-/// A season is not counted with more missing days than this between an event and the edge of the dates at which the
-/// threshold was ever reached. Source: Utah's rule for its stations, invalid with 10 or more missing days before a freeze.
-pub const MOST_MISSING_DAYS: usize = 9;
-/// Days by which those dates are widened on both sides. Common practice, no source.
-const MARGIN_DAYS: u16 = 7;
-/// Days of a cold season.
-pub(super) const SEASON_DAYS: u16 = 365;
-
-/// Which half of the year is cold.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Hemisphere {
-    /// The cold season begins on 1 August.
-    North,
-    /// The cold season begins on 1 February.
-    South,
-}
-
-impl Hemisphere {
-    /// By latitude; the equator counts as north.
-    #[must_use]
-    pub fn of_latitude(latitude_deg: f64) -> Self {
-        if latitude_deg < 0.0 { Self::South } else { Self::North }
-    }
-
-    fn start(self, year: i16) -> Date {
-        date(year, if self == Self::North { 8 } else { 2 }, 1)
-    }
-
-    /// Day of the year (365-day calendar) on which the season begins.
-    pub(super) fn start_day(self) -> u16 {
-        if self == Self::North { 213 } else { 32 }
-    }
-
-    /// Places (from 0) of 29 February in a season of 366 days.
-    fn leap_place(self) -> usize {
-        if self == Self::North { 212 } else { 28 }
-    }
-}
 
 /// One cold season seen through a record; days from 1 on the 365-day calendar.
 struct Season {
@@ -59,7 +21,12 @@ struct Season {
 }
 
 impl Season {
-    fn of(record: &StationRecord, year: i16, hemisphere: Hemisphere, threshold: i16) -> Self {
+    fn from_record(
+        record: &StationRecord,
+        year: i16,
+        hemisphere: Hemisphere,
+        threshold: i16,
+    ) -> Self {
         let first_day = day_number(hemisphere.start(year));
         let end = day_number(hemisphere.start(year + 1));
         let leap = end - first_day == 366;
@@ -138,25 +105,28 @@ impl FrostDates {
     /// Checked by `frost::fort_collins_lists`, `frost::published_dates_of_two_stations`, `frost::missing_days_discount_a_year`.
     /// Equation 33 of docs/science.md.
     #[must_use]
-    pub fn of(record: &StationRecord, threshold_c: f64, latitude_deg: f64) -> Self {
-        let h = Hemisphere::of_latitude(latitude_deg);
+    pub fn from_record(record: &StationRecord, threshold_c: f64, latitude_deg: f64) -> Self {
+        let h = Hemisphere::from_latitude(latitude_deg);
         let threshold = (threshold_c * 10.0).round().clamp(-32_000.0, 32_000.0) as i16;
         let years = record.years();
         let seasons: Vec<Season> = (years.start() - 1..=*years.end())
-            .map(|year| Season::of(record, year, h, threshold))
+            .map(|year| Season::from_record(record, year, h, threshold))
             .collect();
         let counted = |which: Which| {
             let window = window(&seasons, which);
             let events = seasons
                 .iter()
                 .filter(|s| s.counts(record, window, which, h))
-                .map(|s| Event { year: which.year(s.year), season_day: which.of(s.first, s.last) })
+                .map(|s| Event {
+                    year: which.year(s.year),
+                    season_day: which.pick(s.first, s.last),
+                })
                 .collect();
             Dates::new(which, h, events)
         };
         let last_spring = counted(Which::LastSpring);
         let first_autumn = counted(Which::FirstAutumn);
-        let season = Lengths::of(&last_spring, &first_autumn);
+        let season = Lengths::between_events(&last_spring, &first_autumn);
         Self { threshold_c, last_spring, first_autumn, season }
     }
 
@@ -176,7 +146,7 @@ impl FrostDates {
 /// where it never came, and where no season is whole: a piece of a winter says nothing of its first or last frost.
 fn window(seasons: &[Season], which: Which) -> (u16, u16) {
     let whole = |s: &&Season| s.whole;
-    let day = |s: &Season| which.of(s.first, s.last);
+    let day = |s: &Season| which.pick(s.first, s.last);
     let lo = seasons.iter().filter(whole).filter_map(day).min();
     let hi = seasons.iter().filter(whole).filter_map(day).max();
     let Some((lo, hi)) = lo.zip(hi) else { return (1, SEASON_DAYS) };

@@ -1,6 +1,7 @@
 //! Whether dates move: Mann–Kendall's test and Theil–Sen's slope.
 
 use super::normal;
+use crate::constants::LEAST_VALUES;
 
 /// A trend in a series.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,7 +27,7 @@ pub struct Trend {
 #[must_use]
 pub fn trend(points: &[(f64, f64)]) -> Option<Trend> {
     let n = points.len();
-    if n < 10 {
+    if n < LEAST_VALUES {
         return None;
     }
     let (mut s, mut slopes) = (0.0, Vec::with_capacity(n * (n - 1) / 2));

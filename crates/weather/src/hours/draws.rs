@@ -3,10 +3,7 @@
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::{Rng, SeedableRng};
 
-/// Spread of the cloud about what the daily fall says, of 1. Measured against cloud from solar radiation: 0.15 at
-/// Champaign 1998, 0.15 to 0.16 at Dinosaur 2018–19, without bias (+0.01 to +0.05).
-/// Checked by `hours::draws_beside_measured_days`.
-const SIGMA_CLOUD: f64 = 0.15;
+use crate::constants as c;
 
 /// What is drawn from, stated by the caller.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,16 +64,16 @@ pub struct DayFacts {
 /// Equation 44 of docs/science.md.
 #[must_use]
 pub fn cloud_fraction(fall_k: f64, elevation_m: f64) -> f64 {
-    let clear = 0.75 + 2e-5 * elevation_m;
-    let share = (sun_share(fall_k) / clear).clamp(0.25, 1.0);
-    ((1.0 - share) / 0.75).powf(1.0 / 3.4)
+    let clear = c::CLEAR_SKY_SHARE + c::CLEAR_SKY_SHARE_PER_M * elevation_m;
+    let share = (clearness_index(fall_k) / clear).clamp(1.0 - c::OVERCAST_LOSS, 1.0);
+    ((1.0 - share) / c::OVERCAST_LOSS).powf(1.0 / c::CLOUD_EXPONENT)
 }
 
-/// Rs/Ra = 0.16 √(Tx − Tn) (Hargreaves inland, FAO-56 eq. 50). Checked by `hours::cloud_and_sun_of_the_handbook`.
+/// Clearness index Rs/Ra = 0.16 √(Tx − Tn) (Hargreaves inland, FAO-56 eq. 50). Checked by `hours::cloud_and_sun_of_the_handbook`.
 /// Equation 43 of docs/science.md.
 #[must_use]
-pub fn sun_share(range_k: f64) -> f64 {
-    0.16 * range_k.max(0.0).sqrt()
+pub fn clearness_index(range_k: f64) -> f64 {
+    c::HARGREAVES * range_k.max(0.0).sqrt()
 }
 
 impl Priors {
@@ -92,7 +89,7 @@ impl Priors {
         let likely = cloud_fraction(day.max_c - day.next_min_c, day.elevation_m);
         DayDraw {
             dew_point_c: day.next_min_c - self.dew_below_min_k + self.dew_sigma_k * dew,
-            cloud_fraction: (likely + SIGMA_CLOUD * cloud).clamp(0.0, 1.0),
+            cloud_fraction: (likely + c::SIGMA_DRAWN_CLOUD * cloud).clamp(0.0, 1.0),
             wind_m_s: self.wind.and_then(|w| {
                 let factor = (w.sigma_ln * wind - w.sigma_ln * w.sigma_ln / 2.0).exp();
                 Some((w.day_m_s.get(day.month)? * factor, w.night_m_s.get(day.month)? * factor))

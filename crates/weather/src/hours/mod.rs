@@ -16,25 +16,19 @@
 //! # Ok::<(), weather::ReadError>(())
 //! ```
 
-pub mod curve;
+pub mod diurnal_curve;
 pub mod draws;
-pub mod sun;
 
 use jiff::civil::Date;
+use quantities::daylight;
 use quantities::time::SECONDS_PER_HOUR;
 use quantities::{Interval, Meaning, Moment, Origin, Place, Reading, WeatherHour};
 
+use crate::constants::{COOLING_POWER, DAY_LENGTH_H};
 use crate::station::StationRecord;
 use crate::station::calendar::{date_of, day_number};
-use curve::Span;
+use diurnal_curve::DiurnalCurve;
 use draws::{DayDraw, DayFacts, Priors};
-
-/// Power of the nightly fall that is used, between the published ½ and a straight line.
-///
-/// Chosen on Champaign 1998 and Dinosaur 2018–19, where ½ leaves nights 1.0 to 1.1 K too cold and 0.7 leaves them 0.5 to
-/// 0.6 K too cold; US-Tw3 2014, by the sea, is best at ½ (0.7: 0.6 K too warm). Frost hours change little.
-/// Checked by `hours::rebuilt_nights_beside_measured`.
-pub const COOLING_POWER: f64 = 0.7;
 
 /// One hour made out of a day's minimum and maximum; nothing in it was measured in that hour.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -103,7 +97,7 @@ struct Today {
     number: i32,
     sunset_h: f64,
     next_sunrise_h: f64,
-    span: Option<Span>,
+    span: Option<DiurnalCurve>,
     draw: Option<DayDraw>,
 }
 
@@ -139,8 +133,11 @@ impl Hours<'_> {
     /// Sunrise and sunset of a day, hours UTC since 1970.
     fn light(&self, number: i32) -> (f64, f64) {
         let j = f64::from(date_of(number).day_of_year());
-        let noon = f64::from(number) * 24.0 + sun::noon_utc_h(self.place.longitude_deg, j);
-        let half = sun::day_length_h(self.place.latitude_deg, j).clamp(1.0, 23.0) / 2.0;
+        let noon =
+            f64::from(number) * 24.0 + daylight::solar_noon_utc_h(self.place.longitude_deg, j);
+        let half = daylight::day_length_h(self.place.latitude_deg, j)
+            .clamp(DAY_LENGTH_H.0, DAY_LENGTH_H.1)
+            / 2.0;
         (noon - half, noon + half)
     }
 
@@ -150,7 +147,7 @@ impl Hours<'_> {
         let day = |n: i32| self.record.at(n);
         let celsius = crate::station::celsius;
         let span = (|| {
-            Some(Span {
+            Some(DiurnalCurve {
                 sunrise_h,
                 sunset_h,
                 next_sunrise_h,

@@ -2,10 +2,7 @@
 
 use jiff::civil::Date;
 
-/// First year that a record may hold: thermometers are younger.
-pub const FIRST_YEAR: i16 = 1700;
-/// Last year that a record may hold.
-pub const LAST_YEAR: i16 = 2200;
+use crate::constants::RECORD_YEARS;
 
 /// Days since 1970-01-01 in the Gregorian calendar.
 ///
@@ -34,9 +31,10 @@ pub fn date_of(number: i32) -> Date {
     i16::try_from(year).ok().and_then(|y| Date::new(y, month as i8, day as i8).ok()).unwrap_or(edge)
 }
 
-/// The day number of a date inside [`FIRST_YEAR`] to [`LAST_YEAR`], or `None` where there is no such day.
+/// The day number of a date inside the years of [`RECORD_YEARS`], or `None` where there is no such day.
 #[must_use]
 pub fn checked(year: i32, month: i32, day: i32) -> Option<i32> {
-    let year = i16::try_from(year).ok().filter(|y| (FIRST_YEAR..=LAST_YEAR).contains(y))?;
+    let year =
+        i16::try_from(year).ok().filter(|y| (RECORD_YEARS.0..=RECORD_YEARS.1).contains(y))?;
     Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok().map(day_number)
 }

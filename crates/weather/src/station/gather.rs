@@ -4,6 +4,7 @@ use quantities::bounds::AIR_TEMPERATURE_C;
 
 use super::record::{ABSENT, Station, StationRecord, Tally, Tenths};
 use super::unit::{Evidence, Unit, infer};
+use crate::constants::DEEPEST_SNOW_MM;
 use crate::error::ReadError;
 use crate::forecast::Notice;
 
@@ -61,7 +62,7 @@ impl Gather {
     /// Depth of snow on a day, mm; a depth that cannot be (below 0, above 10 m) counts as not measured.
     pub fn put_snow(&mut self, day: i32, mm: f64) {
         self.day(day);
-        if (0.0..=10_000.0).contains(&mm) {
+        if (0.0..=DEEPEST_SNOW_MM).contains(&mm) {
             self.snow.push((day, mm.round() as i16));
         }
     }

@@ -2,15 +2,9 @@
 
 use super::calendar::date_of;
 use super::record::{ABSENT, StationRecord};
+use crate::constants::{LEAST_CHANCE, LEAST_DAYS_OF_YEAR, LEAST_STEP_K, LEAST_VALUES};
 use crate::forecast::Notice;
 use jiff::civil::date;
-
-/// A year counts with at least this many minima. Common practice, no source.
-const LEAST_DAYS: usize = 350;
-/// Chance of a false alarm in a record without any step, at most. Common practice, no source.
-const LEAST_CHANCE: f64 = 0.01;
-/// Steps below this are not told, K. Common practice, no source.
-const LEAST_STEP_K: f64 = 0.5;
 
 /// The likeliest place of a step in a series.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,7 +29,7 @@ pub struct Step {
 #[must_use]
 pub fn pettitt(x: &[f64]) -> Option<Step> {
     let n = x.len();
-    if n < 10 {
+    if n < LEAST_VALUES {
         return None;
     }
     let (mut u, mut k, mut after) = (0.0, 0.0, 1);
@@ -86,7 +80,8 @@ pub fn yearly_means(record: &StationRecord) -> Vec<(i16, f64)> {
                 .map(i64::from)
                 .collect();
             let sum: i64 = known.iter().sum();
-            (known.len() >= LEAST_DAYS).then(|| (year, sum as f64 / known.len() as f64 / 10.0))
+            (known.len() >= LEAST_DAYS_OF_YEAR)
+                .then(|| (year, sum as f64 / known.len() as f64 / 10.0))
         })
         .collect()
 }

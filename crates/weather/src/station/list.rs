@@ -7,14 +7,8 @@ use quantities::Place;
 
 use super::cells::{digits, lines, shown, wrong};
 use super::record::Station;
+use crate::constants::KM_PER_100_M;
 use crate::error::ReadError;
-
-/// What 100 m of difference in height weigh, km.
-///
-/// Measured on NOAA's published 1981–2010 dates of the last 32 °F at 5398 stations: the date of the nearest other station
-/// is off by 8.3 days on average (12.9 where it lies 100 m or more higher or lower) by plain distance, by 7.9 (10.7) at
-/// 20 km per 100 m, and hardly less with more. Checked by `stations::height_counts_when_the_nearest_is_sought`.
-pub const KM_PER_100_M: f64 = 20.0;
 
 /// Reads a list of stations.
 ///

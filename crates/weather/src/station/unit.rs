@@ -1,5 +1,7 @@
 //! The unit of a column of temperatures, from its header or from what the numbers can be.
 
+use crate::constants::{DAYS_WITH_SUMMER, LEAST_SUMMER, MOST_C, MOST_F};
+
 /// Unit of the temperatures in a file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Unit {
@@ -38,16 +40,6 @@ impl Unit {
     }
 }
 
-/// Highest believable maximum in °F, and lowest as a positive number: beyond it a number is in tenths of °C.
-/// The world's records are 134 °F and −128.6 °F (World Meteorological Organization, from memory).
-const MOST_F: i32 = 14_000;
-/// Highest believable maximum in °C (record 56.7 °C, World Meteorological Organization, from memory).
-const MOST_C: i32 = 5_700;
-/// A summer whose highest maximum is less than this many °C or °F grows no garden.
-const LEAST_SUMMER: i32 = 1_500;
-/// Days that surely hold a summer.
-const A_YEAR: usize = 300;
-
 /// What a column tells about its unit.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Evidence {
@@ -68,7 +60,7 @@ pub struct Evidence {
 /// is °C. Common practice, no source. Checked by `station::units_are_told_apart_or_asked_for`.
 #[must_use]
 pub fn infer(e: Evidence) -> Option<Unit> {
-    let whole_year = e.count >= A_YEAR;
+    let whole_year = e.count >= DAYS_WITH_SUMMER;
     if e.highest > MOST_F || e.lowest < -MOST_F {
         return (!e.fractions).then_some(Unit::TenthsCelsius);
     }

@@ -8,6 +8,7 @@ use super::cells::{date, digits, lines, missing, number, shown, wrong};
 use super::gather::{End, Gather};
 use super::record::{Station, StationRecord};
 use super::unit::Unit;
+use crate::constants::LEAST_HOURS_OF_DAY;
 use crate::error::ReadError;
 use crate::forecast::Notice;
 
@@ -15,9 +16,6 @@ use crate::forecast::Notice;
 const HOURLY: usize = 38;
 /// Columns of a row of days.
 const DAILY: usize = 28;
-/// A day made of hours counts when at least this many of its 24 hours were measured. Common practice, no source.
-const LEAST_HOURS: u32 = 22;
-
 fn cells(line: &[u8]) -> impl Iterator<Item = &[u8]> {
     line.split(|b| *b == b' ' || *b == b'\t').filter(|c| !c.is_empty())
 }
@@ -136,7 +134,7 @@ fn hourly<'a>(rows: impl Iterator<Item = (u64, &'a [u8])>) -> Result<StationReco
     let mut short = 0;
     let mut close = |gather: &mut Gather, h: Hours| {
         gather.day(h.day);
-        if h.count >= LEAST_HOURS {
+        if h.count >= LEAST_HOURS_OF_DAY {
             gather.put(h.day, End::Min, h.min);
             gather.put(h.day, End::Max, h.max);
             gather.tally.observed.midnight += 1;
@@ -167,7 +165,7 @@ fn hourly<'a>(rows: impl Iterator<Item = (u64, &'a [u8])>) -> Result<StationReco
     }
     if short > 0 {
         gather.notices.push(Notice(format!(
-            "{short} days with fewer than {LEAST_HOURS} measured hours are left out."
+            "{short} days with fewer than {LEAST_HOURS_OF_DAY} measured hours are left out."
         )));
     }
     let station = station(first.as_ref(), columns.longitude);

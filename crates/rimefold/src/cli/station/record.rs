@@ -22,7 +22,7 @@ struct Frost {
 impl Frost {
     fn of(record: &StationRecord, garden: &Garden) -> Self {
         let latitude = record.station.latitude_deg.unwrap_or(garden.place.latitude_deg);
-        let at = |threshold_c: f64| FrostDates::of(record, threshold_c, latitude);
+        let at = |threshold_c: f64| FrostDates::from_record(record, threshold_c, latitude);
         // The garden is at 0 °C when the station is at 0 °C minus the offset.
         let garden = garden.site.cold_spot_offset_k.map(|k| (k, at(-k)));
         Self { station: at(0.0), garden }

@@ -1,13 +1,14 @@
 //! The answers for hoops of the trade.
 
 use structure::anchors::{Ground, Pin, gust_held_m_s};
+use structure::constants::AIR_KG_M3;
+use structure::constants::PIECES;
 use structure::frame::Frame;
-use structure::gauge::wire;
+use structure::hoop::Hoop;
 use structure::range::Range;
 use structure::snow::{Snow, SnowLoad, snow};
-use structure::stand::{Hoop, PIECES};
-use structure::wind::AIR_KG_M3;
-use structure::{Arch, Base, Held, Material, Rest, Shape};
+use structure::wire_gauge::wire;
+use structure::{Arch, Base, Material, Shape, Supports, Unstressed};
 
 const INCH_M: f64 = 0.0254;
 
@@ -82,9 +83,10 @@ fn twice_the_pieces_change_little() {
             let at = |pieces| {
                 let outline = hoop.arch.outline(pieces);
                 let p = hoop.material.properties();
-                let rest = if p.keeps_shape { Rest::AsDrawn } else { Rest::Straight };
+                let unstressed =
+                    if p.keeps_shape { Unstressed::AsDrawn } else { Unstressed::Straight };
                 let rod = hoop.rod(p.yield_pa.central);
-                let held = Held { base, rest, prop: hoop.prop };
+                let held = Supports { base, unstressed, prop: hoop.prop };
                 let none = structure::load::Load::none(&outline);
                 let load = snow(&outline, 1.0, hoop.spacing_m, SnowLoad::HalfOnOneSide);
                 Frame::new(&outline, &rod, held).collapse(&none, &load).expect("an answer")

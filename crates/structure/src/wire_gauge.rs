@@ -1,5 +1,6 @@
 //! The US steel wire gauge (Washburn & Moen); other gauge systems differ.
 
+use crate::constants::INCH_M;
 use crate::error::Error;
 use crate::section::Section;
 
@@ -17,8 +18,6 @@ pub const STEEL_WIRE_IN: [(f64, f64); 10] = [
     (13.0, 0.0915),
     (14.0, 0.0800),
 ];
-
-const INCH_M: f64 = 0.0254;
 
 /// Section of wire of a gauge of [`STEEL_WIRE_IN`].
 ///

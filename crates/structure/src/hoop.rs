@@ -8,7 +8,8 @@
 //! It is a calculation, not a promise: where a collapse can hurt someone, local codes and licensed engineers decide.
 
 use crate::bending::Rod;
-use crate::chain::{Base, Held, Rest};
+use crate::chain::{Base, Supports, Unstressed};
+use crate::constants::{GRAVITY_M_S2, PIECES};
 use crate::error::{Error, within};
 use crate::frame::{Failure, Frame};
 use crate::load::Load;
@@ -17,12 +18,8 @@ use crate::outline::Outline;
 use crate::range::Range;
 use crate::section::Section;
 use crate::shape::{Arch, Shape};
-use crate::snow::{GRAVITY_M_S2, Snow, SnowLoad, depth_m, own_weight, snow};
+use crate::snow::{Snow, SnowLoad, depth_m, own_weight, snow};
 use crate::wind;
-
-/// Pieces into which a hoop is cut: the error falls with their square and is below ½ % here.
-/// Checked by `stand::twice_the_pieces_change_little`.
-pub const PIECES: usize = 64;
 
 /// One hoop of a row, and its share of cloth.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -41,9 +38,9 @@ pub struct Hoop {
     pub prop: bool,
 }
 
-/// What is carried at first yield and at collapse, in one unit.
+/// Capacity: what is carried at first yield and at collapse, in one unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Carried {
+pub struct Capacity {
     /// When it begins to yield, and from where on it keeps a set; where it gives way before, that.
     pub yields: Range,
     /// When it gives way.
@@ -52,7 +49,7 @@ pub struct Carried {
     pub failure: Failure,
 }
 
-impl Carried {
+impl Capacity {
     fn map(self, f: impl Fn(f64) -> f64) -> Self {
         let each = |r: Range| Range::new(f(r.low), f(r.central), f(r.high));
         Self { yields: each(self.yields), collapses: each(self.collapses), ..self }
@@ -76,11 +73,11 @@ impl Carried {
 type Factors = (f64, f64, Failure);
 
 impl Hoop {
-    /// Weight of snow on the ground plan that the hoops carry, Pa. Checked by `stand::the_trade_is_right_about_what_is_stronger`.
+    /// Weight of snow on the ground plan that the hoops carry, Pa. Checked by `hoop::the_trade_is_right_about_what_is_stronger`.
     ///
     /// # Errors
     /// [`Error::OutOfRange`] for spacing or cloth.
-    pub fn snow_pa(&self) -> Result<Carried, Error> {
+    pub fn snow_pa(&self) -> Result<Capacity, Error> {
         self.check()?;
         let (_, outline) = self.curve()?;
         let lies = [SnowLoad::Even, SnowLoad::HalfOnOneSide]
@@ -90,7 +87,7 @@ impl Hoop {
 
     /// Depth of snow of a kind that the hoops carry, m; `weight_pa` is what [`Hoop::snow_pa`] gave.
     #[must_use]
-    pub fn snow_depth_m(weight_pa: Carried, kind: Snow) -> Carried {
+    pub fn snow_depth_m(weight_pa: Capacity, kind: Snow) -> Capacity {
         weight_pa.depths_m(kind)
     }
 
@@ -98,7 +95,7 @@ impl Hoop {
     ///
     /// # Errors
     /// [`Error::OutOfRange`] for spacing, cloth or air.
-    pub fn gust_m_s(&self, air_kg_m3: f64) -> Result<Carried, Error> {
+    pub fn gust_m_s(&self, air_kg_m3: f64) -> Result<Capacity, Error> {
         self.check()?;
         let air_kg_m3 = within("the density of air", air_kg_m3, "kg/m³", (0.5, 2.0))?;
         let (arch, outline) = self.curve()?;
@@ -110,11 +107,11 @@ impl Hoop {
     /// Widest spacing at which the hoops carry snow of a depth (m, 0.001 to 5) and kind, m.
     ///
     /// Snow and cloth grow with the spacing, so it is the factor of one analysis. Checked by
-    /// `stand::the_spacing_that_is_asked_for_carries`.
+    /// `hoop::the_spacing_that_is_asked_for_carries`.
     ///
     /// # Errors
     /// [`Error::OutOfRange`] for depth or cloth.
-    pub fn spacing_for_snow_m(&self, depth_m: f64, kind: Snow) -> Result<Carried, Error> {
+    pub fn spacing_for_snow_m(&self, depth_m: f64, kind: Snow) -> Result<Capacity, Error> {
         self.check()?;
         let depth_m = within("the depth of snow", depth_m, "m", (0.001, 5.0))?;
         let density = kind.density_kg_m3().0;
@@ -131,18 +128,18 @@ impl Hoop {
             high: r.high * density.central / density.low,
             ..r
         };
-        Ok(Carried { yields: each(spacing.yields), collapses: each(spacing.collapses), ..spacing })
+        Ok(Capacity { yields: each(spacing.yields), collapses: each(spacing.collapses), ..spacing })
     }
 
     /// Widest spacing at which the hoops carry a gust of `gust_m_s` (1 to 100) across the tunnel, m.
     ///
     /// # Errors
     /// [`Error::OutOfRange`] for gust, air or cloth.
-    pub fn spacing_for_gust_m(&self, gust_m_s: f64, air_kg_m3: f64) -> Result<Carried, Error> {
+    pub fn spacing_for_gust_m(&self, gust_m_s: f64, air_kg_m3: f64) -> Result<Capacity, Error> {
         self.check()?;
         let gust_m_s = within("the gust", gust_m_s, "m/s", (1.0, 100.0))?;
         let air_kg_m3 = within("the density of air", air_kg_m3, "kg/m³", (0.5, 2.0))?;
-        let q_pa = wind::stagnation_pa(air_kg_m3, gust_m_s);
+        let q_pa = wind::dynamic_pressure_pa(air_kg_m3, gust_m_s);
         let (arch, outline) = self.curve()?;
         let cloth = own_weight(&outline, 0.0, self.cloth_kg_m2, 1.0);
         let load = wind::crosswind(&outline, arch.rise_m(), q_pa, 1.0).and(&cloth);
@@ -182,10 +179,10 @@ impl Hoop {
     }
 
     /// Low, central and high factor; the first of the `loads` is the mildest.
-    fn carried(&self, outline: &Outline, steady: &Load, loads: &[Load]) -> Result<Carried, Error> {
+    fn carried(&self, outline: &Outline, steady: &Load, loads: &[Load]) -> Result<Capacity, Error> {
         let strength = self.material.properties().yield_pa;
         let worst = |base, yield_pa, loads: &[Load]| -> Result<Factors, Error> {
-            let frame = Frame::new(outline, &self.rod(yield_pa), self.held(base));
+            let frame = Frame::new(outline, &self.rod(yield_pa), self.supports(base));
             let mut worst = (f64::INFINITY, f64::INFINITY, Failure::Stood);
             for load in loads {
                 let c = frame.collapse(steady, load)?;
@@ -208,12 +205,12 @@ impl Hoop {
             let greatest = all.iter().fold(0.0, |a: f64, b| a.max(*b));
             Range::new(least, (of(&free) * of(&fixed)).sqrt(), greatest)
         };
-        Ok(Carried { yields: spread(|f| f.0), collapses: spread(|f| f.1), failure: free.2 })
+        Ok(Capacity { yields: spread(|f| f.0), collapses: spread(|f| f.1), failure: free.2 })
     }
 
-    fn held(&self, base: Base) -> Held {
+    fn supports(&self, base: Base) -> Supports {
         let keeps = self.material.properties().keeps_shape;
-        let rest = if keeps { Rest::AsDrawn } else { Rest::Straight };
-        Held { base, rest, prop: self.prop }
+        let unstressed = if keeps { Unstressed::AsDrawn } else { Unstressed::Straight };
+        Supports { base, unstressed, prop: self.prop }
     }
 }

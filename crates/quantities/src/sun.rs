@@ -1,16 +1,12 @@
 //! Where the sun is: NREL's algorithm by the `solar-positioning` crate, wrapped in one place.
 //!
-//! Checked by `vectors::the_published_solar_position_example` (Reda & Andreas 2004, table A5.1).
+//! Sunrise and civil dusk are [`crate::constants::SUNRISE_ALTITUDE_DEG`] and
+//! [`crate::constants::CIVIL_DUSK_ALTITUDE_DEG`]. Checked by `sun::the_published_solar_position_example` (Reda & Andreas 2004, table A5.1).
 
-use quantities::{Moment, Place};
 use solar_positioning::{Location, SolarPositions, time::JulianDate};
 
-/// Height of the sun's centre at sunrise and sunset: upper limb on the horizon with mean refraction.
-pub const RISE_ALTITUDE_DEG: f64 = -0.833;
-/// End of useful light: civil dusk.
-pub const DARK_ALTITUDE_DEG: f64 = -6.0;
-/// TT − UT, s: about 69 in the 2020s; a minute's error moves the sun by less than 0.001° in height.
-const DELTA_T_S: f64 = 69.0;
+use crate::constants::DELTA_T_S;
+use crate::{Moment, Place};
 
 /// Position of the sun.
 #[derive(Clone, Copy, Debug, PartialEq)]

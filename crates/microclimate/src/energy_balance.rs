@@ -1,16 +1,20 @@
 //! The coupled balance of ground, leaf, air, vapour and cover: residual, slope, Newton steps.
 
+use quantities::moist_air::psychrometric_constant_kpa_k;
+
+use crate::black_body::emission;
+use crate::conductances::{Conductances, conductances};
+use crate::constants as c;
 use crate::cover::Cover;
-use crate::exchange::{Conductances, NodeTemperatures, conductances};
 use crate::forcing::Forcing;
+use crate::latent_heat::{LatentConductances, Saturation, latent_conductances};
 use crate::parameters as p;
-use crate::radiation::{Longwave, emission};
+use crate::radiation::Longwave;
+use crate::radiosity::NetRadiation;
 use crate::real::Real;
 use crate::site::Site;
 use crate::soil::Response;
-use crate::stack::Net;
-use crate::state::{Nodes, State};
-use crate::water::{Saturation, Supply, supply};
+use crate::state::{NodeTemperatures, Nodes, State};
 
 /// Unknowns in this order; an open bed has the first four, one layer five, two layers six.
 const GROUND: usize = 0;
@@ -20,7 +24,7 @@ const VAPOUR: usize = 3;
 const INNER: usize = 4;
 
 /// Everything of a step that stands still while the temperatures are sought.
-pub struct Balance<'a, R> {
+pub struct EnergyBalance<'a, R> {
     /// Where.
     pub site: &'a Site<'a, R>,
     /// Weather.
@@ -30,20 +34,20 @@ pub struct Balance<'a, R> {
     /// Long-wave exchange.
     pub longwave: &'a Longwave<R>,
     /// Sunlight taken up.
-    pub sun: &'a Net<R>,
+    pub sun: &'a NetRadiation<R>,
     /// Answer of the soil.
     pub response: &'a Response<R>,
     /// Convection and air change.
     pub conductances: Conductances<R>,
     /// Latent-heat conductances.
-    pub supply: Supply<R>,
+    pub latent: LatentConductances<R>,
     /// Heat capacities over the time step.
-    pub stores: Stores<R>,
+    pub stores: HeatCapacities<R>,
 }
 
 /// Heat capacities over the time step, W m⁻² K⁻¹ (vapour: W kPa⁻¹).
 #[derive(Clone, Copy, Debug)]
-pub struct Stores<R> {
+pub struct HeatCapacities<R> {
     /// Leaves.
     pub leaf: R,
     /// Air among the plants.
@@ -54,31 +58,37 @@ pub struct Stores<R> {
     pub cover: R,
 }
 
-impl<R: Real> Stores<R> {
+impl<R: Real> HeatCapacities<R> {
     /// Heat capacities of this bed and cover, with air of `air_capacity` J m⁻³ K⁻¹.
     #[inline(always)]
-    fn of(site: &Site<'_, R>, air_capacity: R) -> Self {
+    fn new(site: &Site<'_, R>, air_capacity: R) -> Self {
         let (bed, step_s) = (site.bed, site.column.step_s());
-        let per_gamma = 1.0 / (0.665e-3 * bed.pressure_kpa);
+        let per_gamma = 1.0 / (psychrometric_constant_kpa_k(bed.pressure_kpa));
         let (height, mass) = match site.cover {
-            None => (bed.canopy.height_m.max(0.02), 0.0),
-            Some(Cover::Cloth { fabric, shape, .. }) => {
-                (shape.mean_height_m.max(0.02), 1900.0 * fabric.mass_kg_m2 * shape.area_ratio)
-            }
-            // Half of the straw (15 kg/m³ from memory, 1500 J/kg K) belongs to each face.
-            Some(Cover::Loose { depth_m, .. }) => (0.03, 0.5 * 15.0 * 1500.0 * depth_m),
+            None => (bed.canopy.height_m.max(p::LEAST_AIR_HEIGHT_M), 0.0),
+            Some(Cover::Cloth { fabric, shape, .. }) => (
+                shape.mean_height_m.max(p::LEAST_AIR_HEIGHT_M),
+                c::POLYMER_SPECIFIC_HEAT_J_KG_K * fabric.mass_kg_m2 * shape.area_ratio,
+            ),
+            Some(Cover::Loose { depth_m, .. }) => (
+                p::AIR_UNDER_STRAW_M,
+                p::FACE_SHARE * c::STRAW_DENSITY_KG_M3 * c::STRAW_SPECIFIC_HEAT_J_KG_K * depth_m,
+            ),
         };
         let air = air_capacity * (height / step_s);
         Self {
-            leaf: R::of(4180.0 * p::LEAF_WATER_KG_M2 * bed.canopy.ground_cover / step_s),
+            leaf: R::splat(
+                c::WATER_SPECIFIC_HEAT_J_KG_K * p::LEAF_WATER_KG_M2 * bed.canopy.ground_cover
+                    / step_s,
+            ),
             air,
             vapour: air * per_gamma,
-            cover: R::of(mass.max(1.0) / step_s),
+            cover: R::splat(mass.max(p::LEAST_COVER_CAPACITY_J_M2_K) / step_s),
         }
     }
 }
 
-impl<'a, R: Real> Balance<'a, R> {
+impl<'a, R: Real> EnergyBalance<'a, R> {
     /// The balance of a step with conductances and water supply as they are at the temperatures `now`.
     #[inline(always)]
     #[must_use]
@@ -90,7 +100,7 @@ impl<'a, R: Real> Balance<'a, R> {
         start: &'a Nodes<R>,
         (now, saturation): (&Nodes<R>, &Saturation<R>),
         longwave: &'a Longwave<R>,
-        sun: &'a Net<R>,
+        sun: &'a NetRadiation<R>,
         response: &'a Response<R>,
     ) -> Self {
         let warmth = NodeTemperatures {
@@ -102,9 +112,9 @@ impl<'a, R: Real> Balance<'a, R> {
             outside: force.air_c,
         };
         let conductances = conductances(site.bed, site.cover, site.draws, force, &warmth);
-        let supply = supply(site, force, state, (now, saturation), &conductances);
-        let stores = Stores::of(site, conductances.air_capacity);
-        Self { site, force, start, longwave, sun, response, conductances, supply, stores }
+        let latent = latent_conductances(site, force, state, (now, saturation), &conductances);
+        let stores = HeatCapacities::new(site, conductances.air_capacity);
+        Self { site, force, start, longwave, sun, response, conductances, latent, stores }
     }
 
     /// Residual F and, where asked for, slope ∂F/∂x at `x`, W/m².
@@ -116,8 +126,8 @@ impl<'a, R: Real> Balance<'a, R> {
         f: &mut [R; N],
         j: &mut [[R; N]; N],
     ) {
-        let zero = R::of(0.0);
-        let (g, v, force) = (&self.conductances, &self.supply, self.force);
+        let zero = R::splat(0.0);
+        let (g, v, force) = (&self.conductances, &self.latent, self.force);
         let stores = &self.stores;
         let outer = N - 1;
         *f = [zero; N];
@@ -182,7 +192,7 @@ impl<'a, R: Real> Balance<'a, R> {
             j[outer][outer] -= c * slope;
         }
 
-        // Stores.
+        // HeatCapacities.
         f[GROUND] -= self.response.at_zero + self.response.slope * x[GROUND];
         j[GROUND][GROUND] -= self.response.slope;
         keep(f, j, x, LEAF, stores.leaf, self.start.leaf_c);
@@ -251,9 +261,9 @@ impl<'a, R: Real> Balance<'a, R> {
         let (mut f, mut j) = ([x[0]; N], [[x[0]; N]; N]);
         self.linearise::<N, false>(x, saturation, &mut f, &mut j);
         // NaN spreads through a sum and not through a maximum: the sum is looked at for it.
-        let sum = f.iter().fold(R::of(0.0), |s, r| s + r.abs());
+        let sum = f.iter().fold(R::splat(0.0), |s, r| s + r.abs());
         if sum.all_finite() {
-            f.iter().fold(R::of(0.0), |w, r| w.max(r.abs())).max_lane()
+            f.iter().fold(R::splat(0.0), |w, r| w.max(r.abs())).max_lane()
         } else {
             f64::NAN
         }
@@ -304,7 +314,7 @@ fn keep<R: Real, const N: usize>(
 fn eliminate<R: Real, const N: usize>(j: &mut [[R; N]; N], f: &mut [R; N]) {
     // Whole loops with a question inside are unrolled by the compiler; loops from k + 1 are not.
     for k in 0..N {
-        let inverse = R::of(1.0) / j[k][k];
+        let inverse = R::splat(1.0) / j[k][k];
         for i in 0..N {
             if i > k {
                 let m = j[i][k] * inverse;

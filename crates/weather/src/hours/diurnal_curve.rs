@@ -2,16 +2,11 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-/// The maximum comes this long before sunset, h.
-pub const MAX_BEFORE_SUNSET_H: f64 = 4.0;
-/// Share of the fall that is over at sunset.
-pub const FALL_BY_SUNSET: f64 = 0.39;
-/// Power of the time after sunset with which the rest of the fall goes: ½ as published.
-pub const PUBLISHED_POWER: f64 = 0.5;
+use crate::constants::{FALL_BY_SUNSET, LEAST_STRETCH_H, MAX_BEFORE_SUNSET_H};
 
 /// One day from sunrise to sunrise; times in hours on any common clock.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Span {
+pub struct DiurnalCurve {
     /// Sunrise.
     pub sunrise_h: f64,
     /// Sunset.
@@ -26,7 +21,7 @@ pub struct Span {
     pub next_min_c: f64,
 }
 
-impl Span {
+impl DiurnalCurve {
     /// Temperature at `t_h` between the sunrises, °C; held at the ends outside.
     ///
     /// Morning T = Tn + (Tx − Tn) sin[π/2 · (t − tr)/(tx − tr)], afternoon T = To + (Tx − To) sin[π/2 + π/2 · (t − tx)/4],
@@ -38,17 +33,18 @@ impl Span {
     #[must_use]
     pub fn temperature_c(&self, t_h: f64, power: f64) -> f64 {
         let day_h = self.sunset_h - self.sunrise_h;
-        let before = MAX_BEFORE_SUNSET_H.min(day_h / 2.0).max(1e-6);
+        let before = MAX_BEFORE_SUNSET_H.min(day_h / 2.0).max(LEAST_STRETCH_H);
         let peak_h = self.sunset_h - before;
         let at_sunset = self.max_c - FALL_BY_SUNSET * (self.max_c - self.next_min_c);
         if t_h <= peak_h {
-            let share = ((t_h - self.sunrise_h) / (peak_h - self.sunrise_h).max(1e-6)).max(0.0);
+            let share =
+                ((t_h - self.sunrise_h) / (peak_h - self.sunrise_h).max(LEAST_STRETCH_H)).max(0.0);
             self.min_c + (self.max_c - self.min_c) * (FRAC_PI_2 * share).sin()
         } else if t_h < self.sunset_h {
             let share = (t_h - peak_h) / before;
             at_sunset + (self.max_c - at_sunset) * (FRAC_PI_2 * share).cos()
         } else {
-            let night_h = (self.next_sunrise_h - self.sunset_h).max(1e-6);
+            let night_h = (self.next_sunrise_h - self.sunset_h).max(LEAST_STRETCH_H);
             let share = ((t_h - self.sunset_h) / night_h).min(1.0);
             at_sunset + (self.next_min_c - at_sunset) * share.powf(power)
         }

@@ -8,9 +8,9 @@ const WIDTH: usize = 2 * REACH + 1;
 
 /// Square matrix with entries up to [`REACH`] from the diagonal.
 #[derive(Clone)]
-pub(crate) struct Band(Vec<[f64; WIDTH]>);
+pub(crate) struct BandedMatrix(Vec<[f64; WIDTH]>);
 
-impl Band {
+impl BandedMatrix {
     pub fn zero(size: usize) -> Self {
         Self(vec![[0.0; WIDTH]; size])
     }
@@ -68,13 +68,13 @@ impl Band {
 
 #[cfg(test)]
 mod tests {
-    use super::Band;
+    use super::BandedMatrix;
 
     /// The second difference with held ends: −u″ = 1 gives u = x (1 − x)/2.
     #[test]
     fn solves_and_sees_a_negative_pivot() {
         let n = 9;
-        let mut band = Band::zero(n);
+        let mut band = BandedMatrix::zero(n);
         for i in 0..n {
             band.add(i, i, 2.0);
             if i > 0 {

@@ -1,15 +1,19 @@
-//! Sunrise, sunset and the sun above the air, by the plain formulas of FAO-56.
+//! The sun of a whole day by the plain formulas of FAO-56: day length, solar noon, extraterrestrial radiation.
+//!
+//! For days made out of daily records; [`crate::sun`] finds the sun at a moment, to the minute.
 //!
 //! J is the day of the year, φ the latitude. Source: Allen et al. 1998, FAO Irrigation and Drainage Paper 56, eq. 21–25
 //! and 31–34 (constants of eq. 32–33 from memory). The disc and the bending of light are left out: sunrise comes about
-//! four minutes late. Checked by `hours::sun_of_the_handbook`.
+//! four minutes late. Checked by `daylight::the_sun_of_the_handbook`.
 
 use std::f64::consts::{PI, TAU};
+
+use crate::constants::SOLAR_CONSTANT_MJ_M2_MIN;
 
 /// dr = 1 + 0.033 cos(2πJ/365).
 /// Equation 41 of docs/science.md.
 #[must_use]
-pub fn relative_distance(day_of_year: f64) -> f64 {
+pub fn inverse_relative_distance(day_of_year: f64) -> f64 {
     1.0 + 0.033 * (TAU * day_of_year / 365.0).cos()
 }
 
@@ -23,7 +27,7 @@ pub fn declination_rad(day_of_year: f64) -> f64 {
 /// ωs = arccos(−tan φ tan δ), rad; 0 where the sun stays down, π where it stays up.
 /// Equation 41 of docs/science.md.
 #[must_use]
-pub fn sunset_angle_rad(latitude_deg: f64, day_of_year: f64) -> f64 {
+pub fn sunset_hour_angle_rad(latitude_deg: f64, day_of_year: f64) -> f64 {
     let latitude = latitude_deg.clamp(-89.9, 89.9).to_radians();
     (-latitude.tan() * declination_rad(day_of_year).tan()).clamp(-1.0, 1.0).acos()
 }
@@ -32,17 +36,17 @@ pub fn sunset_angle_rad(latitude_deg: f64, day_of_year: f64) -> f64 {
 /// Equation 41 of docs/science.md.
 #[must_use]
 pub fn day_length_h(latitude_deg: f64, day_of_year: f64) -> f64 {
-    24.0 / PI * sunset_angle_rad(latitude_deg, day_of_year)
+    24.0 / PI * sunset_hour_angle_rad(latitude_deg, day_of_year)
 }
 
 /// Ra = (24·60/π) Gsc dr [ωs sin φ sin δ + cos φ cos δ sin ωs], Gsc = 0.0820 MJ m⁻² min⁻¹; MJ m⁻² d⁻¹.
 /// Equation 41 of docs/science.md.
 #[must_use]
-pub fn above_the_air_mj_m2(latitude_deg: f64, day_of_year: f64) -> f64 {
+pub fn extraterrestrial_radiation_mj_m2(latitude_deg: f64, day_of_year: f64) -> f64 {
     let (phi, delta) = (latitude_deg.to_radians(), declination_rad(day_of_year));
-    let w = sunset_angle_rad(latitude_deg, day_of_year);
+    let w = sunset_hour_angle_rad(latitude_deg, day_of_year);
     let height = w * phi.sin() * delta.sin() + phi.cos() * delta.cos() * w.sin();
-    24.0 * 60.0 / PI * 0.0820 * relative_distance(day_of_year) * height
+    24.0 * 60.0 / PI * SOLAR_CONSTANT_MJ_M2_MIN * inverse_relative_distance(day_of_year) * height
 }
 
 /// Sc = 0.1645 sin 2b − 0.1255 cos b − 0.025 sin b, b = 2π(J − 81)/364, h.
@@ -56,6 +60,6 @@ pub fn equation_of_time_h(day_of_year: f64) -> f64 {
 /// Hours after 00:00 UTC of its date at which the sun stands highest; 12 − λ/15 − Sc with λ in degrees east.
 /// Equation 41 of docs/science.md.
 #[must_use]
-pub fn noon_utc_h(longitude_deg: f64, day_of_year: f64) -> f64 {
+pub fn solar_noon_utc_h(longitude_deg: f64, day_of_year: f64) -> f64 {
     12.0 - longitude_deg / 15.0 - equation_of_time_h(day_of_year)
 }

@@ -7,35 +7,35 @@ use crate::real::Real;
 
 /// One layer's shares, per member.
 #[derive(Clone, Copy, Debug)]
-pub struct LayerShares<R> {
+pub struct LayerOptics<R> {
     /// Transmissivity τ.
     pub transmissivity: R,
     /// Absorptivity = emissivity ε.
     pub absorptivity: R,
 }
 
-impl<R: Real> LayerShares<R> {
+impl<R: Real> LayerOptics<R> {
     fn reflectivity(&self) -> R {
-        R::of(1.0) - self.transmissivity - self.absorptivity
+        R::splat(1.0) - self.transmissivity - self.absorptivity
     }
 }
 
 /// What stands between ground and sky.
 #[derive(Clone, Copy, Debug)]
-pub enum Roof<R> {
+pub enum CoverLayers<R> {
     /// Nothing.
     Open,
     /// One layer.
-    One(LayerShares<R>),
+    One(LayerOptics<R>),
     /// Two layers with a narrow gap, inner first.
-    Two(LayerShares<R>, LayerShares<R>),
+    Two(LayerOptics<R>, LayerOptics<R>),
     /// Opaque faces below and above with no radiation between them, inner first.
     Opaque(R, R),
 }
 
 /// The faces that exchange radiation.
 #[derive(Clone, Copy, Debug)]
-pub struct Stack<R> {
+pub struct Enclosure<R> {
     /// Ground absorptivity.
     pub ground: R,
     /// Share f of the ground hidden by leaves.
@@ -43,7 +43,7 @@ pub struct Stack<R> {
     /// Leaf absorptivity; leaves pass nothing through and reflect the rest.
     pub leaf: R,
     /// What lies over them.
-    pub roof: Roof<R>,
+    pub roof: CoverLayers<R>,
     /// Cover area over ground area, r ≥ 1.
     pub area_ratio: f64,
 }
@@ -55,26 +55,26 @@ pub struct Sources<R> {
     pub face: [R; 4],
     /// From the sky, on a level surface.
     pub sky: R,
-    /// From the surroundings beside the bed.
-    pub beside: R,
+    /// From the surroundings surroundings the bed.
+    pub surroundings: R,
 }
 
 /// Net radiation taken up by ground, leaf, inner and outer cover, W per m² of ground.
-pub type Net<R> = [R; 4];
+pub type NetRadiation<R> = [R; 4];
 
 /// Net radiation of every face for the given sources.
 ///
 /// With r = cover area / ground area: view ground→cover 1, cover→ground 1/r, cover→itself
 /// 1 − 1/r, cover outside→sky (1 + 1/r)/2. The inside flux J leaving the cover obeys
 /// J = c + ρ_in H, H = U/r + J (1 − 1/r) + τ (1 − 1/r)(S + B)/2, U the flux leaving leaves and
-/// ground upward, S sky, B beside. Sky radiation passed to the ground arrives as τ S.
+/// ground upward, S sky, B surroundings. Sky radiation passed to the ground arrives as τ S.
 /// Linear in the sources. Checked by `laws::radiation_alone_conserves_energy` and
 /// `laws::a_perfectly_clear_cover_changes_nothing`.
 /// Equation 10 of docs/science.md.
 #[inline(always)]
-pub fn exchange<R: Real>(stack: &Stack<R>, from: &Sources<R>) -> Net<R> {
-    let one = R::of(1.0);
-    let (f, a_l, a_g) = (stack.leaf_cover, stack.leaf, stack.ground);
+pub fn net_radiation<R: Real>(enclosure: &Enclosure<R>, from: &Sources<R>) -> NetRadiation<R> {
+    let one = R::splat(1.0);
+    let (f, a_l, a_g) = (enclosure.leaf_cover, enclosure.leaf, enclosure.ground);
     let [s_g, s_l, s_1, s_2] = from.face;
     let (rho_l, rho_g) = (one - a_l, one - a_g);
     // Ground and leaves seen from above: U = u0 + r_up · D.
@@ -87,18 +87,18 @@ pub fn exchange<R: Real>(stack: &Stack<R>, from: &Sources<R>) -> Net<R> {
     let u0 = f * a_l * s_l + (one - f) * ug0;
     let u1 = f * rho_l + (one - f) * ug1;
 
-    let r = stack.area_ratio;
+    let r = enclosure.area_ratio;
     let self_view = 1.0 - 1.0 / r;
-    let outside = from.sky * (0.5 * (1.0 + 1.0 / r)) + from.beside * (0.5 * self_view);
-    let stray = (from.sky + from.beside) * (0.5 * self_view);
-    let (down, inner, outer) = match stack.roof {
-        Roof::Open => (from.sky, R::of(0.0), R::of(0.0)),
-        Roof::One(l) => {
+    let outside = from.sky * (0.5 * (1.0 + 1.0 / r)) + from.surroundings * (0.5 * self_view);
+    let stray = (from.sky + from.surroundings) * (0.5 * self_view);
+    let (down, inner, outer) = match enclosure.roof {
+        CoverLayers::Open => (from.sky, R::splat(0.0), R::splat(0.0)),
+        CoverLayers::One(l) => {
             let (tau, a, rho) = (l.transmissivity, l.absorptivity, l.reflectivity());
             let (j, h) = inside(a * s_1, rho, tau, from.sky, stray, u0, u1, r);
-            (j + tau * from.sky, a * (h + outside - s_1 - s_1) * r, R::of(0.0))
+            (j + tau * from.sky, a * (h + outside - s_1 - s_1) * r, R::splat(0.0))
         }
-        Roof::Two(i, o) => {
+        CoverLayers::Two(i, o) => {
             let (rho_1, rho_2) = (i.reflectivity(), o.reflectivity());
             let p = one / (one - rho_1 * rho_2);
             let (e_1, e_2) = (i.absorptivity * s_1, o.absorptivity * s_2);
@@ -115,8 +115,8 @@ pub fn exchange<R: Real>(stack: &Stack<R>, from: &Sources<R>) -> Net<R> {
                 (o.absorptivity * (a_up + outside) - e_2 - e_2) * r,
             )
         }
-        Roof::Opaque(a_1, a_2) => {
-            let (j, h) = inside(a_1 * s_1, one - a_1, R::of(0.0), from.sky, stray, u0, u1, r);
+        CoverLayers::Opaque(a_1, a_2) => {
+            let (j, h) = inside(a_1 * s_1, one - a_1, R::splat(0.0), from.sky, stray, u0, u1, r);
             (j, a_1 * (h - s_1) * r, a_2 * (outside - s_2) * r)
         }
     };
@@ -132,6 +132,6 @@ fn inside<R: Real>(c: R, rho: R, tau: R, sky: R, stray: R, u0: R, u1: R, r: f64)
     let self_view = 1.0 - 1.0 / r;
     let known = (u0 + u1 * tau * sky) / r + tau * stray;
     let gain = u1 / r + self_view;
-    let j = (c + rho * known) / (R::of(1.0) - rho * gain);
+    let j = (c + rho * known) / (R::splat(1.0) - rho * gain);
     (j, known + gain * j)
 }

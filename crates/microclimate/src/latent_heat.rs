@@ -1,18 +1,16 @@
 //! Water on leaves and cover: what can evaporate, what condenses, with its latent heat.
 
+use quantities::moist_air::psychrometric_constant_kpa_k;
+
+use crate::conductances::Conductances;
+use crate::constants::{SUBLIMATION_RATIO, VAPORISATION_J_KG};
 use crate::cover::Cover;
-use crate::exchange::Conductances;
 use crate::forcing::Forcing;
-use crate::moist_air::saturation_and_slope_kpa;
 use crate::parameters as p;
 use crate::real::Real;
+use crate::saturation::saturation_and_slope_kpa;
 use crate::site::Site;
 use crate::state::{Nodes, State};
-
-/// Latent heat of vaporisation near 0 °C, J/kg (FAO-56: 2.45 MJ at 20 °C; 2.501 at 0 °C).
-pub const VAPORISATION_J_KG: f64 = 2.501e6;
-/// Latent heat of sublimation over that of vaporisation.
-pub const FROST_RATIO: f64 = 2.834 / 2.501;
 
 /// Saturation vapour pressure at ground, leaf, inner and outer cover face, over ice below 0 °C.
 #[derive(Clone, Copy, Debug)]
@@ -28,7 +26,7 @@ impl<R: Real> Saturation<R> {
     #[inline(always)]
     #[must_use]
     pub fn at(now: &Nodes<R>, cover_nodes: usize) -> Self {
-        let zero = R::of(0.0);
+        let zero = R::splat(0.0);
         let mut out = Self { kpa: [zero; 4], slope: [zero; 4] };
         let faces = [now.ground_c, now.leaf_c, now.inner_c, now.outer_c];
         for (i, face) in faces.into_iter().enumerate().take(2 + cover_nodes) {
@@ -43,12 +41,12 @@ impl<R: Real> Saturation<R> {
 
 /// Latent-heat conductances per m² of ground, W kPa⁻¹, and latent-heat ratio of each face.
 #[derive(Clone, Copy, Debug)]
-pub struct Supply<R> {
+pub struct LatentConductances<R> {
     /// Ground, leaf, inner face: to the air among the plants.
     pub inside: [R; 3],
     /// Outer face: to the outside air.
     pub outer: R,
-    /// 1 over water, [`FROST_RATIO`] over ice: ground, leaf, inner, outer.
+    /// 1 over water, [`SUBLIMATION_RATIO`] over ice: ground, leaf, inner, outer.
     pub ratio: [R; 4],
     /// Air among the plants to the outside air.
     pub vent: R,
@@ -63,45 +61,46 @@ pub struct Supply<R> {
 /// Checked by `checks/second` and `laws::the_budget_closes_for_every_cover`.
 /// Equation 15 of docs/science.md.
 #[inline(always)]
-pub fn supply<R: Real>(
+pub fn latent_conductances<R: Real>(
     site: &Site<'_, R>,
     force: &Forcing<R>,
     start: &State<R>,
     (now, saturation): (&Nodes<R>, &Saturation<R>),
     g: &Conductances<R>,
-) -> Supply<R> {
-    let one = R::of(1.0);
-    let per_gamma = 1.0 / (0.665e-3 * site.bed.pressure_kpa);
+) -> LatentConductances<R> {
+    let one = R::splat(1.0);
+    let per_gamma = 1.0 / (psychrometric_constant_kpa_k(site.bed.pressure_kpa));
     let cover_area = match site.cover {
         Some(Cover::Cloth { shape, .. }) => shape.area_ratio,
         _ => 1.0,
     };
-    let litter = if site.bed.ground.litter.is_some() { 0.2 } else { 1.0 };
+    let litter = if site.bed.ground.litter.is_some() { p::MULCH_SUPPLY } else { 1.0 };
     let evaporates = if site.bed.ground.evaporates { litter } else { 0.0 };
-    let sunlit = (force.sun_w_m2 / 400.0).clamp(0.0, 1.0) * p::SUNLIT_LEAF_SUPPLY;
+    let sunlit = (force.sun_w_m2 / p::FULL_STOMATA_W_M2).clamp(0.0, 1.0) * p::SUNLIT_LEAF_SUPPLY;
     let most_a_step = VAPORISATION_J_KG / site.column.step_s();
     let leaf_dry = (sunlit + p::DRY_LEAF_SUPPLY) * f64::from(site.bed.canopy.alive);
-    let leaf_area = 2.0 * site.bed.canopy.ground_cover;
+    let leaf_area = p::FACES * site.bed.canopy.ground_cover;
     let e = now.vapour_kpa;
     let wet_leaf = wet_share(start.leaf_water, leaf_area);
-    let leaf = Exchange::of(g.leaf * per_gamma, saturation.kpa[1], e);
+    let leaf = LatentExchange::new(g.leaf * per_gamma, saturation.kpa[1], e);
     let leaf_film = leaf.film(start.leaf_water * most_a_step, wet_leaf);
     // Where dew forms, `leaf_film` is already all of the exchange.
     let stomata = leaf.full * (leaf_dry * (one - wet_leaf));
-    let ground = Exchange::of(g.ground * per_gamma, saturation.kpa[0], e);
+    let ground = LatentExchange::new(g.ground * per_gamma, saturation.kpa[0], e);
     let wet_cover = wet_share(start.cover_water, cover_area);
-    let half = start.cover_water * (0.5 * most_a_step);
-    let (mut inner, mut outer) = (R::of(0.0), R::of(0.0));
+    let half = start.cover_water * (p::FILM_SHARE * most_a_step);
+    let (mut inner, mut outer) = (R::splat(0.0), R::splat(0.0));
     if matches!(site.cover, Some(Cover::Cloth { .. })) {
-        inner = Exchange::of(g.inner * per_gamma, saturation.kpa[2], e).film(half, wet_cover);
-        outer = Exchange::of(g.outer * per_gamma, saturation.kpa[3], force.vapour_kpa)
+        inner =
+            LatentExchange::new(g.inner * per_gamma, saturation.kpa[2], e).film(half, wet_cover);
+        outer = LatentExchange::new(g.outer * per_gamma, saturation.kpa[3], force.vapour_kpa)
             .film(half, wet_cover);
     }
-    Supply {
+    LatentConductances {
         leaf_film,
         inside: [
             ground.pores(site.draws.soil_supply * evaporates),
-            leaf_film + R::select_lt(leaf.lack, R::of(0.0), R::of(0.0), stomata),
+            leaf_film + R::select_lt(leaf.lack, R::splat(0.0), R::splat(0.0), stomata),
             inner,
         ],
         outer,
@@ -111,28 +110,28 @@ pub fn supply<R: Real>(
 }
 
 /// Latent exchange of a face with air: the full conductance h/γ and what the air lacks to saturation at the face, kPa.
-struct Exchange<R> {
+struct LatentExchange<R> {
     full: R,
     lack: R,
 }
 
-impl<R: Real> Exchange<R> {
+impl<R: Real> LatentExchange<R> {
     #[inline(always)]
-    fn of(full: R, saturation: R, vapour: R) -> Self {
+    fn new(full: R, saturation: R, vapour: R) -> Self {
         Self { full, lack: saturation - vapour }
     }
 
     /// From a film: all while condensing, else its wet share, and in one step at most the water that lies there.
     #[inline(always)]
     fn film(&self, water_w: R, wet: R) -> R {
-        let most = water_w / self.lack.max(R::of(1e-6));
-        R::select_lt(self.lack, R::of(0.0), self.full, (self.full * wet).min(most))
+        let most = water_w / self.lack.max(R::splat(p::LEAST_LACK_KPA));
+        R::select_lt(self.lack, R::splat(0.0), self.full, (self.full * wet).min(most))
     }
 
     /// Through pores: all while condensing, else the share `supply`.
     #[inline(always)]
     fn pores(&self, supply: R) -> R {
-        R::select_lt(self.lack, R::of(0.0), self.full, self.full * supply)
+        R::select_lt(self.lack, R::splat(0.0), self.full, self.full * supply)
     }
 }
 
@@ -142,29 +141,29 @@ fn wet_share<R: Real>(water: R, area: f64) -> R {
     (water / (p::FULL_FILM_KG_M2 * area)).clamp(0.0, 1.0)
 }
 
-/// Latent heat over that of vaporisation: 1 over water, [`FROST_RATIO`] over ice.
+/// Latent heat over that of vaporisation: 1 over water, [`SUBLIMATION_RATIO`] over ice.
 #[inline(always)]
 fn ratio<R: Real>(celsius: R) -> R {
-    R::select_lt(celsius, R::of(0.0), R::of(FROST_RATIO), R::of(1.0))
+    R::select_lt(celsius, R::splat(0.0), R::splat(SUBLIMATION_RATIO), R::splat(1.0))
 }
 
 /// Books the water of a step: condensation adds, evaporation takes what lay there; the rest drips off.
 #[inline(always)]
-pub fn book<R: Real>(
+pub fn update_films<R: Real>(
     site: &Site<'_, R>,
-    supply: &Supply<R>,
+    supply: &LatentConductances<R>,
     force: &Forcing<R>,
     (now, saturation): (&Nodes<R>, &Saturation<R>),
     state: &mut State<R>,
 ) {
     let step = site.column.step_s() / VAPORISATION_J_KG;
     let leaf = supply.leaf_film * (saturation.kpa[1] - now.vapour_kpa) * step;
-    let most_leaf = 4.0 * p::FULL_FILM_KG_M2 * site.bed.canopy.ground_cover;
+    let most_leaf = p::MOST_LEAF_FILMS * p::FULL_FILM_KG_M2 * site.bed.canopy.ground_cover;
     state.leaf_water = (state.leaf_water - leaf).clamp(0.0, most_leaf);
     if let Some(Cover::Cloth { shape, .. }) = site.cover {
         let inner = supply.inside[2] * (saturation.kpa[2] - now.vapour_kpa);
         let outer = supply.outer * (saturation.kpa[3] - force.vapour_kpa);
-        let most = 2.0 * p::FULL_FILM_KG_M2 * shape.area_ratio;
+        let most = p::MOST_COVER_FILMS * p::FULL_FILM_KG_M2 * shape.area_ratio;
         state.cover_water = (state.cover_water - (inner + outer) * step).clamp(0.0, most);
     }
 }

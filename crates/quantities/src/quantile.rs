@@ -3,7 +3,7 @@
 /// Type 7 of Hyndman & Fan: h = (n − 1) p, x₍⌊h⌋₎ + (h − ⌊h⌋)(x₍⌊h⌋₊₁₎ − x₍⌊h⌋₎), of ascending values; `None` when empty.
 ///
 /// Source: Hyndman & Fan 1996, American Statistician 50:361 (from memory); numpy's and R's default.
-/// Checked by `frost::fort_collins_tables`.
+/// Checked by `quantile::quantiles_of_small_samples`.
 /// Equation 35 of docs/science.md.
 #[must_use]
 pub fn type_7(ascending: &[f64], p: f64) -> Option<f64> {
@@ -12,7 +12,7 @@ pub fn type_7(ascending: &[f64], p: f64) -> Option<f64> {
 
 /// Weibull's plotting positions p = m/(n + 1) (type 6), held at the least and the greatest value.
 ///
-/// Source: plotting positions of hydrology, from memory. Checked by `frost::fort_collins_tables`.
+/// Source: plotting positions of hydrology, from memory. Checked by `quantile::quantiles_of_small_samples`.
 /// Equation 35 of docs/science.md.
 #[must_use]
 pub fn weibull(ascending: &[f64], p: f64) -> Option<f64> {
@@ -35,7 +35,7 @@ pub fn mean(x: &[f64]) -> Option<f64> {
 
 /// Standard deviation with n − 1; `None` for fewer than two values.
 #[must_use]
-pub fn sd(x: &[f64]) -> Option<f64> {
+pub fn standard_deviation(x: &[f64]) -> Option<f64> {
     let m = mean(x)?;
     let squares: f64 = x.iter().map(|v| (v - m).powi(2)).sum();
     (x.len() > 1).then(|| (squares / (x.len() as f64 - 1.0)).sqrt())

@@ -1,0 +1,14 @@
+//! What a black body emits.
+
+use quantities::units::ZERO_CELSIUS_K;
+
+use crate::constants::STEFAN_BOLTZMANN_W_M2_K4;
+use crate::real::Real;
+
+/// Emission σ (T + 273.15)⁴, W/m², and its slope, W m⁻² K⁻¹.
+#[inline(always)]
+pub fn emission<R: Real>(celsius: R) -> (R, R) {
+    let k = celsius + ZERO_CELSIUS_K;
+    let k3 = k * k * k;
+    (k3 * k * STEFAN_BOLTZMANN_W_M2_K4, k3 * (4.0 * STEFAN_BOLTZMANN_W_M2_K4))
+}
