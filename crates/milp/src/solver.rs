@@ -38,7 +38,7 @@ pub trait Solver: Sync {
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Microlp;
 
-/// Nodes after which the search gives what it has: a dozen beds need some hundreds.
+/// Nodes after which the search gives what it has: a dozen beds need some hundreds. Our choice.
 const MOST_NODES: u64 = 2000;
 
 /// Distance from a whole number that passes; so small that rounding cannot break a row of whole numbers.
