@@ -9,7 +9,7 @@ from collections import namedtuple
 from dataclasses import dataclass
 
 import numpy as np
-from numpy_faces import *  # noqa: F403
+from numpy_surfaces import *  # noqa: F403
 from parameters import *  # noqa: F403
 
 Site = namedtuple(

@@ -36,7 +36,7 @@ def with_numba(layers, members):
     forcing, draws, column = model_numba.packed(
         night.forcing(members), night.draws(members), night.column(members)
     )
-    desk = np.zeros(model_numba.DESK)
+    workspace = np.zeros(model_numba.DESK)
 
     def run():
         nodes = np.full((members, 6), START_C)
@@ -45,7 +45,7 @@ def with_numba(layers, members):
         earth, ice = np.full((members, soil.CELLS), START_C), np.zeros((members, soil.CELLS))
         began = time.perf_counter()
         residual = model_numba.night(
-            night.BED, cover, profile, (0,) * layers, draws, column, forcing, nodes, water, earth, ice, desk
+            night.BED, cover, profile, (0,) * layers, draws, column, forcing, nodes, water, earth, ice, workspace
         )
         took = time.perf_counter() - began
         if not np.isfinite(residual):

@@ -11,7 +11,7 @@ use history::sheet_value::set::{Best, Record, question, set};
 use history::sheet_value::{Error, Past};
 use milp::Microlp;
 use proptest::prelude::*;
-use purchase::kit::problem::{Choice, Fixings, From, Goods, Problem, Roll, Size, Want, Way};
+use purchase::kit::{Choice, Fixings, From, Goods, Problem, Roll, Size, Want, Way};
 use purchase::kit::{KitError, Settings};
 use weather::StationRecord;
 
@@ -52,7 +52,7 @@ fn market(stock: u32, prices: [f64; 2], pin: f64, budget: f64, seconds: u32) -> 
 }
 
 fn way(size: usize, pins: u32, seconds: u32) -> Way {
-    Way { size, pieces: 1, pins, clips: 0, hoops: false, seconds, bother: 0.0 }
+    Way { size, pieces: 1, pins, clips: 0, hoops: false, seconds, handling_cost: 0.0 }
 }
 
 fn small() -> impl Strategy<Value = (Problem, Record)> {
@@ -354,9 +354,8 @@ fn heavier_cloth_saves_more_over_thirty_real_years() {
     assert_eq!(worth.years.len(), 30);
     let mut by_bed: BTreeMap<(usize, u64), Vec<(f64, f64)>> = BTreeMap::new();
     for s in &worth.sheets {
-        if let purchase::kit::build::StockItem::Cloth(garden::stock::SheetKind::RowCover {
-            weight_g_m2,
-        }) = s.thing
+        if let purchase::kit::StockItem::Cloth(garden::stock::SheetKind::RowCover { weight_g_m2 }) =
+            s.thing
         {
             let size =
                 (1e3 * s.width_m).round() as u64 * 100_000 + (1e3 * s.length_m).round() as u64;

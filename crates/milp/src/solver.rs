@@ -18,6 +18,13 @@ pub struct Answer {
 #[error("{0}")]
 pub struct SolveError(pub String);
 
+impl SolveError {
+    /// Nothing was found before the search ended.
+    pub(crate) fn stopped() -> Self {
+        Self("the solver stopped without a solution".into())
+    }
+}
+
 /// Finds the best solution of a model; the same model gives the same answer.
 pub trait Solver: Sync {
     /// The best solution, or a good one with its gap.
@@ -31,7 +38,7 @@ pub trait Solver: Sync {
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Microlp;
 
-/// Nodes after which the search gives what it has: a dozen beds need some hundreds.
+/// Nodes after which the search gives what it has: a dozen beds need some hundreds. Our choice.
 const MOST_NODES: u64 = 2000;
 
 /// Distance from a whole number that passes; so small that rounding cannot break a row of whole numbers.
@@ -61,7 +68,7 @@ impl Solver for Microlp {
             .solve_with(options)
             .map_err(|e| SolveError(e.to_string()))?
             .into_solution()
-            .map_err(|_| SolveError("the solver stopped without a solution".into()))?;
+            .map_err(|_| SolveError::stopped())?;
         let best = solution.status() == SolutionStatus::Optimal;
         Ok(Answer {
             counts: vars.iter().map(|v| solution.var_value(*v).round() as i32).collect(),

@@ -79,7 +79,7 @@ pub enum Lack {
 ///
 /// # Errors
 /// [`CutError`].
-pub fn of(garden: &Garden, beds: &[&Bed], solver: &dyn Solver) -> Result<CutList, CutError> {
+pub fn for_beds(garden: &Garden, beds: &[&Bed], solver: &dyn Solver) -> Result<CutList, CutError> {
     let mut without = Vec::new();
     let rods = rods(&garden.supply, beds, &mut without, solver)?;
     let cloths = cloths(&garden.supply, beds, &mut without, solver)?;

@@ -4,7 +4,7 @@ use milp::Model;
 use milp::{Answer, SolveError};
 use milp::{Microlp, Solver};
 use proptest::prelude::*;
-use purchase::cut::{CutError, lengths, sheets, verify};
+use purchase::cut::{CutError, lengths, sheets};
 
 use crate::cut_oracle as oracle;
 
@@ -124,7 +124,7 @@ proptest! {
                 let best = best.expect("the oracle finds a cut too");
                 prop_assert!((total(&layout.proof) - best).abs() <= 1e-9 * best, "{layout:?} {best}");
                 prop_assert_eq!(layout.proof.gap, 0.0);
-                verify::lengths(&demands, &rolls, kerf_m, &layout).expect("every rule holds");
+                lengths::verify(&demands, &rolls, kerf_m, &layout).expect("every rule holds");
             }
             Err(CutError::NotEnoughRolls { proven, .. }) => prop_assert!(best.is_none() && proven),
             Err(e) => prop_assert!(best.is_none() && matches!(e, CutError::TooLong { .. }), "{e}"),
@@ -150,7 +150,7 @@ proptest! {
                 let proof = layouts[0].proof;
                 prop_assert!((total(&proof) - best).abs() <= 1e-9 * best, "{layouts:?} {best}");
                 prop_assert_eq!(proof.gap, 0.0);
-                verify::sheets(&demands, &rolls, &layouts).expect("every rule holds");
+                sheets::verify(&demands, &rolls, &layouts).expect("every rule holds");
             }
             Err(CutError::NotEnoughRolls { proven, .. }) => prop_assert!(best.is_none() && proven),
             Err(e) => prop_assert!(best.is_none() && matches!(e, CutError::TooLarge { .. }), "{e}"),
@@ -200,7 +200,7 @@ proptest! {
         let rolls = wire(&[(roll_m, None, None)]);
         let alone = lengths::cut(&demands, &rolls, 0.0, &NoSolver).expect("a cut");
         let layout = lengths::cut(&demands, &rolls, 0.0, &Microlp).expect("a cut");
-        verify::lengths(&demands, &rolls, 0.0, &layout).expect("every rule holds");
+        lengths::verify(&demands, &rolls, 0.0, &layout).expect("every rule holds");
         prop_assert!(layout.rolls.len() <= alone.rolls.len() && alone.rolls.len() <= careful);
         let least = layout.proof.at_least / roll_m;
         prop_assert!(least * roll_m <= alone.proof.bought + 1e-9);

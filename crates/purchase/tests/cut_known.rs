@@ -1,7 +1,7 @@
 //! Cut lists with an answer known beforehand, rolls that cost nothing, faults of the grower, and faults in an answer.
 
 use milp::Microlp;
-use purchase::cut::{CutError, lengths, sheets, verify};
+use purchase::cut::{CutError, lengths, sheets};
 
 use crate::cut::{cloth, covers, wanted, wire};
 
@@ -152,7 +152,7 @@ fn a_wrong_answer_is_seen() {
     for (k, wrong) in spoil.iter().enumerate() {
         let mut layout = right.clone();
         wrong(&mut layout);
-        assert!(verify::lengths(&demands, &rolls, 0.0, &layout).is_err(), "fault {k}");
+        assert!(lengths::verify(&demands, &rolls, 0.0, &layout).is_err(), "fault {k}");
     }
     let demands = covers(&[(1.0, 4.0, 4), (2.0, 3.0, 1)]);
     let rolls = cloth(&[(2.0, 20.0, Some(5.0), None)]);
@@ -171,6 +171,6 @@ fn a_wrong_answer_is_seen() {
     for (k, wrong) in spoil.iter().enumerate() {
         let mut layouts = right.clone();
         wrong(&mut layouts[0]);
-        assert!(verify::sheets(&demands, &rolls, &layouts).is_err(), "fault {k}");
+        assert!(sheets::verify(&demands, &rolls, &layouts).is_err(), "fault {k}");
     }
 }

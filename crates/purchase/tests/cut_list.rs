@@ -5,7 +5,7 @@ use garden::file;
 use garden::garden::Garden;
 use garden::stock::SheetKind;
 use milp::Microlp;
-use purchase::cut::verify;
+use purchase::cut::{lengths, sheets};
 use purchase::cut_list::{self, CutList, Lack};
 
 const SUPPLY: &str = "
@@ -41,7 +41,7 @@ fn garden(supply: &str) -> Garden {
 
 fn list(garden: &Garden) -> CutList {
     let beds: Vec<&Bed> = garden.beds.iter().collect();
-    cut_list::of(garden, &beds, &Microlp).expect("a cut")
+    cut_list::for_beds(garden, &beds, &Microlp).expect("a cut")
 }
 
 #[test]
@@ -53,7 +53,7 @@ fn every_hoop_and_sheet_is_cut_once() {
     let cut: usize = list.rods.iter().flat_map(|r| &r.layout.rolls).map(|r| r.pieces.len()).sum();
     assert_eq!(cut, hoops as usize);
     for rod in &list.rods {
-        verify::lengths(&rod.demands, &rod.rolls, 0.0, &rod.layout).expect("sound");
+        lengths::verify(&rod.demands, &rod.rolls, 0.0, &rod.layout).expect("sound");
     }
     let sheets: usize = list
         .cloths
@@ -65,7 +65,7 @@ fn every_hoop_and_sheet_is_cut_once() {
     assert_eq!(sheets, g.beds.len(), "one sheet a bed");
     for cloth in &list.cloths {
         let layouts: Vec<_> = list.cloths.iter().map(|c| c.layout.clone()).collect();
-        verify::sheets(&cloth.demands, &cloth.rolls, &layouts).expect("sound");
+        sheets::verify(&cloth.demands, &cloth.rolls, &layouts).expect("sound");
     }
 }
 

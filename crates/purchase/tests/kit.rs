@@ -5,11 +5,11 @@ use garden::{Garden, file};
 use milp::Microlp;
 use proptest::prelude::*;
 use purchase::cut::CutError;
-use purchase::kit::problem::{
+use purchase::kit::{
     BedHoops, CUTTING, Choice, Fixings, From, Goods, Problem, Roll, Size, Want, Way,
 };
-use purchase::kit::report::{Item, Outcome, Why};
-use purchase::kit::{Kit, KitError, Settings, best, kit};
+use purchase::kit::{Item, Outcome, Why};
+use purchase::kit::{Kit, KitError, Settings, kit, least_cost};
 
 const FREE: Settings = Settings { budget: None, years: 1, have_hoops: false };
 
@@ -38,7 +38,7 @@ fn small_kit() -> impl Strategy<Value = Problem> {
             clips,
             hoops: true,
             seconds: 0,
-            bother: 1e-3 * f64::from(pieces - 1),
+            handling_cost: 1e-3 * f64::from(pieces - 1),
         });
     let want = (0..3_usize, 0..24_u32, 1..12_u32, prop::collection::vec(way, 0..3));
     let wants = prop::collection::vec(want, 1..5);
@@ -132,7 +132,7 @@ fn priced(p: &Problem, choice: &Choice) -> Option<(f64, f64)> {
     }
     season += CUTTING * f64::from(pieces[1..].iter().sum::<u32>());
     for (want, way) in p.wants.iter().zip(choice) {
-        season += way.map_or(want.penalty, |w| want.ways[w].bother);
+        season += way.map_or(want.penalty, |w| want.ways[w].handling_cost);
     }
     (paid <= p.budget).then_some((season, paid))
 }
@@ -221,7 +221,7 @@ proptest! {
     /// The kit costs what an independent count says, its bound holds, and it is the best of all kits.
     #[test]
     fn every_small_kit(p in small_kit()) {
-        let found = best(&p, &Microlp).expect("a kit");
+        let found = least_cost(&p, &Microlp).expect("a kit");
         let least = oracle(&p);
         let (season, paid) = priced(&p, &found.choice).expect("it can be had");
         prop_assert!((season - found.cost).abs() <= 1e-9 * season.max(1.0), "{season} {found:?}");
@@ -234,7 +234,7 @@ proptest! {
 
 /// Whatever the question, what is said of covers, sheets and money agrees.
 fn agrees(garden: &Garden, settings: Settings, kit: &Kit) {
-    let on = |c: &purchase::kit::report::Cover, day| c.need.on(day);
+    let on = |c: &purchase::kit::Cover, day| c.need.on(day);
     for (s, sheet) in kit.sheets.iter().enumerate() {
         for day in 1..=366 {
             let using = kit.covers.iter().filter(|c| on(c, day));
@@ -247,9 +247,9 @@ fn agrees(garden: &Garden, settings: Settings, kit: &Kit) {
         for user in &sheet.users {
             let cover = &kit.covers[*user];
             let kind = match sheet.thing {
-                purchase::kit::build::StockItem::Stock(i) => garden.stock.sheets[i].kind,
-                purchase::kit::build::StockItem::Cloth(kind) => kind,
-                purchase::kit::build::StockItem::Rod(..) => panic!("a rod among the sheets"),
+                purchase::kit::StockItem::Stock(i) => garden.stock.sheets[i].kind,
+                purchase::kit::StockItem::Cloth(kind) => kind,
+                purchase::kit::StockItem::Rod(..) => panic!("a rod among the sheets"),
             };
             assert!(cover.need.wanted.served_by(kind));
             let needed = needed(&garden.beds[cover.bed], kind).expect("it lies");

@@ -68,6 +68,20 @@ fn imports_run_exactly_as_drawn() {
     }
 }
 
+/// `./check` builds the tests beside the release: without these lines a crate would be tested without its assertions.
+#[test]
+fn every_crate_is_tested_with_assertions() {
+    let config: toml::Table = read(&root().join("checks/tests.toml")).parse().expect("a table");
+    let crates = config["profile"]["release"]["package"].as_table().expect("crates");
+    let named: BTreeSet<&str> = crates.keys().map(String::as_str).collect();
+    assert_eq!(named, EDGES.iter().map(|e| e.0).collect());
+    for (name, profile) in crates {
+        for on in ["debug-assertions", "overflow-checks"] {
+            assert_eq!(profile.get(on), Some(&toml::Value::Boolean(true)), "{name}: {on}");
+        }
+    }
+}
+
 #[test]
 fn only_the_outside_touches_the_world() {
     let mut files = Vec::new();

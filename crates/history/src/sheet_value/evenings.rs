@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use purchase::kit::problem::SLOTS;
+use purchase::kit::SLOTS;
 
 /// Some beds, or wants, by index.
 pub type Together = BTreeSet<usize>;

@@ -5,8 +5,8 @@ use garden::fit::{Cover as Fit, Item, covers};
 use garden::garden::Garden;
 use garden::stock::{Condition, Sheet};
 
-use purchase::kit::build::{Built, StockItem};
-use purchase::kit::problem::{From, Size, Way};
+use purchase::kit::{Built, StockItem};
+use purchase::kit::{From, Size, Way};
 
 /// The garden with a sheet of every size that could be cut beside its own, and where each size lies among its sheets.
 #[derive(Clone, Debug)]

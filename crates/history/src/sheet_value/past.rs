@@ -18,10 +18,10 @@ use crate::sheet_value::report::{Mean, Piece, Saved, Set, Sheet, Worth};
 use crate::sheet_value::set::{Best, Record, question, set};
 use evening::plan::stock;
 use milp::Solver;
+use purchase::kit::From;
 use purchase::kit::Settings;
-use purchase::kit::build::{Built, against_cold};
-use purchase::kit::problem::From;
-use purchase::kit::report::whole_bill;
+use purchase::kit::whole_bill;
+use purchase::kit::{Built, against_cold};
 
 /// A garden with its question, its record, and the nights that have been run.
 pub struct Past<'a> {
@@ -89,7 +89,7 @@ impl<'a> Past<'a> {
             .map(|lane| self.replay.nights(&weather, &tables, lane))
             .collect();
         let (replay, offers, wants) = (&self.replay, &self.offers, &self.built.problem.wants);
-        let through_all = |bed: usize, way: &purchase::kit::problem::Way| -> Vec<Use> {
+        let through_all = |bed: usize, way: &purchase::kit::Way| -> Vec<Use> {
             let place = offers.place(&replay.beds[bed].fits, way);
             let in_lane = |nights: &Vec<_>| {
                 place.map_or_else(Use::default, |c| through(replay, nights, bed, c + 1))

@@ -5,8 +5,8 @@ use quantities::quantile::type_7;
 use crate::replay::nights::Books;
 use crate::sheet_value::played::Played;
 use crate::sheet_value::set::Years;
-use purchase::kit::build::StockItem;
-use purchase::kit::report::Line;
+use purchase::kit::Line;
+use purchase::kit::StockItem;
 
 /// The whole answer.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,8 +4,8 @@ use crate::sheet_value::bed::Use;
 use crate::sheet_value::evenings::{Together, crowds, slots};
 use milp::Solver;
 use purchase::kit::KitError;
-use purchase::kit::best::{Found, best};
-use purchase::kit::problem::Problem;
+use purchase::kit::Problem;
+use purchase::kit::{Found, least_cost};
 
 /// What one way to cover a bed did, year by year.
 pub type Years = Vec<Use>;
@@ -43,7 +43,7 @@ pub fn question(problem: &Problem, record: &Record) -> Problem {
             .iter()
             .map(|(w, v)| {
                 let mut way = want.ways[*w];
-                way.bother += most - v;
+                way.handling_cost += most - v;
                 way
             })
             .collect();
@@ -104,9 +104,9 @@ impl Best {
 /// # Errors
 /// [`KitError`].
 pub fn set(problem: Problem, solver: &dyn Solver) -> Result<Best, KitError> {
-    let shed = best(&Problem { budget: 0.0, ..problem.clone() }, solver)?;
-    let free = best(&Problem { budget: f64::INFINITY, ..problem.clone() }, solver)?;
-    let mut found = best(&problem, solver)?;
+    let shed = least_cost(&Problem { budget: 0.0, ..problem.clone() }, solver)?;
+    let free = least_cost(&Problem { budget: f64::INFINITY, ..problem.clone() }, solver)?;
+    let mut found = least_cost(&problem, solver)?;
     let at_least = found.at_least.max(free.at_least);
     for other in [&free, &shed] {
         if other.paid <= problem.budget && other.cost < found.cost {

@@ -1,6 +1,6 @@
 //! The cut a careful person makes: longest pieces first, each into the first place where it fits.
 
-use crate::cut::problem::{Problem, Used};
+use crate::cut::problem::{Pattern, Problem};
 
 /// The cheapest of first-fit-decreasing cuts: with each kind of roll taken first, and pieces laid long, short or as
 /// wide as they can be. `None` when all of them run out of rolls.
@@ -8,11 +8,11 @@ use crate::cut::problem::{Problem, Used};
 /// In one dimension with one kind of roll: rolls ≤ 11/9 · best + 6/9 (Dósa 2007, from memory).
 /// Checked by `cut::first_fit_keeps_its_promise`.
 /// Equation 48 of docs/science.md.
-pub fn cut(problem: &Problem) -> Option<Vec<Used>> {
-    let mut best: Option<Vec<Used>> = None;
+pub fn first_fit_decreasing(problem: &Problem) -> Option<Vec<Pattern>> {
+    let mut best: Option<Vec<Pattern>> = None;
     for first in 0..problem.rolls.len() {
         for way in [Way::Long, Way::Short, Way::Wide] {
-            let Some(cut) = one(problem, &preference(problem, first), way) else { continue };
+            let Some(cut) = decreasing(problem, &preference(problem, first), way) else { continue };
             let cut = problem.trimmed(cut);
             if best.as_ref().is_none_or(|b| problem.cost(&cut) < problem.cost(b)) {
                 best = Some(cut);
@@ -48,61 +48,61 @@ fn preference(problem: &Problem, first: usize) -> Vec<usize> {
 
 /// The way to lay a piece on a roll, if it fits.
 fn lay(problem: &Problem, piece: usize, roll: usize, way: Way) -> Option<usize> {
-    let mut fitting: Vec<usize> = (0..problem.laid.len())
-        .filter(|l| problem.laid[*l].piece == piece && problem.fits(*l, roll))
+    let mut fitting: Vec<usize> = (0..problem.oriented.len())
+        .filter(|l| problem.oriented[*l].piece == piece && problem.fits(*l, roll))
         .collect();
     fitting.sort_by_key(|l| {
-        let laid = &problem.laid[*l];
+        let oriented = &problem.oriented[*l];
         match way {
-            Way::Long => u64::MAX - laid.along,
-            Way::Short => laid.along,
-            Way::Wide => problem.rolls[roll].width % laid.across,
+            Way::Long => u64::MAX - oriented.along,
+            Way::Short => oriented.along,
+            Way::Wide => problem.rolls[roll].width % oriented.across,
         }
     });
     fitting.first().copied()
 }
 
 /// One first-fit-decreasing cut.
-fn one(problem: &Problem, preference: &[usize], way: Way) -> Option<Vec<Used>> {
+fn decreasing(problem: &Problem, preference: &[usize], way: Way) -> Option<Vec<Pattern>> {
     let long = |piece: usize| {
         let on = preference.iter().find_map(|r| lay(problem, piece, *r, way));
-        on.map_or((0, 0), |l| (problem.laid[l].along, problem.laid[l].across))
+        on.map_or((0, 0), |l| (problem.oriented[l].along, problem.oriented[l].across))
     };
     let mut pieces: Vec<usize> = (0..problem.counts.len()).collect();
     pieces.sort_by_key(|p| std::cmp::Reverse(long(*p)));
     let mut left: Vec<u32> = problem.rolls.iter().map(|r| r.at_most.unwrap_or(u32::MAX)).collect();
-    let mut cut: Vec<Used> = Vec::new();
+    let mut cut: Vec<Pattern> = Vec::new();
     for piece in pieces {
         for _ in 0..problem.counts[piece] {
-            if cut.iter_mut().any(|used| place(problem, used, piece, way)) {
+            if cut.iter_mut().any(|pattern| place(problem, pattern, piece, way)) {
                 continue;
             }
             let fits = |r: &&usize| left[**r] > 0 && lay(problem, piece, **r, way).is_some();
             let roll = *preference.iter().find(fits)?;
             left[roll] -= 1;
-            let mut used = Used { roll, strips: Vec::new() };
-            place(problem, &mut used, piece, way);
-            cut.push(used);
+            let mut pattern = Pattern { roll, strips: Vec::new() };
+            place(problem, &mut pattern, piece, way);
+            cut.push(pattern);
         }
     }
     Some(cut)
 }
 
 /// Puts a piece into the first strip with room for it, else into a new strip; false when there is no room.
-fn place(problem: &Problem, used: &mut Used, piece: usize, way: Way) -> bool {
-    let Some(l) = lay(problem, piece, used.roll, way) else { return false };
-    let (laid, roll) = (&problem.laid[l], &problem.rolls[used.roll]);
-    for strip in &mut used.strips {
-        let across: u64 = strip.laid.iter().map(|l| problem.laid[*l].across).sum();
-        if laid.along <= strip.along && across + laid.across <= roll.width {
-            strip.laid.push(l);
+fn place(problem: &Problem, pattern: &mut Pattern, piece: usize, way: Way) -> bool {
+    let Some(l) = lay(problem, piece, pattern.roll, way) else { return false };
+    let (oriented, roll) = (&problem.oriented[l], &problem.rolls[pattern.roll]);
+    for strip in &mut pattern.strips {
+        let across: u64 = strip.oriented.iter().map(|l| problem.oriented[*l].across).sum();
+        if oriented.along <= strip.along && across + oriented.across <= roll.width {
+            strip.oriented.push(l);
             return true;
         }
     }
-    let long: u64 = used.strips.iter().map(|s| s.along).sum();
-    let fits = long + laid.along <= roll.length;
+    let long: u64 = pattern.strips.iter().map(|s| s.along).sum();
+    let fits = long + oriented.along <= roll.length;
     if fits {
-        used.strips.push(problem.strip(vec![l]));
+        pattern.strips.push(problem.strip(vec![l]));
     }
     fits
 }

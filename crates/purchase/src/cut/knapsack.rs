@@ -13,7 +13,7 @@ pub struct Item {
 
 /// The most valuable filling.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Best {
+pub struct MostValuable {
     /// How many of each item.
     pub counts: Vec<u32>,
     /// No filling is worth more: the value of this one, unless the search was cut short.
@@ -42,7 +42,7 @@ const MOST_STEPS: usize = 100_000;
 ///
 /// maximise Σ value · n, Σ size · n ≤ capacity, 0 ≤ n ≤ most. Fillings that even filled up in proportion cannot reach
 /// the best found are dropped. Checked by `cut::every_small_case_in_one_dimension`.
-pub fn best(items: &[Item], capacity: u64) -> Best {
+pub fn most_valuable(items: &[Item], capacity: u64) -> MostValuable {
     let order = by_ratio(items, capacity);
     let ratio = |k: usize| order.get(k).map_or(0.0, |i| items[*i].value / items[*i].size as f64);
     let mut trail = vec![Step { before: 0, item: 0, times: 0 }];
@@ -56,7 +56,7 @@ pub fn best(items: &[Item], capacity: u64) -> Best {
             if trail.len() + front.len() > MOST_STEPS {
                 let room = |s: &State| s.value + (capacity - s.size) as f64 * ratio(k);
                 let at_most = front.iter().map(room).fold(0.0, f64::max);
-                return Best { counts: counts_of(items.len(), &trail, &front), at_most };
+                return MostValuable { counts: counts_of(items.len(), &trail, &front), at_most };
             }
             times = left.min(times);
             let step = (*i, times as u32, item.size * times, item.value * times as f64);
@@ -70,11 +70,11 @@ pub fn best(items: &[Item], capacity: u64) -> Best {
         front.retain(|s| could(s) >= enough);
         let at_most = front.iter().map(could).fold(0.0, f64::max);
         if front.last().is_some_and(|s| s.value >= at_most * (1.0 - 1e-9)) {
-            return Best { counts: counts_of(items.len(), &trail, &front), at_most };
+            return MostValuable { counts: counts_of(items.len(), &trail, &front), at_most };
         }
     }
     let at_most = front.last().map_or(0.0, |s| s.value);
-    Best { counts: counts_of(items.len(), &trail, &front), at_most }
+    MostValuable { counts: counts_of(items.len(), &trail, &front), at_most }
 }
 
 /// Items that fit and are worth something, best value for their size first.
@@ -115,15 +115,15 @@ fn merged(
             (Some(o), Some(n)) => (o.size, -o.value) <= (n.0, -n.1),
             (o, _) => o.is_some(),
         };
-        let worth = out.last().map_or(f64::NEG_INFINITY, |s| s.value);
+        let best_value = out.last().map_or(f64::NEG_INFINITY, |s| s.value);
         if let (true, Some(o)) = (take_old, old) {
             a += 1;
-            if o.value > worth {
+            if o.value > best_value {
                 out.push(o);
             }
         } else if let Some((size, value, before)) = new {
             b += 1;
-            if value > worth {
+            if value > best_value {
                 out.push(State { size, value, trail: trail.len() as u32 });
                 trail.push(Step { before, item, times });
             }
@@ -145,7 +145,12 @@ fn counts_of(items: usize, trail: &[Step], front: &[State]) -> Vec<u32> {
 }
 
 /// Every filling worth at least `enough` to which nothing can be added; `None` when there are more than `limit`.
-pub fn all(items: &[Item], capacity: u64, enough: f64, limit: usize) -> Option<Vec<Vec<u32>>> {
+pub fn every_filling(
+    items: &[Item],
+    capacity: u64,
+    enough: f64,
+    limit: usize,
+) -> Option<Vec<Vec<u32>>> {
     let mut order: Vec<usize> = (0..items.len()).filter(|i| items[*i].most > 0).collect();
     let ratio = |i: &usize| items[*i].value / items[*i].size as f64;
     order.sort_by(|a, b| ratio(b).total_cmp(&ratio(a)).then(items[*b].size.cmp(&items[*a].size)));
@@ -154,7 +159,7 @@ pub fn all(items: &[Item], capacity: u64, enough: f64, limit: usize) -> Option<V
     Some(walk.found)
 }
 
-/// The search of [`all`].
+/// The search of [`every_filling`].
 struct Walk<'a> {
     items: &'a [Item],
     order: Vec<usize>,

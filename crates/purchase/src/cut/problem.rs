@@ -2,7 +2,7 @@
 
 /// A piece as laid on a roll: one way of turning it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Laid {
+pub struct OrientedPiece {
     /// Index of the piece.
     pub piece: usize,
     /// Width across the roll.
@@ -24,9 +24,9 @@ pub struct Roll {
     pub at_most: Option<u32>,
 }
 
-/// A class of strips: those whose longest piece has this length.
+/// A class of strips of a roll: those whose longest piece has this length.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Slot {
+pub struct StripClass {
     /// Length along the roll.
     pub along: u64,
     /// Strips of the class that can be of use in one roll.
@@ -37,7 +37,7 @@ pub struct Slot {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Problem {
     /// Every way to lay every piece.
-    pub laid: Vec<Laid>,
+    pub oriented: Vec<OrientedPiece>,
     /// How many of each piece.
     pub counts: Vec<u32>,
     /// Kinds of roll.
@@ -49,13 +49,13 @@ pub struct Problem {
 pub struct Strip {
     /// Its length: that of its longest piece.
     pub along: u64,
-    /// Pieces side by side, as indices of [`Problem::laid`].
-    pub laid: Vec<usize>,
+    /// Pieces side by side, as indices of [`Problem::oriented`].
+    pub oriented: Vec<usize>,
 }
 
-/// A roll and its strips.
+/// A cutting pattern: a roll and its strips.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Used {
+pub struct Pattern {
     /// Kind of roll.
     pub roll: usize,
     /// Strips in order.
@@ -64,14 +64,15 @@ pub struct Used {
 
 impl Problem {
     /// Whether a laid piece fits on a roll.
-    pub fn fits(&self, laid: usize, roll: usize) -> bool {
-        let (l, r) = (&self.laid[laid], &self.rolls[roll]);
+    pub fn fits(&self, oriented: usize, roll: usize) -> bool {
+        let (l, r) = (&self.oriented[oriented], &self.rolls[roll]);
         l.across <= r.width && l.along <= r.length
     }
 
     /// Classes of strips of a roll, shortest first.
-    pub fn slots(&self, roll: usize) -> Vec<Slot> {
-        let fitting = || (0..self.laid.len()).filter(|l| self.fits(*l, roll)).map(|l| self.laid[l]);
+    pub fn classes(&self, roll: usize) -> Vec<StripClass> {
+        let fitting =
+            || (0..self.oriented.len()).filter(|l| self.fits(*l, roll)).map(|l| self.oriented[l]);
         let mut alongs: Vec<u64> = fitting().map(|l| l.along).collect();
         alongs.sort_unstable();
         alongs.dedup();
@@ -80,7 +81,7 @@ impl Problem {
                 fitting().filter(|l| l.along == along).map(|l| self.counts[l.piece]).sum();
             wanted.min((self.rolls[roll].length / along) as u32)
         };
-        alongs.into_iter().map(|along| Slot { along, most: most(along) }).collect()
+        alongs.into_iter().map(|along| StripClass { along, most: most(along) }).collect()
     }
 
     /// All pieces.
@@ -94,78 +95,86 @@ impl Problem {
     }
 
     /// Cost of the rolls used.
-    pub fn cost(&self, cut: &[Used]) -> f64 {
+    pub fn cost(&self, cut: &[Pattern]) -> f64 {
         cut.iter().map(|u| self.rolls[u.roll].cost).sum()
     }
 
+    /// What a piece left over costs: more than any cut.
+    pub fn shortage_penalty(&self) -> f64 {
+        let dearest = self.rolls.iter().map(|r| r.cost).fold(0.0, f64::max);
+        dearest * (f64::from(self.pieces()) + 1.0)
+    }
+
     /// How many of each piece a cut gives.
-    pub fn given(&self, cut: &[Used]) -> Vec<u32> {
+    pub fn given(&self, cut: &[Pattern]) -> Vec<u32> {
         let mut given = vec![0; self.counts.len()];
-        for l in cut.iter().flat_map(|u| &u.strips).flat_map(|s| &s.laid) {
-            given[self.laid[*l].piece] += 1;
+        for l in cut.iter().flat_map(|u| &u.strips).flat_map(|s| &s.oriented) {
+            given[self.oriented[*l].piece] += 1;
         }
         given
     }
 
     /// Whether a cut gives all that is wanted.
-    pub fn meets(&self, cut: &[Used]) -> bool {
+    pub fn meets(&self, cut: &[Pattern]) -> bool {
         self.given(cut).iter().zip(&self.counts).all(|(g, c)| g >= c)
     }
 
     /// A strip of these pieces.
-    pub fn strip(&self, laid: Vec<usize>) -> Strip {
-        let along = laid.iter().map(|l| self.laid[*l].along).max().unwrap_or(0);
-        Strip { along, laid }
+    pub fn strip(&self, oriented: Vec<usize>) -> Strip {
+        let along = oriented.iter().map(|l| self.oriented[*l].along).max().unwrap_or(0);
+        Strip { along, oriented }
     }
 
     /// The cut without what is too much, each roll exchanged for the cheapest that will do.
-    pub fn trimmed(&self, cut: Vec<Used>) -> Vec<Used> {
+    pub fn trimmed(&self, cut: Vec<Pattern>) -> Vec<Pattern> {
         let mut kept = self.kept(cut);
         self.exchange(&mut kept);
         kept
     }
 
     /// The cut without what is too much.
-    pub fn kept(&self, cut: Vec<Used>) -> Vec<Used> {
+    pub fn kept(&self, cut: Vec<Pattern>) -> Vec<Pattern> {
         let mut wanted = self.counts.clone();
         let mut take = |l: &usize| {
-            let left = &mut wanted[self.laid[*l].piece];
+            let left = &mut wanted[self.oriented[*l].piece];
             let some = *left > 0;
             *left -= u32::from(some);
             some
         };
-        let mut kept: Vec<Used> = Vec::new();
-        for mut used in cut {
-            let strips = used.strips.into_iter().map(|mut s| {
-                s.laid.retain(&mut take);
-                self.strip(s.laid)
+        let mut kept: Vec<Pattern> = Vec::new();
+        for mut pattern in cut {
+            let strips = pattern.strips.into_iter().map(|mut s| {
+                s.oriented.retain(&mut take);
+                self.strip(s.oriented)
             });
-            used.strips = strips.filter(|s| !s.laid.is_empty()).collect();
-            if !used.strips.is_empty() {
-                kept.push(used);
+            pattern.strips = strips.filter(|s| !s.oriented.is_empty()).collect();
+            if !pattern.strips.is_empty() {
+                kept.push(pattern);
             }
         }
         kept
     }
 
     /// Each roll becomes the cheapest kind that is left and large enough.
-    fn exchange(&self, cut: &mut [Used]) {
+    fn exchange(&self, cut: &mut [Pattern]) {
         let mut left: Vec<u32> = self.rolls.iter().map(|r| r.at_most.unwrap_or(u32::MAX)).collect();
-        for used in cut.iter() {
-            left[used.roll] = left[used.roll].saturating_sub(1);
+        for pattern in cut.iter() {
+            left[pattern.roll] = left[pattern.roll].saturating_sub(1);
         }
-        for used in cut {
-            let long: u64 = used.strips.iter().map(|s| s.along).sum();
-            let across = |s: &Strip| s.laid.iter().map(|l| self.laid[*l].across).sum::<u64>();
-            let wide = used.strips.iter().map(across).max().unwrap_or(0);
+        for pattern in cut {
+            let long: u64 = pattern.strips.iter().map(|s| s.along).sum();
+            let across =
+                |s: &Strip| s.oriented.iter().map(|l| self.oriented[*l].across).sum::<u64>();
+            let wide = pattern.strips.iter().map(across).max().unwrap_or(0);
             let holds = |r: &usize| self.rolls[*r].width >= wide && self.rolls[*r].length >= long;
             let cheaper = (0..self.rolls.len())
                 .filter(|r| left[*r] > 0 && holds(r))
                 .min_by(|a, b| self.rolls[*a].cost.total_cmp(&self.rolls[*b].cost));
-            if let Some(r) = cheaper.filter(|r| self.rolls[*r].cost < self.rolls[used.roll].cost) {
+            if let Some(r) = cheaper.filter(|r| self.rolls[*r].cost < self.rolls[pattern.roll].cost)
+            {
                 left[r] = left[r].saturating_sub(1);
-                left[used.roll] = left[used.roll].saturating_add(1);
-                used.roll = r;
+                left[pattern.roll] = left[pattern.roll].saturating_add(1);
+                pattern.roll = r;
             }
         }
     }

@@ -1,23 +1,22 @@
-//! The integer program over fillings and strips.
+//! The integer program over patterns and strips.
 //!
 //! minimise Σ c_r y, such that each piece is given as often as it is wanted, strips of a class are no more than the
 //! rolls cut have room for, and rolls are no more than there are.
 
-use crate::cut::bound::shortage_cost;
-use crate::cut::columns::{Columns, Filling};
-use crate::cut::problem::{Problem, Used};
+use crate::cut::columns::{Columns, RollPattern};
+use crate::cut::problem::{Pattern, Problem};
 use milp::{Model, Row, Sense};
 
 /// A model, and what its variables stand for.
 pub struct Program {
     /// The model.
     pub model: Model,
-    fillings: Vec<Filling>,
+    roll_patterns: Vec<RollPattern>,
     strips: Vec<(usize, usize, Vec<usize>)>,
 }
 
 /// The strips of a class of a roll.
-enum Class<'a> {
+enum StripChoice<'a> {
     /// None or one: every strip of the class is cut so.
     Fixed(Option<&'a Vec<usize>>),
     /// Several; the program chooses.
@@ -25,47 +24,47 @@ enum Class<'a> {
 }
 
 /// How a class is cut.
-fn class(columns: &Columns, roll: usize, slot: usize) -> Class<'_> {
-    let strips = &columns.strips[roll][slot];
-    if strips.len() > 1 { Class::Free } else { Class::Fixed(strips.first()) }
+fn strip_choice(columns: &Columns, roll: usize, class: usize) -> StripChoice<'_> {
+    let strips = &columns.strips[roll][class];
+    if strips.len() > 1 { StripChoice::Free } else { StripChoice::Fixed(strips.first()) }
 }
 
 impl Program {
     /// The program; `short` lets pieces be left over at a cost above that of any cut.
-    pub fn of(problem: &Problem, columns: &Columns, at_least: f64, short: bool) -> Self {
+    pub fn new(problem: &Problem, columns: &Columns, at_least: f64, short: bool) -> Self {
         let mut model = Model::default();
         let mut given: Vec<Vec<(usize, f64)>> = vec![Vec::new(); problem.counts.len()];
         let mut rooms: Vec<Vec<Vec<(usize, f64)>>> =
-            columns.slots.iter().map(|s| vec![Vec::new(); s.len()]).collect();
-        let fillings: Vec<Filling> = columns.fillings.iter().cloned().collect();
-        for (v, filling) in fillings.iter().enumerate() {
+            columns.classes.iter().map(|s| vec![Vec::new(); s.len()]).collect();
+        let roll_patterns: Vec<RollPattern> = columns.roll_patterns.iter().cloned().collect();
+        for (v, pattern) in roll_patterns.iter().enumerate() {
             model.objective.push(0.0);
-            model.most.push(problem.most_rolls(filling.roll) as i32);
-            for (slot, n) in filling.counts.iter().enumerate().filter(|(_, n)| **n > 0) {
-                match class(columns, filling.roll, slot) {
-                    Class::Free => rooms[filling.roll][slot].push((v, -f64::from(*n))),
-                    Class::Fixed(strip) => strip.into_iter().flatten().for_each(|l| {
-                        given[problem.laid[*l].piece].push((v, f64::from(*n)));
+            model.most.push(problem.most_rolls(pattern.roll) as i32);
+            for (class, n) in pattern.counts.iter().enumerate().filter(|(_, n)| **n > 0) {
+                match strip_choice(columns, pattern.roll, class) {
+                    StripChoice::Free => rooms[pattern.roll][class].push((v, -f64::from(*n))),
+                    StripChoice::Fixed(strip) => strip.into_iter().flatten().for_each(|l| {
+                        given[problem.oriented[*l].piece].push((v, f64::from(*n)));
                     }),
                 }
             }
         }
         let mut strips = Vec::new();
         for (roll, classes) in columns.strips.iter().enumerate() {
-            for (slot, known) in classes.iter().enumerate().filter(|(_, known)| known.len() > 1) {
+            for (class, known) in classes.iter().enumerate().filter(|(_, known)| known.len() > 1) {
                 for strip in known {
-                    let v = fillings.len() + strips.len();
-                    strips.push((roll, slot, strip.clone()));
+                    let v = roll_patterns.len() + strips.len();
+                    strips.push((roll, class, strip.clone()));
                     model.objective.push(0.0);
                     model.most.push(problem.pieces() as i32);
-                    rooms[roll][slot].push((v, 1.0));
-                    strip.iter().for_each(|l| given[problem.laid[*l].piece].push((v, 1.0)));
+                    rooms[roll][class].push((v, 1.0));
+                    strip.iter().for_each(|l| given[problem.oriented[*l].piece].push((v, 1.0)));
                 }
             }
         }
         let rooms = rooms.into_iter().flatten().filter(|terms| !terms.is_empty());
         model.rows.extend(rooms.map(|terms| Row { terms, sense: Sense::AtMost, right: 0.0 }));
-        let mut program = Self { model, fillings, strips };
+        let mut program = Self { model, roll_patterns, strips };
         program.wanted(problem, given, short);
         program.limits(problem, at_least);
         program
@@ -74,10 +73,10 @@ impl Program {
     /// A row for each piece: Σ given ≥ wanted.
     fn wanted(&mut self, problem: &Problem, given: Vec<Vec<(usize, f64)>>, short: bool) {
         for (terms, count) in given.into_iter().zip(&problem.counts) {
-            let mut terms = summed(terms);
+            let mut terms = negated_sum(terms);
             if short {
                 terms.push((self.model.objective.len(), -1.0));
-                self.model.objective.push(shortage_cost(problem));
+                self.model.objective.push(problem.shortage_penalty());
                 self.model.most.push(*count as i32);
             }
             self.model.rows.push(Row { terms, sense: Sense::AtMost, right: -f64::from(*count) });
@@ -86,10 +85,10 @@ impl Program {
 
     /// For each kind of roll how many are bought, and a row for the bound.
     ///
-    /// The number bought follows from the fillings, but as a variable the search can branch on it, which decides most.
+    /// The number bought follows from the patterns, but as a variable the search can branch on it, which decides most.
     fn limits(&mut self, problem: &Problem, at_least: f64) {
         for (r, roll) in problem.rolls.iter().enumerate() {
-            let of_roll = self.fillings.iter().enumerate().filter(|(_, f)| f.roll == r);
+            let of_roll = self.roll_patterns.iter().enumerate().filter(|(_, f)| f.roll == r);
             let mut terms: Vec<(usize, f64)> = of_roll.map(|(v, _)| (v, 1.0)).collect();
             terms.push((self.model.objective.len(), -1.0));
             self.model.objective.push(roll.cost);
@@ -103,28 +102,28 @@ impl Program {
     }
 
     /// The cut in a solution of the model; it may give more than is wanted.
-    pub fn read(&self, problem: &Problem, columns: &Columns, counts: &[i32]) -> Vec<Used> {
-        let (of_fillings, rest) = counts.split_at(self.fillings.len().min(counts.len()));
+    pub fn read(&self, problem: &Problem, columns: &Columns, counts: &[i32]) -> Vec<Pattern> {
+        let (of_patterns, rest) = counts.split_at(self.roll_patterns.len().min(counts.len()));
         let mut waiting: Vec<Vec<Vec<&Vec<usize>>>> =
-            columns.slots.iter().map(|s| vec![Vec::new(); s.len()]).collect();
-        for ((roll, slot, strip), n) in self.strips.iter().zip(rest) {
+            columns.classes.iter().map(|s| vec![Vec::new(); s.len()]).collect();
+        for ((roll, class, strip), n) in self.strips.iter().zip(rest) {
             let times = (*n).max(0) as usize;
-            waiting[*roll][*slot].extend(std::iter::repeat_n(strip, times));
+            waiting[*roll][*class].extend(std::iter::repeat_n(strip, times));
         }
         let mut cut = Vec::new();
-        for (filling, n) in self.fillings.iter().zip(of_fillings) {
+        for (pattern, n) in self.roll_patterns.iter().zip(of_patterns) {
             for _ in 0..*n {
                 let mut strips = Vec::new();
-                for (slot, times) in filling.counts.iter().enumerate() {
+                for (class, times) in pattern.counts.iter().enumerate() {
                     for _ in 0..*times {
-                        let strip = match class(columns, filling.roll, slot) {
-                            Class::Fixed(strip) => strip,
-                            Class::Free => waiting[filling.roll][slot].pop(),
+                        let strip = match strip_choice(columns, pattern.roll, class) {
+                            StripChoice::Fixed(strip) => strip,
+                            StripChoice::Free => waiting[pattern.roll][class].pop(),
                         };
                         strips.extend(strip.map(|s| problem.strip(s.clone())));
                     }
                 }
-                cut.push(Used { roll: filling.roll, strips });
+                cut.push(Pattern { roll: pattern.roll, strips });
             }
         }
         cut
@@ -132,7 +131,7 @@ impl Program {
 }
 
 /// −Σ with each variable once.
-fn summed(mut terms: Vec<(usize, f64)>) -> Vec<(usize, f64)> {
+fn negated_sum(mut terms: Vec<(usize, f64)>) -> Vec<(usize, f64)> {
     terms.sort_by_key(|(v, _)| *v);
     let mut out: Vec<(usize, f64)> = Vec::new();
     for (v, a) in terms {

@@ -11,18 +11,19 @@ pub struct Purchase {
     pub counts: Vec<u32>,
 }
 
-/// What every purchase must give: Σ_r n_r v_r ≥ Σ_i d_i y_i, where v_r is the most that a filling of roll r is worth.
+/// A capacity cut, what every purchase must give: Σ_r n_r v_r ≥ Σ_i d_i y_i, where v_r is the most that a pattern of
+/// roll r is worth.
 ///
-/// Any worths y ≥ 0 give such a row. Checked by `cut::the_bound_holds`.
+/// Any dual values y ≥ 0 give such a row. Checked by `cut::the_bound_holds`.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Need {
-    /// What all pieces are worth.
+pub struct CapacityCut {
+    /// What all pieces are worth together.
     pub all: f64,
     /// What each kind of roll gives at most.
     pub gives: Vec<f64>,
 }
 
-impl Need {
+impl CapacityCut {
     /// Whether a purchase may be enough.
     pub fn allows(&self, purchase: &Purchase) -> bool {
         let given = self.gives.iter().zip(&purchase.counts);

@@ -9,23 +9,11 @@ use quantities::UnitSystem;
 use quantities::units::{FOOT_M, INCH_M};
 use structure::{Material, Section};
 
-use crate::kit::Settings;
+use crate::kit::answer::{StockItem, Why};
 use crate::kit::error::KitError;
-use crate::kit::problem::{
-    BedHoops, Fixings, From, Goods, HALF_MONTHS, Problem, Roll, Size, Want, Way,
-};
-use crate::kit::report::Why;
-
-/// What a size or a good is in the garden file.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum StockItem {
-    /// `stock.sheets[i]`.
-    Stock(usize),
-    /// Cloth of a kind.
-    Cloth(SheetKind),
-    /// Wire or rod for hoops.
-    Rod(Material, Section),
-}
+use crate::kit::half_months::half_months;
+use crate::kit::problem::{BedHoops, Fixings, From, Goods, Problem, Roll, Size, Want, Way};
+use crate::kit::settings::Settings;
 
 /// The problem, and what its parts are.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,20 +40,20 @@ pub struct Built {
     pub standing: Vec<usize>,
 }
 
-/// What a want costs at most in a season where nothing is worth anything: so that what is free is used.
+/// What a want costs at most in a season where nothing is worth anything: so that what is free is used. Our choice.
 const LEAST_PENALTY: f64 = 0.05;
 
-/// A way that takes more cloth than this many times the least is not looked at.
+/// A way that takes more cloth than this many times the least is not looked at. Our choice.
 const MOST_CLOTH: f64 = 2.5;
 
-/// Money or area for one joint or one skirt to be rolled up.
+/// Money or area for one joint or one skirt to be rolled up: so little that it only breaks ties. Our choice.
 const HANDLING_COST: f64 = 1e-3;
 
 /// The question of a garden.
 ///
 /// # Errors
 /// [`KitError`] where there is none.
-pub fn problem(garden: &Garden, settings: Settings) -> Result<Built, KitError> {
+pub fn from_garden(garden: &Garden, settings: Settings) -> Result<Built, KitError> {
     check(garden, settings)?;
     let mut builder = Builder::new(garden);
     builder.add_cloths();
@@ -85,7 +73,7 @@ pub fn problem(garden: &Garden, settings: Settings) -> Result<Built, KitError> {
     for (b, need) in wants {
         let worth: f64 = garden.beds[b].plantings.iter().map(|p| p.worth).sum();
         let serves = |kind| need.wanted.served_by(kind);
-        builder.add_want(b, slots(&need), worth.max(LEAST_PENALTY), &serves);
+        builder.add_want(b, half_months(&need), worth.max(LEAST_PENALTY), &serves);
         builder.built.needs.push(need);
     }
     builder.price(settings);
@@ -106,23 +94,6 @@ fn check(garden: &Garden, settings: Settings) -> Result<(), KitError> {
         return Err(KitError::NothingOnOffer);
     }
     Ok(())
-}
-
-/// Halves of months in which a need may be wanted: days 1 to 15, and the rest.
-#[must_use]
-pub fn slots(need: &Need) -> u128 {
-    const DAYS: [u16; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-    let mut day = 0;
-    let mut slots = 0_u128;
-    for (month, days) in DAYS.iter().enumerate() {
-        for d in 1..=*days {
-            day += 1;
-            if need.on(day) {
-                slots |= 1 << (2 * month + usize::from(d > 15));
-            }
-        }
-    }
-    slots & ((1 << HALF_MONTHS) - 1)
 }
 
 /// The question of which sheets keep cold off: one want for each bed with something at stake, met by row cover or film,
@@ -406,7 +377,7 @@ fn way(bed: &Bed, kind: SheetKind, s: usize, size: &Size) -> Option<(Way, f64)> 
         clips: needed.clips,
         hoops: matches!(needed.lie, Placement::LowTunnel { .. }),
         seconds: 0,
-        bother: HANDLING_COST * (f64::from(pieces - 1) + rolled),
+        handling_cost: HANDLING_COST * (f64::from(pieces - 1) + rolled),
     };
     Some((way, f64::from(pieces) * size.width_m * size.length_m))
 }

@@ -6,7 +6,7 @@ use milp::Solver;
 
 /// One roll that is bought, and what is cut from it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Unit {
+pub struct BoughtRoll {
     /// Kind of roll.
     pub roll: usize,
     /// Sizes and how many of each.
@@ -19,7 +19,7 @@ pub struct Unit {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Bought {
     /// Rolls.
-    pub units: Vec<Unit>,
+    pub units: Vec<BoughtRoll>,
 }
 
 /// The cheapest rolls for what must be owned; `None` when there are too few.
@@ -33,7 +33,7 @@ pub fn buy(
 ) -> Result<Option<Bought>, CutError> {
     let mut bought = Bought::default();
     for goods in 0..problem.goods.len() {
-        match of_goods(problem, owned, goods, solver) {
+        match rolls_of(problem, owned, goods, solver) {
             Ok((units, _)) => bought.units.extend(units),
             Err(CutError::NotEnoughRolls { .. }) => return Ok(None),
             Err(e) => return Err(e),
@@ -46,12 +46,12 @@ pub fn buy(
 ///
 /// # Errors
 /// [`CutError`].
-pub fn of_goods(
+pub fn rolls_of(
     problem: &Problem,
     owned: &Owned,
     goods: usize,
     solver: &dyn Solver,
-) -> Result<(Vec<Unit>, f64), CutError> {
+) -> Result<(Vec<BoughtRoll>, f64), CutError> {
     let from_it = |s: &usize| problem.sizes[*s].from == From::Goods(goods) && owned.pieces[*s] > 0;
     let wanted: Vec<usize> = (0..problem.sizes.len()).filter(from_it).collect();
     let rolls: Vec<usize> =
@@ -81,14 +81,14 @@ pub fn of_goods(
 }
 
 /// A roll with what is left of it.
-fn unit(problem: &Problem, roll: usize, gives: Vec<(usize, u32)>) -> Unit {
+fn unit(problem: &Problem, roll: usize, gives: Vec<(usize, u32)>) -> BoughtRoll {
     let area = |width_m: f64, length_m: f64| width_m * length_m;
     let used: f64 = gives
         .iter()
         .map(|(s, n)| f64::from(*n) * area(problem.sizes[*s].width_m, problem.sizes[*s].length_m))
         .sum();
     let r = &problem.rolls[roll];
-    Unit { roll, gives, left: (1.0 - used / area(r.width_m, r.length_m)).max(0.0) }
+    BoughtRoll { roll, gives, left: (1.0 - used / area(r.width_m, r.length_m)).max(0.0) }
 }
 
 /// Kind of roll and pieces of each roll used.
@@ -162,8 +162,8 @@ impl Bought {
 
     /// What they cost a season.
     pub fn a_season(&self, problem: &Problem) -> f64 {
-        let roll = |u: &Unit| &problem.rolls[u.roll];
-        let cost = |u: &Unit| roll(u).price / problem.goods[roll(u).goods].seasons;
+        let roll = |u: &BoughtRoll| &problem.rolls[u.roll];
+        let cost = |u: &BoughtRoll| roll(u).price / problem.goods[roll(u).goods].seasons;
         self.units.iter().map(cost).sum()
     }
 }

@@ -1,4 +1,4 @@
-//! CapacityCut on rolls: whatever pieces are worth, a roll holds no more worth than its best filling.
+//! Capacity cuts: whatever pieces are worth, a roll holds no more worth than its best filling.
 
 use crate::kit::problem::{From, Problem};
 
@@ -16,7 +16,7 @@ pub struct CapacityCut {
 
 /// One way to lay a piece: across the roll and along it, mm rounded down, and its worth.
 #[derive(Clone, Copy)]
-struct Laid {
+struct OrientedPiece {
     across: usize,
     along: usize,
     worth: f64,
@@ -79,29 +79,29 @@ fn alone(problem: &Problem, size: usize, roll: usize) -> f64 {
 /// The most worth that one roll holds, cut across into strips of every length and then slit.
 fn most(problem: &Problem, roll: usize, pieces: &[(usize, f64)]) -> f64 {
     let mm = |m: f64| (1000.0 * m + 0.1).floor().max(1.0) as usize;
-    let mut laid: Vec<Laid> = Vec::new();
+    let mut oriented: Vec<OrientedPiece> = Vec::new();
     for (size, worth) in pieces {
-        let lie = |(w, l)| Laid { across: mm(w), along: mm(l), worth: *worth };
-        laid.extend(ways(problem, *size, roll).into_iter().map(lie));
+        let lie = |(w, l)| OrientedPiece { across: mm(w), along: mm(l), worth: *worth };
+        oriented.extend(ways(problem, *size, roll).into_iter().map(lie));
     }
-    laid.sort_by_key(|l| l.along);
+    oriented.sort_by_key(|l| l.along);
     let (width, length) = (mm(problem.rolls[roll].width_m), mm(problem.rolls[roll].length_m));
     // Strips: for each length the best of all pieces no longer than it.
     let mut strips: Vec<(usize, f64)> = Vec::new();
-    for (k, longest) in laid.iter().enumerate() {
-        let side: Vec<(usize, f64)> = laid[..=k].iter().map(|l| (l.across, l.worth)).collect();
+    for (k, longest) in oriented.iter().enumerate() {
+        let side: Vec<(usize, f64)> = oriented[..=k].iter().map(|l| (l.across, l.worth)).collect();
         strips.push((longest.along, knapsack(&side, width)));
     }
     knapsack(&strips, length)
 }
 
-/// The most worth of things of these lengths, each as often as wanted, in a length.
-fn knapsack(things: &[(usize, f64)], length: usize) -> f64 {
-    let Some(shortest) = things.iter().map(|t| t.0).min() else { return 0.0 };
+/// The most worth of items of these lengths, each as often as wanted, in a length.
+fn knapsack(items: &[(usize, f64)], length: usize) -> f64 {
+    let Some(shortest) = items.iter().map(|t| t.0).min() else { return 0.0 };
     let mut best = vec![0.0_f64; length + 1];
     for at in shortest..=length {
         let with = |t: &(usize, f64)| at.checked_sub(t.0).map_or(0.0, |left| best[left] + t.1);
-        best[at] = things.iter().map(with).fold(best[at - 1], f64::max);
+        best[at] = items.iter().map(with).fold(best[at - 1], f64::max);
     }
     best[length]
 }

@@ -1,7 +1,8 @@
-//! What a real cut teaches the program: so many pieces, and whatever can be trimmed to them, take so many rolls.
+//! Feedback cuts, in the way of logic-based Benders cuts: what a real cut teaches the program. So many pieces, and
+//! whatever can be trimmed to them, take so many rolls.
 
 use crate::cut::CutError;
-use crate::kit::buying::of_goods;
+use crate::kit::buying::rolls_of;
 use crate::kit::problem::{From, Owned, Problem, Size};
 use milp::Solver;
 
@@ -22,7 +23,7 @@ pub struct FeedbackCut {
 ///
 /// # Errors
 /// [`CutError`] other than too few rolls.
-pub fn cut_from(
+pub fn feedback_cut(
     problem: &Problem,
     owned: &Owned,
     goods: usize,
@@ -62,7 +63,7 @@ fn least(
     goods: usize,
     solver: &dyn Solver,
 ) -> Result<f64, CutError> {
-    match of_goods(problem, owned, goods, solver) {
+    match rolls_of(problem, owned, goods, solver) {
         Ok((_, at_least)) => Ok(at_least),
         Err(CutError::NotEnoughRolls { proven, .. }) => {
             Ok(if proven { f64::INFINITY } else { 0.0 })

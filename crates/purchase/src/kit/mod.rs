@@ -5,47 +5,50 @@
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`problem`] | wants, ways to meet them, sizes, rolls; what a choice makes one own |
-//! | [`build`] | the same from a garden file |
+//! | `settings` | what is asked beyond the garden file |
+//! | `problem` | wants, ways to meet them, sizes, rolls; what a choice makes one own |
+//! | `build`, `half_months` | the same from a garden file |
 //! | `program` | the integer program, and what its answer means |
-//! | `room` | how much a roll holds, for the program |
-//! | `lesson` | what a real cut teaches the program |
+//! | `capacity_cuts` | how much a roll holds, for the program |
+//! | `feedback_cuts` | what a real cut teaches the program |
 //! | `buying` | the real rolls for the sheets and hoops of a choice |
-//! | [`mod@best`] | program and cut in turn until they agree, or the gap |
+//! | `found` | a choice with its rolls and its cost |
+//! | `least_cost` | program and cut in turn until they agree, or the gap |
 //! | `greedy` | the kit a hurried person buys: the rival and the fallback |
 //! | `years` | which rolls in which year |
-//! | [`report`] | the answer as plain data |
+//! | `answer`, `report` | the answer as plain data, and how it is made |
 
-pub mod best;
-pub mod build;
+mod answer;
+mod build;
 mod buying;
 mod capacity_cuts;
-pub mod error;
+mod error;
 mod feedback_cuts;
+mod found;
 mod greedy;
-pub mod problem;
+mod half_months;
+mod least_cost;
+mod problem;
 mod program;
-pub mod report;
+mod report;
+mod settings;
 mod years;
 
-pub use best::best;
+pub use answer::{Cost, Cover, Item, Kit, Line, Outcome, Piece, StockItem, Why, YearBill};
+pub use build::{Built, against_cold};
+pub use buying::{Bought, BoughtRoll};
 pub use error::KitError;
-pub use report::Kit;
+pub use found::Found;
+pub use half_months::half_months;
+pub use least_cost::least_cost;
+pub use problem::{
+    BedHoops, CUTTING, Choice, Fixings, From, Goods, Owned, Problem, Roll, SLOTS, Size, Want, Way,
+};
+pub use report::whole_bill;
+pub use settings::Settings;
 
 use garden::Garden;
-
 use milp::Solver;
-
-/// What the grower asks for beyond the garden file.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Settings {
-    /// What may be spent in a year, money; `None` without a limit.
-    pub budget: Option<f64>,
-    /// Years over which the kit is bought, 1 to 10.
-    pub years: u32,
-    /// Whether the hoops of the garden file stand already and are not to be bought.
-    pub have_hoops: bool,
-}
 
 /// The kit of least cost a season: whole rolls over the seasons they last, and the worth of what is left uncovered.
 ///
@@ -56,13 +59,13 @@ pub struct Settings {
 /// # Errors
 /// [`KitError`]; never [`KitError::Bug`] unless the fault is ours.
 pub fn kit(garden: &Garden, settings: Settings, solver: &dyn Solver) -> Result<Kit, KitError> {
-    let built = build::problem(garden, settings)?;
-    let found = best(&built.problem, solver)?;
+    let built = build::from_garden(garden, settings)?;
+    let found = least_cost(&built.problem, solver)?;
     let unlimited = if built.problem.budget.is_finite() && found.choice.contains(&None) {
-        Some(best(&problem::Problem { budget: f64::INFINITY, ..built.problem.clone() }, solver)?)
+        Some(least_cost(&Problem { budget: f64::INFINITY, ..built.problem.clone() }, solver)?)
     } else {
         None
     };
     let years = years::spread(&built.problem, &found, settings.years.clamp(1, 10), solver)?;
-    Ok(report::of(built, &found, unlimited.as_ref(), years))
+    Ok(report::report(built, &found, unlimited.as_ref(), years))
 }

@@ -1,10 +1,8 @@
 //! What is wanted when, what could serve, what can be bought; and what a choice makes one own.
 
 /// Money for cutting one piece; so little that it only breaks ties: of kits that cost the same, the one of fewer pieces.
+/// Our choice.
 pub const CUTTING: f64 = 2e-3;
-
-/// Halves of months in a year.
-pub const HALF_MONTHS: u32 = 24;
 
 /// Times that can be told apart.
 pub const SLOTS: u32 = 128;
@@ -26,7 +24,7 @@ pub struct Way {
     pub seconds: u32,
     /// Money a season by which it is worse than the best way, ≥ 0; joints and rolled skirts add so little that it only
     /// breaks ties.
-    pub bother: f64,
+    pub handling_cost: f64,
 }
 
 /// A cover that a bed is to carry at some time of the year.
@@ -200,10 +198,11 @@ impl Problem {
         self.sizes.iter().zip(&owned.pieces).all(there)
     }
 
-    /// What is left unmet and what is a bother, money a season.
+    /// What is left unmet and what the handling costs, money a season.
     #[must_use]
     pub fn unmet(&self, choice: &Choice, owned: &Owned) -> f64 {
-        let cost = |w: usize| self.way(choice, w).map_or(self.wants[w].penalty, |x| x.bother);
+        let cost =
+            |w: usize| self.way(choice, w).map_or(self.wants[w].penalty, |x| x.handling_cost);
         let cut = |(s, n): (&Size, &u32)| match s.from {
             From::Stock(_) => 0.0,
             From::Goods(_) => CUTTING * f64::from(*n),

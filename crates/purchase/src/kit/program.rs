@@ -28,7 +28,7 @@ pub struct Program<'a> {
 impl<'a> Program<'a> {
     /// minimise Σ price R / seasons + Σ penalty u over: every want met or not; of each size as many pieces y as are
     /// wanted in any half-month; rolls R with room for the pieces.
-    pub fn of(problem: &'a Problem, capacity: &[CapacityCut], feedback: &[FeedbackCut]) -> Self {
+    pub fn new(problem: &'a Problem, capacity: &[CapacityCut], feedback: &[FeedbackCut]) -> Self {
         let mut program = Self {
             problem,
             model: Model::default(),
@@ -65,8 +65,8 @@ impl<'a> Program<'a> {
     fn add_lots(&mut self) -> Vec<(Vec<usize>, Vec<usize>)> {
         let mut groups = Vec::new();
         for beds in alike(self.problem) {
-            let of = |b: &usize| wants_of(self.problem, *b);
-            let columns: Vec<Vec<usize>> = beds.iter().map(of).collect();
+            let wants = |b: &usize| wants_of(self.problem, *b);
+            let columns: Vec<Vec<usize>> = beds.iter().map(wants).collect();
             let mut lots = Vec::new();
             for k in 0..columns.first().map_or(0, Vec::len) {
                 let wants: Vec<usize> = columns.iter().map(|c| c[k]).collect();
@@ -81,7 +81,7 @@ impl<'a> Program<'a> {
     fn add_lot(&mut self, wants: Vec<usize>) {
         let n = wants.len() as u32;
         let ways = &self.problem.wants[wants[0]].ways;
-        let ways: Vec<usize> = ways.iter().map(|w| self.model.var(w.bother, n)).collect();
+        let ways: Vec<usize> = ways.iter().map(|w| self.model.var(w.handling_cost, n)).collect();
         let mut terms: Vec<(usize, f64)> = ways.iter().map(|v| (*v, 1.0)).collect();
         for want in &wants {
             terms.push((self.model.var(self.problem.wants[*want].penalty, 1), 1.0));

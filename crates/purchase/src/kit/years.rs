@@ -1,7 +1,7 @@
 //! Which rolls in which year: each year the purchases that meet the most worth with what has been saved up by then.
 
-use crate::kit::best::Found;
 use crate::kit::error::KitError;
+use crate::kit::found::Found;
 use crate::kit::problem::{Fixings, From, Problem, Way};
 use crate::kit::program::largest;
 use milp::Solver;
@@ -66,7 +66,7 @@ pub fn spread(
         let (next, gap) = if last {
             (everything(problem, found), Some(0.0))
         } else {
-            of_year(problem, found, &state, purse, solver)?
+            one_year(problem, found, &state, purse, solver)?
         };
         let new = |now: &[bool], before: &[bool]| -> Vec<usize> {
             (0..now.len()).filter(|k| now[*k] && !before[*k]).collect()
@@ -111,7 +111,7 @@ struct Program<'a> {
 /// What money weighs beside worth: it only breaks ties.
 const THRIFT: f64 = 1e-6;
 
-fn of_year(
+fn one_year(
     problem: &Problem,
     found: &Found,
     state: &State,
@@ -191,7 +191,7 @@ impl Program<'_> {
 
     /// Pieces of a size that the rolls give.
     fn gives(&self, size: usize) -> Vec<(usize, f64)> {
-        let of_unit = |(unit, v): (&crate::kit::buying::Unit, &usize)| {
+        let of_unit = |(unit, v): (&crate::kit::buying::BoughtRoll, &usize)| {
             let n: u32 = unit.gives.iter().filter(|g| g.0 == size).map(|g| g.1).sum();
             (n > 0).then_some((*v, f64::from(n)))
         };

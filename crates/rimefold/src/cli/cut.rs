@@ -47,7 +47,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         ));
     }
     let beds = chosen(&garden, &args.bed)?;
-    let list = cut_list::of(&garden, &beds, &Microlp).map_err(|e| match e {
+    let list = cut_list::for_beds(&garden, &beds, &Microlp).map_err(|e| match e {
         CutError::Bug(_) => Failure::bug(e),
         other => Failure::new(Exit::Garden, format!("{}: {other}", path.display())),
     })?;
@@ -71,7 +71,7 @@ pub fn on_paper(garden: &Garden) -> Result<(String, String, String), Failure> {
         return Err(Failure::new(Exit::Garden, message));
     }
     let beds: Vec<&Bed> = garden.beds.iter().collect();
-    let list = cut_list::of(garden, &beds, &Microlp).map_err(|e| match e {
+    let list = cut_list::for_beds(garden, &beds, &Microlp).map_err(|e| match e {
         CutError::Bug(_) => Failure::bug(e),
         other => Failure::new(Exit::Garden, other.to_string()),
     })?;

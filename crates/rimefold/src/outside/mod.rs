@@ -5,5 +5,4 @@ pub mod clock;
 pub mod fetch;
 pub mod files;
 pub mod listen;
-mod part;
 pub mod terminal;

@@ -3,8 +3,8 @@
 use garden::Garden;
 use garden::need::Wanted;
 use garden::stock::SheetKind;
-use purchase::kit::build::StockItem;
-use purchase::kit::report::{Cover, Line, Outcome, Piece, Why, YearBill};
+use purchase::kit::StockItem;
+use purchase::kit::{Cover, Line, Outcome, Piece, Why, YearBill};
 use purchase::kit::{Kit, Settings};
 use serde_json::{Value, json};
 

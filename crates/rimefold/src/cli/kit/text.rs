@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use garden::Garden;
 use garden::need::Wanted;
-use purchase::kit::build::StockItem;
-use purchase::kit::report::{Cover, Item, Line, Outcome, Piece, Why};
+use purchase::kit::StockItem;
+use purchase::kit::{Cover, Item, Line, Outcome, Piece, Why};
 use purchase::kit::{Kit, Settings};
 use quantities::UnitSystem;
 use quantities::units::{FOOT_M, INCH_M, OZ_PER_YD2_G_M2};
@@ -120,8 +120,8 @@ impl Page<'_> {
         let mut beds: Vec<String> = Vec::new();
         for user in &piece.users {
             let other = &self.kit.covers[*user];
-            let apart = purchase::kit::build::slots(&other.need)
-                & purchase::kit::build::slots(&mine.need)
+            let apart = purchase::kit::half_months(&other.need)
+                & purchase::kit::half_months(&mine.need)
                 == 0;
             let name = self.bed(other.bed).to_owned();
             if apart && other.bed != mine.bed && !beds.contains(&name) {

@@ -4,7 +4,7 @@ use garden::Garden;
 use history::sheet_value::Worth;
 use history::sheet_value::report::{Saved, Set, Sheet};
 use purchase::kit::Settings;
-use purchase::kit::build::StockItem;
+use purchase::kit::StockItem;
 
 use super::Estimate;
 use crate::cli::kit::text::{item, sheet};

@@ -3,7 +3,7 @@
 import math
 
 import numpy as np
-from numba_desk import *  # noqa: F403
+from numba_workspace import *  # noqa: F403
 from parameters import *  # noqa: F403
 
 # --- radiation ---------------------------------------------------------------------------------
@@ -79,7 +79,7 @@ def exchange(layers, geo, s_g, s_l, s_1, s_2, sky, beside):
 
 
 @jit
-def longwave_exchange(bed, cover, layers, draws, air_c, sky, cover_water, desk):
+def longwave_exchange(bed, cover, layers, draws, air_c, sky, cover_water, workspace):
     """Net long-wave of every face as a linear function of the emissions."""
     r = max(cover.area_ratio, 1.0)
     wet = clip(cover_water / (FULL_FILM_KG_M2 * r), 0.0, 1.0) if len(layers) > 0 else 0.0
@@ -93,17 +93,17 @@ def longwave_exchange(bed, cover, layers, draws, air_c, sky, cover_water, desk):
     by_inner = exchange(layers, geo, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0)
     by_outer = exchange(layers, geo, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0)
     for a in range(2 + len(layers)):
-        desk[RECEIVED + a] = net[a]
-        desk[RADIATIVE + 8 * a] = by_ground[a]
-        desk[RADIATIVE + 8 * a + 1] = by_leaf[a]
+        workspace[RECEIVED + a] = net[a]
+        workspace[RADIATIVE + 8 * a] = by_ground[a]
+        workspace[RADIATIVE + 8 * a + 1] = by_leaf[a]
         if len(layers) > 0:
-            desk[RADIATIVE + 8 * a + 2] = by_inner[a]
+            workspace[RADIATIVE + 8 * a + 2] = by_inner[a]
         if len(layers) > 1:
-            desk[RADIATIVE + 8 * a + 3] = by_outer[a]
+            workspace[RADIATIVE + 8 * a + 3] = by_outer[a]
 
 
 @jit
-def sunlight(bed, cover, layers, sun, desk):
+def sunlight(bed, cover, layers, sun, workspace):
     """Adds the sunlight that every face takes up."""
     lost = 1.0 - cover.sun_passed - cover.sun_taken
     layer = Optics(cover.sun_passed, cover.sun_taken, lost)
@@ -113,7 +113,7 @@ def sunlight(bed, cover, layers, sun, desk):
     )
     net = exchange(layers, geo, 0.0, 0.0, 0.0, 0.0, sun, sun * BESIDE_ALBEDO)
     for a in range(2 + len(layers)):
-        desk[RECEIVED + a] += net[a]
+        workspace[RECEIVED + a] += net[a]
 
 
 # --- convection and water ----------------------------------------------------------------------

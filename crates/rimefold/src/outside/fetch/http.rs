@@ -1,21 +1,21 @@
-//! Fetching one file politely: named, conditional, patient, resumed, checked before it replaces an older one.
+//! Fetching over http: named, conditional, patient, resumed, checked before it replaces an older one.
 //!
 //! Asked as it came: no compression, so that half a file can be resumed at a byte.
 
 use std::fs::File;
 use std::io::{Read, Write as _};
-use std::path::Path;
 use std::time::Duration;
 
 use ureq::http::{HeaderMap, Response};
 use ureq::{Agent, Body};
 
 use crate::exit::{Exit, Failure};
+use crate::outside::fetch::part::{Part, Version};
+use crate::outside::fetch::{Fetched, Order};
 use crate::outside::files::LARGEST_RECORD;
-use crate::outside::part::{Part, Version};
 
 /// Tries in all; the pause doubles after each.
-pub const TRIES: u32 = 4;
+const TRIES: u32 = 4;
 /// Longest pause that a server may ask for, s.
 const LONGEST_PAUSE_S: u64 = 60;
 const NAME: &str = concat!(
@@ -23,27 +23,6 @@ const NAME: &str = concat!(
     env!("CARGO_PKG_VERSION"),
     " (a grower's station record, asked for by hand)"
 );
-
-/// What to fetch, where to, and how patiently.
-pub struct Order<'a> {
-    pub url: String,
-    pub path: &'a Path,
-    /// Longest wait for a connection, an answer, or the next piece.
-    pub timeout: Duration,
-    /// First pause between tries.
-    pub pause: Duration,
-    /// Whether the bytes are what was asked for.
-    pub check: &'a dyn Fn(&[u8]) -> Result<(), String>,
-}
-
-/// How it went.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Fetched {
-    /// A new version is in its place.
-    New,
-    /// The server has nothing newer.
-    Unchanged,
-}
 
 /// Why a try failed.
 enum Trouble {

@@ -1,94 +1,14 @@
-//! Sheets from rolls of cloth, cut straight across and then slit along, never tilted and never joined.
+//! The cut of cloth: into whole units, solved, back to metres, checked.
 
-use crate::cut::best::{Found, Shortage, best};
+use crate::cut::checks::{check_count, check_length, check_price};
 use crate::cut::error::CutError;
-use crate::cut::problem::{Laid, Problem, Roll as CoreRoll, Strip as CoreStrip, Used};
-use crate::cut::units::{Costs, Proof, check_count, check_length, check_price, down, metres, up};
+use crate::cut::problem::{OrientedPiece, Pattern, Problem, Roll as CoreRoll, Strip as CoreStrip};
+use crate::cut::proof::Costs;
+use crate::cut::sheets::layout::{CutRoll, Demand, Layout, Place, Roll, Strip};
+use crate::cut::sheets::verify::verify;
+use crate::cut::solve::{Found, Shortage, solve};
+use crate::cut::units::{down, metres, up};
 use milp::Solver;
-
-/// Sheets of one size.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Demand {
-    /// What the grower calls it.
-    pub name: String,
-    /// Width across the bed, m, (0, 10 000].
-    pub width_m: f64,
-    /// Length along the bed, m, (0, 10 000].
-    pub length_m: f64,
-    /// How many.
-    pub count: u32,
-    /// Which cloth; each is cut by itself.
-    pub material: usize,
-}
-
-/// A kind of roll.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Roll {
-    /// What the grower calls it.
-    pub name: String,
-    /// Width, m, (0, 10 000].
-    pub width_m: f64,
-    /// Length, m, (0, 10 000].
-    pub length_m: f64,
-    /// Price of one, money, ≥ 0; `None` when unknown.
-    pub price: Option<f64>,
-    /// How many there are; `None` when more can be had.
-    pub at_most: Option<u32>,
-    /// Which cloth.
-    pub material: usize,
-}
-
-/// One sheet on a roll: a rectangle.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Place {
-    /// Index of the demand.
-    pub demand: usize,
-    /// Where it begins across the roll, m from its edge.
-    pub across_from_m: f64,
-    /// Extent across the roll, m.
-    pub across_m: f64,
-    /// Where it begins along the roll, m from its start.
-    pub along_from_m: f64,
-    /// Extent along the roll, m.
-    pub along_m: f64,
-    /// Whether its length lies across the roll.
-    pub turned: bool,
-}
-
-/// A length cut across the roll, then slit.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Strip {
-    /// Where it begins, m from the start of the roll.
-    pub from_m: f64,
-    /// Its length along the roll: that of its longest sheet, m.
-    pub length_m: f64,
-    /// Sheets side by side.
-    pub places: Vec<Place>,
-    /// Width left beside them, m.
-    pub offcut_width_m: f64,
-}
-
-/// One roll to cut.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CutRoll {
-    /// Index of the kind of roll.
-    pub roll: usize,
-    /// Strips in the order of cutting, longest first.
-    pub strips: Vec<Strip>,
-    /// What is left at the end, m.
-    pub offcut_m: f64,
-}
-
-/// The whole cut of one cloth, as data to be drawn.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Layout {
-    /// Which cloth.
-    pub material: usize,
-    /// Each roll that is used, kind by kind.
-    pub rolls: Vec<CutRoll>,
-    /// What it costs, and how much less any such cut could.
-    pub proof: Proof,
-}
 
 /// For each cloth the cut of least cost (of least area bought when a price is missing) among all that are cut straight
 /// across the roll and then slit along, a sheet shorter than its strip being trimmed.
@@ -107,9 +27,9 @@ pub fn cut(
     let mut materials: Vec<usize> = wanted.map(|d| d.material).collect();
     materials.sort_unstable();
     materials.dedup();
-    let layouts = materials.into_iter().map(|m| of_cloth(demands, rolls, m, solver));
+    let layouts = materials.into_iter().map(|m| cut_of_cloth(demands, rolls, m, solver));
     let layouts: Vec<Layout> = layouts.collect::<Result<_, _>>()?;
-    super::verify::sheets(demands, rolls, &layouts)?;
+    verify(demands, rolls, &layouts)?;
     Ok(layouts)
 }
 
@@ -152,7 +72,7 @@ fn check(demands: &[Demand], rolls: &[Roll]) -> Result<(), CutError> {
 }
 
 /// The cut of one cloth.
-fn of_cloth(
+fn cut_of_cloth(
     demands: &[Demand],
     rolls: &[Roll],
     material: usize,
@@ -161,7 +81,7 @@ fn of_cloth(
     let kinds: Vec<usize> = (0..rolls.len()).filter(|r| rolls[*r].material == material).collect();
     let area_m2 = |r: &usize| rolls[*r].width_m * rolls[*r].length_m;
     let prices: Vec<Option<f64>> = kinds.iter().map(|r| rolls[*r].price).collect();
-    let costs = Costs::of(&prices, kinds.iter().map(area_m2).collect());
+    let costs = Costs::new(&prices, kinds.iter().map(area_m2).collect());
     let (mut problem, alike) = pieces(demands, material);
     let roll = |(r, cost): (&usize, &f64)| CoreRoll {
         width: down(rolls[*r].width_m),
@@ -170,7 +90,7 @@ fn of_cloth(
         at_most: rolls[*r].at_most,
     };
     problem.rolls = kinds.iter().zip(&costs.each).map(roll).collect();
-    let found = best(&problem, solver).map_err(|s: Shortage| CutError::NotEnoughRolls {
+    let found = solve(&problem, solver).map_err(|s: Shortage| CutError::NotEnoughRolls {
         piece: alike[s.piece].first().map_or(String::new(), |d| demands[*d].name.clone()),
         short: s.short,
         proven: s.proven,
@@ -188,12 +108,12 @@ fn pieces(demands: &[Demand], material: usize) -> (Problem, Vec<Vec<usize>>) {
     let of_cloth = |d: &&Demand| d.material == material && d.count > 0;
     for (d, demand) in demands.iter().enumerate().filter(|(_, d)| of_cloth(d)) {
         let (across, along) = (up(demand.width_m), up(demand.length_m));
-        let same = problem.laid.iter().find(|l| (l.across, l.along) == (across, along));
+        let same = problem.oriented.iter().find(|l| (l.across, l.along) == (across, along));
         let piece = same.map(|l| l.piece).unwrap_or_else(|| {
             let piece = alike.len();
-            problem.laid.push(Laid { piece, across, along });
+            problem.oriented.push(OrientedPiece { piece, across, along });
             if across != along {
-                problem.laid.push(Laid { piece, across: along, along: across });
+                problem.oriented.push(OrientedPiece { piece, across: along, along: across });
             }
             problem.counts.push(0);
             alike.push(Vec::new());
@@ -222,21 +142,21 @@ struct Reader<'a> {
 impl Reader<'_> {
     /// The cut, longest strips first.
     fn read(&mut self, mut found: Found, kinds: &[usize]) -> Vec<CutRoll> {
-        for used in &mut found.cut {
-            let laid = |l: &usize| std::cmp::Reverse((self.problem.laid[*l].along, *l));
-            used.strips.iter_mut().for_each(|s| s.laid.sort_by_key(laid));
-            used.strips.sort_by_key(|s| std::cmp::Reverse(s.along));
+        for pattern in &mut found.cut {
+            let oriented = |l: &usize| std::cmp::Reverse((self.problem.oriented[*l].along, *l));
+            pattern.strips.iter_mut().for_each(|s| s.oriented.sort_by_key(oriented));
+            pattern.strips.sort_by_key(|s| std::cmp::Reverse(s.along));
         }
-        found.cut.sort_by_cached_key(|u: &Used| {
-            let strip = |s: &CoreStrip| (std::cmp::Reverse(s.along), s.laid.clone());
+        found.cut.sort_by_cached_key(|u: &Pattern| {
+            let strip = |s: &CoreStrip| (std::cmp::Reverse(s.along), s.oriented.clone());
             (u.roll, u.strips.iter().map(strip).collect::<Vec<_>>())
         });
         let mut cut = Vec::new();
-        for used in found.cut {
-            let kind = kinds[used.roll];
+        for pattern in found.cut {
+            let kind = kinds[pattern.roll];
             let mut at = 0;
             let mut strips = Vec::new();
-            for strip in &used.strips {
+            for strip in &pattern.strips {
                 strips.push(self.strip(strip, at, kind));
                 at += strip.along;
             }
@@ -250,10 +170,10 @@ impl Reader<'_> {
     fn strip(&mut self, strip: &CoreStrip, from: u64, kind: usize) -> Strip {
         let mut across = 0;
         let mut places = Vec::new();
-        for laid in strip.laid.iter().map(|l| &self.problem.laid[*l]) {
-            if let Some(demand) = self.waiting[laid.piece].pop() {
+        for oriented in strip.oriented.iter().map(|l| &self.problem.oriented[*l]) {
+            if let Some(demand) = self.waiting[oriented.piece].pop() {
                 let Demand { width_m, length_m, .. } = self.demands[demand];
-                let turned = up(width_m) != laid.across;
+                let turned = up(width_m) != oriented.across;
                 let (across_m, along_m) =
                     if turned { (length_m, width_m) } else { (width_m, length_m) };
                 places.push(Place {
@@ -265,7 +185,7 @@ impl Reader<'_> {
                     turned,
                 });
             }
-            across += laid.across;
+            across += oriented.across;
         }
         Strip {
             from_m: metres(from),

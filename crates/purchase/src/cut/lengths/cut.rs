@@ -1,65 +1,14 @@
-//! Hoops from rolls of wire.
+//! The cut of wire: into whole units, solved, back to metres, checked.
 
-use crate::cut::best::{Found, Shortage, best};
+use crate::cut::checks::{check_count, check_length, check_price};
 use crate::cut::error::CutError;
-use crate::cut::problem::{Laid, Problem, Roll as CoreRoll, Used};
-use crate::cut::units::{Costs, Proof, check_count, check_length, check_price, down, metres, up};
+use crate::cut::lengths::layout::{CutRoll, Demand, Layout, Piece, Roll};
+use crate::cut::lengths::verify::verify;
+use crate::cut::problem::{OrientedPiece, Pattern, Problem, Roll as CoreRoll};
+use crate::cut::proof::Costs;
+use crate::cut::solve::{Found, Shortage, solve};
+use crate::cut::units::{down, metres, up};
 use milp::Solver;
-
-/// Pieces of one length.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Demand {
-    /// What the grower calls it.
-    pub name: String,
-    /// Length of one, m, (0, 10 000]; lengths are cut to a tenth of a millimetre.
-    pub length_m: f64,
-    /// How many.
-    pub count: u32,
-}
-
-/// A kind of roll.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Roll {
-    /// What the grower calls it.
-    pub name: String,
-    /// Length, m, (0, 10 000].
-    pub length_m: f64,
-    /// Price of one, money, ≥ 0; `None` when unknown.
-    pub price: Option<f64>,
-    /// How many there are; `None` when more can be had.
-    pub at_most: Option<u32>,
-}
-
-/// One piece on a roll.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Piece {
-    /// Index of the demand.
-    pub demand: usize,
-    /// Where it begins, m from the start of the roll.
-    pub from_m: f64,
-    /// Its length, m.
-    pub length_m: f64,
-}
-
-/// One roll to cut.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CutRoll {
-    /// Index of the kind of roll.
-    pub roll: usize,
-    /// Pieces in the order of cutting, longest first.
-    pub pieces: Vec<Piece>,
-    /// What is left at the end, m.
-    pub offcut_m: f64,
-}
-
-/// The whole cut, as data to be drawn.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Layout {
-    /// Each roll that is used, kind by kind.
-    pub rolls: Vec<CutRoll>,
-    /// What it costs, and how much less any cut could.
-    pub proof: Proof,
-}
 
 /// The cut of least cost (of least length bought when a price is missing), where each cut spoils `kerf_m`.
 ///
@@ -76,19 +25,19 @@ pub fn cut(
 ) -> Result<Layout, CutError> {
     check(demands, rolls, kerf_m)?;
     let kerf = if kerf_m > 0.0 { up(kerf_m) } else { 0 };
-    let costs = Costs::of(
+    let costs = Costs::new(
         &rolls.iter().map(|r| r.price).collect::<Vec<_>>(),
         rolls.iter().map(|r| r.length_m).collect(),
     );
     let (problem, alike) = problem(demands, rolls, kerf, &costs);
-    let found = best(&problem, solver).map_err(|s: Shortage| CutError::NotEnoughRolls {
+    let found = solve(&problem, solver).map_err(|s: Shortage| CutError::NotEnoughRolls {
         piece: alike[s.piece].first().map_or(String::new(), |d| demands[*d].name.clone()),
         short: s.short,
         proven: s.proven,
     })?;
     let proof = costs.proof(&problem, &found);
     let layout = Layout { rolls: read(demands, rolls, (&problem, alike), found), proof };
-    super::verify::lengths(demands, rolls, kerf_m, &layout)?;
+    verify(demands, rolls, kerf_m, &layout)?;
     Ok(layout)
 }
 
@@ -134,9 +83,9 @@ fn problem(
     let mut alike: Vec<Vec<usize>> = Vec::new();
     for (d, demand) in demands.iter().enumerate().filter(|(_, d)| d.count > 0) {
         let along = up(demand.length_m) + kerf;
-        let same = problem.laid.iter().position(|l| l.along == along);
+        let same = problem.oriented.iter().position(|l| l.along == along);
         let piece = same.unwrap_or_else(|| {
-            problem.laid.push(Laid { piece: alike.len(), across: 1, along });
+            problem.oriented.push(OrientedPiece { piece: alike.len(), across: 1, along });
             problem.counts.push(0);
             alike.push(Vec::new());
             alike.len() - 1
@@ -163,26 +112,26 @@ fn read(
 ) -> Vec<CutRoll> {
     let each = |d: &usize| std::iter::repeat_n(*d, demands[*d].count as usize);
     let mut waiting: Vec<_> = alike.iter().map(|ds| ds.iter().flat_map(each)).collect();
-    for used in &mut found.cut {
-        used.strips.sort_by_key(|s| std::cmp::Reverse(s.along));
+    for pattern in &mut found.cut {
+        pattern.strips.sort_by_key(|s| std::cmp::Reverse(s.along));
     }
-    found.cut.sort_by_cached_key(|u: &Used| {
+    found.cut.sort_by_cached_key(|u: &Pattern| {
         (u.roll, u.strips.iter().map(|s| std::cmp::Reverse(s.along)).collect::<Vec<_>>())
     });
     let mut cut = Vec::new();
-    for used in &found.cut {
+    for pattern in &found.cut {
         let mut at = 0;
         let mut pieces = Vec::new();
-        for laid in used.strips.iter().flat_map(|s| &s.laid) {
-            let laid = &problem.laid[*laid];
-            if let Some(demand) = waiting[laid.piece].next() {
+        for oriented in pattern.strips.iter().flat_map(|s| &s.oriented) {
+            let oriented = &problem.oriented[*oriented];
+            if let Some(demand) = waiting[oriented.piece].next() {
                 let length_m = demands[demand].length_m;
                 pieces.push(Piece { demand, from_m: metres(at), length_m });
             }
-            at += laid.along;
+            at += oriented.along;
         }
-        let offcut_m = (rolls[used.roll].length_m - metres(at)).max(0.0);
-        cut.push(CutRoll { roll: used.roll, pieces, offcut_m });
+        let offcut_m = (rolls[pattern.roll].length_m - metres(at)).max(0.0);
+        cut.push(CutRoll { roll: pattern.roll, pieces, offcut_m });
     }
     cut
 }
