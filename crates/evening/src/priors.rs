@@ -12,7 +12,7 @@ use microclimate::real::Real;
 /// Standard normal numbers that [`draws`] takes for each member.
 pub const UNKNOWNS: usize = 5;
 
-/// The unknowns of eight members of a bed whose pores hold `saturation`, where `shelter` of the wind arrives.
+/// The unknowns of sixteen members of a bed whose pores hold `saturation`, where `shelter` of the wind arrives.
 ///
 /// Log-normal unless said: convection inside ×e^(.35 z), leak ×e^(.4 z), transmissivity + .07 z, shelter ×e^(.25 z),
 /// still-air exchange ×e^(.4 z); each cut at about two and a half sigma (from memory, within the published spans).
@@ -30,7 +30,7 @@ pub fn draws(z: &[[f64; UNKNOWNS]; WIDTH], shelter: f64, saturation: Lanes) -> D
     }
 }
 
-/// The middle of every prior for the eight classes of soil wetness.
+/// The middle of every prior for the sixteen classes of soil wetness.
 #[must_use]
 pub fn central(site: &Site, wetness: Wetness) -> Draws<Lanes> {
     draws(&[[0.0; UNKNOWNS]; WIDTH], shelter(site.exposure), saturations(wetness))
@@ -76,7 +76,7 @@ pub fn cold_spot_k(site: &Site) -> (f64, f64) {
     }
 }
 
-/// Saturation of the pores of the eight classes: even steps through the prior of what a hand can tell.
+/// Saturation of the pores of the sixteen classes: even steps through the prior of what a hand can tell.
 #[must_use]
 pub fn saturations(wetness: Wetness) -> Lanes {
     let (low, high) = match wetness {

@@ -180,7 +180,7 @@ fn open_nights_agree_with_one_bed_in_double_precision() {
             let means = course[r].windows(3).map(|w| w.iter().map(|c| c[i]).sum::<f64>() / 3.0);
             means.fold(f64::INFINITY, f64::min)
         };
-        for stake in &replay.beds[b].stakes {
+        for stake in &replay.beds[b].at_risk {
             let mut most: f64 = 0.0;
             for night in nights.iter().filter(|n| n.matters[b] && !n.standing[b].is_empty()) {
                 let i = usize::from(stake.in_soil);
@@ -225,7 +225,7 @@ fn always_covering_sums_over_nights_and_takes_nothing_twice() {
     assert!((course.season.loss - once.loss).abs() < 1e-12);
     assert!((course.season.minutes - 5.0 * once.minutes).abs() < 1e-9);
     assert_eq!(course.season.evenings, 5);
-    let most: f64 = replay.beds.iter().flat_map(|b| &b.stakes).map(|s| s.worth).sum();
+    let most: f64 = replay.beds.iter().flat_map(|b| &b.at_risk).map(|s| s.worth).sum();
     let mut sum = 0.0;
     let mut course = PolicyRun::new(&replay, &ranks, &floors);
     for night in &nights {

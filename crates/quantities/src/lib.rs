@@ -9,14 +9,17 @@
 //! | [`place`] | [`Place`]: latitude, longitude, elevation |
 //! | [`units`] | conversions between the grower's units and SI, and [`UnitSystem`] |
 //! | [`weather_hour`] | [`WeatherHour`]: one hour, each quantity optional, with its meaning and origin |
+//! | [`fault`] | [`Fault`]: whether an error is the grower's to mend or a bug of ours |
 //! | [`bounds`] | the least and greatest believable value of each weather quantity |
 
 pub mod bounds;
+pub mod fault;
 pub mod place;
 pub mod time;
 pub mod units;
 pub mod weather_hour;
 
+pub use fault::Fault;
 pub use place::Place;
 pub use time::{Interval, Moment};
 pub use units::UnitSystem;

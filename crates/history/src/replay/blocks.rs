@@ -16,7 +16,7 @@ use crate::replay::policy_run::{self, PolicyRun};
 use crate::replay::standing::new_year_day;
 use crate::replay::years::{Years, stated_priors, whole_years};
 use crate::replay::{Error, POLICIES, Standing};
-use evening::night::Stake;
+use evening::night::PlantingAtRisk;
 use evening::physics;
 use evening::plan::stock;
 
@@ -32,7 +32,7 @@ pub struct Replay<'a> {
     pub beds: Vec<BedChoices>,
     /// Kinds of bed.
     pub kinds: Vec<Kind>,
-    /// Kind of each bed; `None` for one without stakes.
+    /// Kind of each bed; `None` for one without at_risk.
     pub kind_of: Vec<Option<usize>>,
     /// Stock by line, as in the evening's problem.
     pub available: Vec<u32>,
@@ -56,7 +56,7 @@ pub struct BedChoices {
     /// Share of light it holds back.
     pub dims: Vec<f64>,
     /// Plantings at stake.
-    pub stakes: Vec<Stake>,
+    pub at_risk: Vec<PlantingAtRisk>,
 }
 
 impl BedChoices {
@@ -159,18 +159,18 @@ impl<'a> Replay<'a> {
             return Err(Error::NoYears { first: *held.start(), last: *held.end() });
         }
         let lines = stock::lines(&garden);
-        let stakes: Vec<Vec<Stake>> =
-            garden.beds.iter().enumerate().map(|(b, _)| stakes(&garden, b, standing)).collect();
+        let at_risk: Vec<Vec<PlantingAtRisk>> =
+            garden.beds.iter().enumerate().map(|(b, _)| at_risk(&garden, b, standing)).collect();
         let fits: Vec<Vec<Fit>> = garden.beds.iter().map(|b| fitting(&garden, b)).collect();
-        let kinds = kinds(&garden, &fits, &stakes);
+        let kinds = kinds(&garden, &fits, &at_risk);
         let kind_of: Vec<Option<usize>> = (0..garden.beds.len())
             .map(|b| kinds.iter().position(|k| k.beds.contains(&b)))
             .collect();
         let beds = fits
             .into_iter()
-            .zip(stakes)
+            .zip(at_risk)
             .enumerate()
-            .map(|(b, (fits, stakes))| {
+            .map(|(b, (fits, at_risk))| {
                 let physics: Vec<Cover> =
                     fits.iter().map(|f| physics::cover(f, &garden.beds[b])).collect();
                 let place =
@@ -181,7 +181,7 @@ impl<'a> Replay<'a> {
                     uses: fits.iter().map(|f| stock::uses(f, &lines)).collect(),
                     dims: physics.iter().map(dims).collect(),
                     fits,
-                    stakes,
+                    at_risk,
                 }
             })
             .collect();
@@ -291,16 +291,16 @@ impl<'a> Replay<'a> {
         Ok(Year { year: weather.years[lane], seasons, bound, counted })
     }
 
-    /// The stakes of a bed that stand on a day.
+    /// The at_risk of a bed that stand on a day.
     #[must_use]
-    pub fn standing_stakes(&self, bed: usize, index: usize) -> Vec<Stake> {
+    pub fn standing_stakes(&self, bed: usize, index: usize) -> Vec<PlantingAtRisk> {
         let new_year = new_year_day(self.garden.place.latitude_deg);
-        let on = |s: &&Stake| {
+        let on = |s: &&PlantingAtRisk| {
             self.standing
                 .iter()
                 .any(|x| x.bed == bed && x.planting == s.planting && x.on(index, new_year))
         };
-        self.beds[bed].stakes.iter().filter(on).copied().collect()
+        self.beds[bed].at_risk.iter().filter(on).copied().collect()
     }
 
     /// Seed of the evenings' errors.
@@ -310,13 +310,13 @@ impl<'a> Replay<'a> {
     }
 }
 
-fn stakes(garden: &Garden, bed: usize, standing: &[Standing]) -> Vec<Stake> {
+fn at_risk(garden: &Garden, bed: usize, standing: &[Standing]) -> Vec<PlantingAtRisk> {
     let plantings = garden.beds[bed].plantings.iter().enumerate();
     plantings
         .filter(|(planting, _)| standing.iter().any(|s| s.bed == bed && s.planting == *planting))
         .filter_map(|(planting, p)| {
             let limits = garden::crops::cold_limits(p.crop, p.stage, p.hardened)?;
-            Some(Stake { planting, limits, worth: p.worth, in_soil: physics::in_soil(p.stage) })
+            Some(PlantingAtRisk { planting, limits, worth: p.worth, in_soil: physics::in_soil(p.stage) })
         })
         .collect()
 }

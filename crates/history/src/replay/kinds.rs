@@ -8,7 +8,7 @@ use microclimate::Bed;
 use microclimate::cover::Cover;
 
 use crate::replay::years::WIND_HEIGHT_M;
-use evening::night::Stake;
+use evening::night::PlantingAtRisk;
 use evening::physics;
 
 /// A night matters to a bed when the garden's air falls to within this of the tissue temperature at which a tenth of a
@@ -35,13 +35,13 @@ pub struct Kind {
     pub heat_c: f64,
 }
 
-/// The kinds of a garden's beds; `fits` and `stakes` by bed.
+/// The kinds of a garden's beds; `fits` and `at_risk` by bed.
 #[must_use]
-pub fn kinds(garden: &Garden, fits: &[Vec<Fit>], stakes: &[Vec<Stake>]) -> Vec<Kind> {
+pub fn kinds(garden: &Garden, fits: &[Vec<Fit>], at_risk: &[Vec<PlantingAtRisk>]) -> Vec<Kind> {
     let mut out: Vec<Kind> = Vec::new();
     for (b, garden_bed) in garden.beds.iter().enumerate() {
-        let warmest = stakes[b].iter().map(|s| s.limits.t10_c).fold(f64::NEG_INFINITY, f64::max);
-        if stakes[b].is_empty() {
+        let warmest = at_risk[b].iter().map(|s| s.limits.t10_c).fold(f64::NEG_INFINITY, f64::max);
+        if at_risk[b].is_empty() {
             continue;
         }
         let bed = physics::bed(garden, garden_bed, WIND_HEIGHT_M);

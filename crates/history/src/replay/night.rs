@@ -5,7 +5,7 @@ use crate::replay::drawn_forecast::{ELSE_LOWER_K, Evening, known, quadrature, sp
 use crate::replay::nights::{Cold, Left, Response, Table};
 use crate::replay::years::{Day, Years};
 use evening::harm::share_lost;
-use evening::night::Stake;
+use evening::night::PlantingAtRisk;
 
 /// One night of one lane.
 pub struct Night<'a> {
@@ -21,7 +21,7 @@ pub struct Night<'a> {
     /// Row of each kind's table.
     rows: Vec<Option<usize>>,
     /// By bed, what stands.
-    pub standing: Vec<Vec<Stake>>,
+    pub standing: Vec<Vec<PlantingAtRisk>>,
     /// By bed, whether the night matters to it.
     pub matters: Vec<bool>,
     known: bool,
@@ -48,7 +48,7 @@ impl<'a> Night<'a> {
     ) -> Self {
         let day = &weather.days[d];
         let known = known(weather, d, lane);
-        let standing: Vec<Vec<Stake>> =
+        let standing: Vec<Vec<PlantingAtRisk>> =
             (0..replay.beds.len()).map(|b| replay.standing_stakes(b, day.index)).collect();
         let matters = (0..replay.beds.len())
             .map(|b| {
@@ -86,13 +86,13 @@ impl<'a> Night<'a> {
         Some((table.laid.get(laid)?.get(row)?, table.response.get(laid)?))
     }
 
-    fn tissue(&self, stake: &Stake, cold: &Cold) -> f64 {
+    fn tissue(&self, stake: &PlantingAtRisk, cold: &Cold) -> f64 {
         f64::from(if stake.in_soil { cold.soil_c[self.lane] } else { cold.tissue_c[self.lane] })
     }
 
     /// Share of a stake that the night takes under a choice, as it truly came.
     #[must_use]
-    pub fn true_share(&self, bed: usize, choice: usize, stake: &Stake) -> f64 {
+    pub fn true_share(&self, bed: usize, choice: usize, stake: &PlantingAtRisk) -> f64 {
         self.cold(bed, choice).map_or(0.0, |(cold, _)| {
             share_lost(&stake.limits, self.tissue(stake, cold) + self.evening.model_error_k)
         })
@@ -100,7 +100,7 @@ impl<'a> Night<'a> {
 
     /// The same under a cover left on since before.
     #[must_use]
-    pub fn left_share(&self, bed: usize, choice: usize, stake: &Stake) -> f64 {
+    pub fn left_share(&self, bed: usize, choice: usize, stake: &PlantingAtRisk) -> f64 {
         self.left(bed, choice).map_or(0.0, |left| {
             share_lost(&stake.limits, self.tissue(stake, &left.cold) + self.evening.model_error_k)
         })
@@ -119,9 +119,9 @@ impl<'a> Night<'a> {
 
     /// Money that a choice adds to what is lost already, seen with `eyes`; `lost` by stake of the bed.
     #[must_use]
-    pub fn loss(&self, bed: usize, choice: usize, lost: &dyn Fn(&Stake) -> f64, eyes: Eyes) -> f64 {
+    pub fn loss(&self, bed: usize, choice: usize, lost: &dyn Fn(&PlantingAtRisk) -> f64, eyes: Eyes) -> f64 {
         let Some((cold, answer)) = self.cold(bed, choice) else { return 0.0 };
-        let of = |stake: &Stake| {
+        let of = |stake: &PlantingAtRisk| {
             let gone = lost(stake);
             let more = |t: f64| (share_lost(&stake.limits, t) - gone).max(0.0);
             let came = self.tissue(stake, cold);
@@ -139,12 +139,12 @@ impl<'a> Night<'a> {
 
     /// Coldest tissue of a stake under a choice as the evening foresees it, °C, and its spread, K.
     #[must_use]
-    pub fn ensemble(&self, bed: usize, choice: usize, stake: &Stake) -> Option<(f64, f64)> {
+    pub fn ensemble(&self, bed: usize, choice: usize, stake: &PlantingAtRisk) -> Option<(f64, f64)> {
         self.cold(bed, choice).map(|(cold, answer)| self.foreseen(stake, cold, answer))
     }
 
     /// Coldest tissue as the evening foresees it, and its spread, K. The soil answers less, to all that errs.
-    fn foreseen(&self, stake: &Stake, cold: &Cold, answer: &Response) -> (f64, f64) {
+    fn foreseen(&self, stake: &PlantingAtRisk, cold: &Cold, answer: &Response) -> (f64, f64) {
         let (air, rest) =
             if stake.in_soil { (answer.soil, answer.soil) } else { (answer.mean, 1.0) };
         let error = air * self.evening.air_error_k + rest * self.evening.else_error_k;

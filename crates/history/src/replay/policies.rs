@@ -3,7 +3,7 @@
 use garden::garden::Garden;
 use garden::planting::Start;
 
-use evening::night::Stake;
+use evening::night::PlantingAtRisk;
 
 /// One way to decide.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -91,16 +91,16 @@ impl Rule {
         &self,
         garden: &Garden,
         bed: usize,
-        standing: &[Stake],
+        standing: &[PlantingAtRisk],
         forecast_c: f64,
         waiting: bool,
     ) -> bool {
-        let planting = |s: &Stake| garden.beds.get(bed)?.plantings.get(s.planting);
-        let sown_hardy = |s: &Stake| {
+        let planting = |s: &PlantingAtRisk| garden.beds.get(bed)?.plantings.get(s.planting);
+        let sown_hardy = |s: &PlantingAtRisk| {
             planting(s).is_some_and(|p| p.start == Start::DirectSown)
                 && s.limits.t10_c <= HARDY_T10_C
         };
-        let new = |s: &Stake| planting(s).is_some_and(is_new);
+        let new = |s: &PlantingAtRisk| planting(s).is_some_and(is_new);
         if self.five_nights && waiting && standing.iter().any(new) {
             return true;
         }

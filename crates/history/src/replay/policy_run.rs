@@ -5,7 +5,7 @@ use crate::replay::night::{Eyes, Night};
 use crate::replay::nights::Table;
 use crate::replay::policies::{Policy, all_above_freezing};
 use crate::replay::{Error, hindsight};
-use evening::night::Stake;
+use evening::night::PlantingAtRisk;
 use evening::plan::{Choice, Problem, best};
 use milp::Microlp;
 
@@ -52,7 +52,7 @@ pub fn floors(replay: &Replay<'_>, nights: &[Night<'_>]) -> (Shares, f64) {
     let mut floors = no_shares(replay);
     for (bed, choices) in replay.beds.iter().enumerate() {
         let mine: Vec<&Night<'_>> = nights.iter().filter(|n| n.matters[bed]).collect();
-        let none = |_: &Stake| 0.0;
+        let none = |_: &PlantingAtRisk| 0.0;
         let each: Vec<hindsight::Night> = mine
             .iter()
             .map(|n| {
@@ -190,7 +190,7 @@ impl<'a> PolicyRun<'a> {
     /// The evening's problem, as the evening plan states it.
     pub fn problem(&self, night: &Night<'_>, eyes: Eyes, floors: Option<&Shares>) -> Problem {
         let bed = |(b, choices): (usize, &BedChoices)| {
-            let gone = |s: &Stake| {
+            let gone = |s: &PlantingAtRisk| {
                 let lost = self.lost[b][s.planting];
                 floors.map_or(lost, |f| lost.max(f[b][s.planting]))
             };

@@ -2,7 +2,7 @@
 
 use crate::replay::Replay;
 use crate::replay::night::{Eyes, Night};
-use evening::night::Stake;
+use evening::night::PlantingAtRisk;
 
 /// What one cover did for one bed in one year.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -45,7 +45,7 @@ fn walk(
     for night in nights.iter().filter(|n| n.matters[bed]) {
         let mut laid = 0;
         if let Some(choice) = choice {
-            let gone = |s: &Stake| lost[s.planting];
+            let gone = |s: &PlantingAtRisk| lost[s.planting];
             let expected = |c: usize| night.loss(bed, c, &gone, Eyes::Forecast);
             if expected(choice) + labour(replay, bed, choice) < expected(0) {
                 laid = choice;

@@ -139,7 +139,7 @@ fn replayed(
 }
 
 pub fn failure(e: &Error) -> Failure {
-    if e.is_bug() { Failure::bug(e) } else { Failure::new(Exit::Unsuitable, e.to_string()) }
+    Failure::from_fault(e, Exit::Unsuitable)
 }
 
 /// `1991-2020`, or one year.

@@ -85,5 +85,5 @@ fn of_record(
 }
 
 fn failure(e: &Error) -> Failure {
-    if e.is_bug() { Failure::bug(e) } else { Failure::new(Exit::Unsuitable, e.to_string()) }
+    Failure::from_fault(e, Exit::Unsuitable)
 }
