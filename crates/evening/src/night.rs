@@ -209,12 +209,15 @@ impl<'a> BedSimulation<'a> {
     #[must_use]
     pub fn outcome(&self, coldest: &Coldest, steps: &NightSteps) -> Outcome {
         let members = coldest.tissue.len().max(1) as f64;
-        let of = |s: &PlantingAtRisk, m: usize| if s.in_soil { coldest.soil[m] } else { coldest.tissue[m] };
+        let of = |s: &PlantingAtRisk, m: usize| {
+            if s.in_soil { coldest.soil[m] } else { coldest.tissue[m] }
+        };
         let mut loss = 0.0;
         let mut chance: f64 = 0.0;
         for planting in &self.at_risk {
             let each = (0..coldest.tissue.len()).map(|m| of(planting, m));
-            loss += planting.worth * each.clone().map(|t| share_lost(&planting.limits, t)).sum::<f64>()
+            loss += planting.worth
+                * each.clone().map(|t| share_lost(&planting.limits, t)).sum::<f64>()
                 / members;
             let harmed = each.filter(|t| *t <= planting.limits.t10_c).count() as f64 / members;
             chance = chance.max(harmed);
@@ -223,7 +226,8 @@ impl<'a> BedSimulation<'a> {
         let soil = shown.is_some_and(|s| s.in_soil);
         let limit = shown.map_or(f64::NEG_INFINITY, |s| s.limits.t10_c);
         // The first two steps are not yet a half-hour.
-        let reached = coldest.mean_tissue_c.iter().skip(2).position(|t| *t <= limit).filter(|_| !soil);
+        let reached =
+            coldest.mean_tissue_c.iter().skip(2).position(|t| *t <= limit).filter(|_| !soil);
         Outcome {
             leaf_low_c: Spread::from_sample(if soil { &coldest.soil } else { &coldest.tissue }),
             air_low_c: Spread::from_sample(&coldest.air),
@@ -263,7 +267,10 @@ struct Batch {
 
 fn gather(batches: &[Batch]) -> Coldest {
     let all = |get: &dyn Fn(&Batch) -> Lanes| -> Vec<f64> {
-        batches.iter().flat_map(|b| (0..WIDTH).map(|m| get(b).lane(m)).collect::<Vec<_>>()).collect()
+        batches
+            .iter()
+            .flat_map(|b| (0..WIDTH).map(|m| get(b).lane(m)).collect::<Vec<_>>())
+            .collect()
     };
     let steps = batches.first().map_or(0, |b| b.mean_tissue_c.len());
     let n = batches.len().max(1) as f64;
@@ -272,7 +279,9 @@ fn gather(batches: &[Batch]) -> Coldest {
         tissue: all(&|b| b.tissue.coldest),
         air: all(&|b| b.air.coldest),
         soil: all(&|b| b.soil.coldest),
-        mean_tissue_c: (0..steps).map(|k| batches.iter().map(|b| b.mean_tissue_c[k]).sum::<f64>() / n).collect(),
+        mean_tissue_c: (0..steps)
+            .map(|k| batches.iter().map(|b| b.mean_tissue_c[k]).sum::<f64>() / n)
+            .collect(),
         half_hours: (0..half_hours)
             .map(|h| all(&|b| b.half_hours[h]).into_iter().map(|t| t as f32).collect())
             .collect(),

@@ -61,7 +61,8 @@ fn the_drawn_nights_are_no_colder_than_the_forecast() {
     let (forecast, mut garden) = (windy(), garden());
     garden.site.cold_spot_offset_k = Some(0.0);
     let (steps, nights) = (6 * 16, 20_000);
-    let sky = ForecastSeries::for_night(&forecast.hours, garden.place, ASKED, at_step(ASKED, steps));
+    let sky =
+        ForecastSeries::for_night(&forecast.hours, garden.place, ASKED, at_step(ASKED, steps));
     let least =
         (0..steps).filter_map(|k| sky.air_c(at_step(ASKED, k))).fold(f64::INFINITY, f64::min);
     let ensemble = Ensemble::draw(&sky, &forecast, &garden.site, ASKED, steps, nights, 1);

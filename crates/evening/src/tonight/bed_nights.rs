@@ -59,9 +59,14 @@ pub fn simulate(
 }
 
 /// One bed of the report, before anything is chosen for it.
-pub fn bed_report(simulation: &BedSimulation<'_>, nights: &BedNights, steps: &NightSteps) -> BedReport {
-    let gain =
-        |a: &[f64], b: &[f64]| Spread::from_sample(&a.iter().zip(b).map(|(x, y)| x - y).collect::<Vec<_>>());
+pub fn bed_report(
+    simulation: &BedSimulation<'_>,
+    nights: &BedNights,
+    steps: &NightSteps,
+) -> BedReport {
+    let gain = |a: &[f64], b: &[f64]| {
+        Spread::from_sample(&a.iter().zip(b).map(|(x, y)| x - y).collect::<Vec<_>>())
+    };
     let options = simulation
         .fits
         .iter()
@@ -84,7 +89,10 @@ pub fn bed_report(simulation: &BedSimulation<'_>, nights: &BedNights, steps: &Ni
         chosen: None,
         options,
         reason: Reason::Bare,
-        open_temperatures: TemperatureSeries::from_members(at_step(steps.start, steps.cover), &nights.open.half_hours),
+        open_temperatures: TemperatureSeries::from_members(
+            at_step(steps.start, steps.cover),
+            &nights.open.half_hours,
+        ),
         covered_temperatures: None,
         in_soil: simulation.all_in_soil(),
     }

@@ -92,8 +92,11 @@ pub fn tonight(
         .map(|t| bed_nights::simulate(garden, t, &ensemble, &before, soil_sigma_k, &steps))
         .collect::<Result<_, _>>()?;
     let driver = weather_summary::driver(&sky, &steps);
-    let mut beds: Vec<BedReport> =
-        simulations.iter().zip(&nights).map(|(t, n)| bed_nights::bed_report(t, n, &steps)).collect();
+    let mut beds: Vec<BedReport> = simulations
+        .iter()
+        .zip(&nights)
+        .map(|(t, n)| bed_nights::bed_report(t, n, &steps))
+        .collect();
 
     let problem = choices::problem(garden, &beds);
     let plan = best(&problem, &Microlp)?;
@@ -103,14 +106,23 @@ pub fn tonight(
     let dusk = at_step(steps.start, steps.cover);
     for (bed, n) in beds.iter_mut().zip(&nights) {
         let cold = bed.chosen.and_then(|c| n.covered.get(c));
-        bed.covered_temperatures = cold.map(|c| TemperatureSeries::from_members(dusk, &c.half_hours));
+        bed.covered_temperatures =
+            cold.map(|c| TemperatureSeries::from_members(dusk, &c.half_hours));
     }
     reasons::give_reasons(&mut beds, garden, &problem, driver);
     let work = work::in_order(garden, &beds, &sun_times, asked_at);
     let short_lists = short_lists::short_lists(&problem, &Microlp, &plan)?;
     let weather = weather_summary::summary(forecast, &sky, &steps, &ensemble, doubts, settings);
-    let morning =
-        morning::tasks(garden, &simulations, &nights, &beds, &sky, &forecast.hours, &steps, &sun_times)?;
+    let morning = morning::tasks(
+        garden,
+        &simulations,
+        &nights,
+        &beds,
+        &sky,
+        &forecast.hours,
+        &steps,
+        &sun_times,
+    )?;
     let covered: Vec<_> = garden
         .beds
         .iter()

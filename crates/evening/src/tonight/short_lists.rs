@@ -11,11 +11,13 @@ use crate::report::ShortList;
 ///
 /// # Errors
 /// [`Error::Plan`].
-pub fn short_lists(problem: &Problem, solver: &dyn Solver, plan: &Plan) -> Result<Vec<ShortList>, Error> {
-    let less: Vec<u32> = SHORT_LISTS_S
-        .into_iter()
-        .filter(|s| f64::from(*s) < 0.9 * plan.seconds as f64)
-        .collect();
+pub fn short_lists(
+    problem: &Problem,
+    solver: &dyn Solver,
+    plan: &Plan,
+) -> Result<Vec<ShortList>, Error> {
+    let less: Vec<u32> =
+        SHORT_LISTS_S.into_iter().filter(|s| f64::from(*s) < 0.9 * plan.seconds as f64).collect();
     let lists = plan::short_lists(problem, solver, plan, &less)?;
     Ok(lists
         .into_iter()

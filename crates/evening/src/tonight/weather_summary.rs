@@ -88,7 +88,10 @@ pub fn summary(
         forecast_low_c: low,
         forecast_low_at: low_at,
         garden_low_c: Spread::from_sample(&lows),
-        air_temperatures: TemperatureSeries::from_members(at_step(steps.start, steps.cover), &half_hours),
+        air_temperatures: TemperatureSeries::from_members(
+            at_step(steps.start, steps.cover),
+            &half_hours,
+        ),
         wind_m_s: mean(moments().filter_map(|m| sky.wind_m_s(m)).collect()),
         gust_m_s: gust,
         cloud: mean(moments().filter_map(|m| sky.cloud(m)).collect()),

@@ -9,13 +9,19 @@ use crate::plan::route::{Job, order};
 use crate::report::{BedReport, SunTimes, Task};
 
 /// The chosen covers as tasks in the order of work.
-pub fn in_order(garden: &Garden, beds: &[BedReport], sun: &SunTimes, asked_at: Moment) -> Vec<Task> {
+pub fn in_order(
+    garden: &Garden,
+    beds: &[BedReport],
+    sun: &SunTimes,
+    asked_at: Moment,
+) -> Vec<Task> {
     let chosen: Vec<(usize, &Fit, Moment)> = beds
         .iter()
         .enumerate()
         .filter_map(|(i, b)| {
             let cover = &b.options.get(b.chosen?)?.cover;
-            let by = b.open.reaches_limit_at.map_or(sun.dark, |m| m.plus_seconds(-DONE_BEFORE_LIMIT_S));
+            let by =
+                b.open.reaches_limit_at.map_or(sun.dark, |m| m.plus_seconds(-DONE_BEFORE_LIMIT_S));
             Some((i, cover, by.min(sun.dark).max(asked_at)))
         })
         .collect();

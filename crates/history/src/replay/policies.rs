@@ -3,6 +3,7 @@
 use garden::garden::Garden;
 use garden::planting::Start;
 
+use crate::constants::{FREEZING_C, HARD_FROST_C, HARDY_T10_C};
 use evening::night::PlantingAtRisk;
 
 /// One way to decide.
@@ -32,12 +33,6 @@ pub struct Rule {
     /// New transplants are covered each night until a forecast shows five nights above freezing.
     pub five_nights: bool,
 }
-
-/// 32 °F and 25 °F.
-const FREEZING_C: f64 = 0.0;
-const HARD_FROST_C: f64 = -7.0 / 1.8;
-/// A crop is hardy for the rule when a tenth is lost only below 28 °F.
-const HARDY_T10_C: f64 = -4.0 / 1.8;
 
 /// Every policy that is compared; the rules are common practice, no source.
 pub const POLICIES: [Policy; 8] = [
@@ -85,13 +80,13 @@ impl Policy {
 }
 
 impl Rule {
-    /// Whether the rule wants a bed covered of which `standing` stand, `waiting` telling whether the five nights have not come.
+    /// Whether the rule wants a bed covered of which `at_risk` stand, `waiting` telling whether the five nights have not come.
     #[must_use]
     pub fn wants(
         &self,
         garden: &Garden,
         bed: usize,
-        standing: &[PlantingAtRisk],
+        at_risk: &[PlantingAtRisk],
         forecast_c: f64,
         waiting: bool,
     ) -> bool {
@@ -101,11 +96,11 @@ impl Rule {
                 && s.limits.t10_c <= HARDY_T10_C
         };
         let new = |s: &PlantingAtRisk| planting(s).is_some_and(is_new);
-        if self.five_nights && waiting && standing.iter().any(new) {
+        if self.five_nights && waiting && at_risk.iter().any(new) {
             return true;
         }
         let limit = match self.sown_hardy_below_c {
-            Some(limit) if standing.iter().all(sown_hardy) => limit,
+            Some(limit) if at_risk.iter().all(sown_hardy) => limit,
             _ => self.below_c,
         };
         forecast_c < limit

@@ -64,7 +64,11 @@ impl Frame {
     }
 
     /// Every second half-hour, and the last.
-    fn points<'a>(&'a self, c: &'a TemperatureSeries, of: impl Fn(&Spread) -> f64 + 'a) -> Vec<(f64, f64)> {
+    fn points<'a>(
+        &'a self,
+        c: &'a TemperatureSeries,
+        of: impl Fn(&Spread) -> f64 + 'a,
+    ) -> Vec<(f64, f64)> {
         let last = c.half_hours.len().saturating_sub(1);
         let shown = c.half_hours.iter().enumerate().filter(|(i, _)| i % 2 == 0 || *i == last);
         shown.map(|(i, s)| (self.x(c.middle(i).0), self.y(of(s)))).collect()
