@@ -3,16 +3,13 @@
 use garden::garden::Garden;
 use quantities::constants::SUNRISE_ALTITUDE_DEG;
 use quantities::sun;
+use quantities::Fault;
 use weather::Forecast;
 
+use crate::constants::{MOST_NIGHTS_AHEAD, PLANNED_BEFORE_SUNSET_S};
 use crate::error::Error;
 use crate::report::Report;
 use crate::tonight::{Settings, tonight};
-
-/// Most nights that are looked at.
-pub const MOST: usize = 10;
-/// Each night is planned this long before its sunset, s.
-const BEFORE_SUNSET_S: i64 = 3 * 3600;
 
 /// The plans of the nights after `first` that the forecast covers whole, `first` itself at their head.
 ///
@@ -31,7 +28,7 @@ pub fn nights(
 ) -> Result<Vec<Report>, Error> {
     let mut sunset = first.sun.sunset;
     let mut out = vec![first];
-    while out.len() < MOST {
+    while out.len() < MOST_NIGHTS_AHEAD {
         let next = sun::next_crossing(
             &garden.place,
             sunset.plus_seconds(12 * 3600),
@@ -40,7 +37,7 @@ pub fn nights(
         );
         let Some(next) = next else { break };
         sunset = next;
-        let at = sunset.plus_seconds(-BEFORE_SUNSET_S);
+        let at = sunset.plus_seconds(-PLANNED_BEFORE_SUNSET_S);
         match tonight(garden, forecast, past, at, settings) {
             Ok(report) => out.push(report),
             Err(e) if e.is_bug() => return Err(e),

@@ -7,17 +7,19 @@ use garden::garden::Site;
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
 use microclimate::saturation::saturation_vapour_pressure_kpa;
-use microclimate::{Draws, Forcing, parameters::STEP_S, sky};
-use quantities::{Moment, Place, WeatherHour, sun};
+use microclimate::{Draws, Forcing, sky};
+use quantities::sun;
+use quantities::{Moment, Place, WeatherHour};
 use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use weather::Forecast;
 use weather::error_model::{HourError, draw, minimum_correction_k};
 
-use crate::error::LONGEST_GAP_H;
+use crate::constants::LONGEST_GAP_H;
 use crate::priors::{self, UNKNOWNS};
 use crate::series::Series;
+use crate::steps::at_step;
 
 /// The forecast as lines, and what stands in for what it lacks.
 #[derive(Clone, Debug)]
@@ -35,11 +37,11 @@ impl ForecastSeries {
     #[must_use]
     pub fn new(hours: &[WeatherHour], place: Place) -> Self {
         Self {
-            air: Series::of(hours, |h| h.air_temperature_c),
-            dew: Series::of(hours, |h| h.dew_point_c),
-            wind: Series::of(hours, |h| h.wind_speed_m_s),
-            cloud: Series::of(hours, |h| h.cloud_fraction),
-            sun: Series::of(hours, |h| h.shortwave_w_m2),
+            air: Series::from_hours(hours, |h| h.air_temperature_c),
+            dew: Series::from_hours(hours, |h| h.dew_point_c),
+            wind: Series::from_hours(hours, |h| h.wind_speed_m_s),
+            cloud: Series::from_hours(hours, |h| h.cloud_fraction),
+            sun: Series::from_hours(hours, |h| h.shortwave_w_m2),
             place,
         }
     }
@@ -47,7 +49,7 @@ impl ForecastSeries {
     /// The lines of a forecast for one night. A quantity that is silent for more than six hours of it counts
     /// as missing: a value from before the gap is not carried through.
     #[must_use]
-    pub fn of_night(hours: &[WeatherHour], place: Place, from: Moment, to: Moment) -> Self {
+    pub fn for_night(hours: &[WeatherHour], place: Place, from: Moment, to: Moment) -> Self {
         let mut sky = Self::new(hours, place);
         for line in [&mut sky.dew, &mut sky.wind, &mut sky.cloud, &mut sky.sun] {
             if line.longest_gap_h(from, to) > LONGEST_GAP_H {
@@ -138,7 +140,7 @@ struct Member {
 pub struct Ensemble {
     /// First moment.
     pub start: Moment,
-    /// Weather by block of sixteen members and step.
+    /// Weather by batch of sixteen members and step.
     pub forcing: Vec<Vec<Forcing<Lanes>>>,
     members: Vec<[Member; WIDTH]>,
 }
@@ -161,9 +163,9 @@ impl Ensemble {
             forecast.hours.first().map_or(start, |h| h.interval.start).min(start)
         });
         let first = forecast.hours.first().map_or(start, |h| h.interval.start);
-        let course: Vec<f64> =
+        let air_c: Vec<f64> =
             (0..steps).map(|k| sky.air_c(at_step(start, k)).unwrap_or(f64::INFINITY)).collect();
-        let lowest = course.iter().copied().fold(f64::INFINITY, f64::min);
+        let lowest = air_c.iter().copied().fold(f64::INFINITY, f64::min);
         let clear: Vec<f64> = (0..steps)
             .map(|k| {
                 sun::position(&sky.place, at_step(start, k))
@@ -174,23 +176,23 @@ impl Ensemble {
         let mut all = Vec::new();
         for _ in 0..members.div_ceil(WIDTH) {
             let mut normal = || -> f64 { StandardNormal.sample(&mut rng) };
-            let block: [(Member, Vec<HourError>); WIDTH] = std::array::from_fn(|_| {
+            let batch: [(Member, Vec<HourError>); WIDTH] = std::array::from_fn(|_| {
                 let member = Member::draw(site, lowest, &mut normal);
                 let hours = draw(&forecast.hours, issued, &mut normal);
-                (member, levelled(&course, &errors_by_step(&hours, first, start, steps)))
+                (member, levelled(&air_c, &errors_by_step(&hours, first, start, steps)))
             });
             forcing.push(
                 (0..steps)
                     .map(|k| {
                         let at = at_step(start, k);
                         let each: [[f64; 5]; WIDTH] = std::array::from_fn(|i| {
-                            sky.member(at, &block[i].0, &block[i].1[k], clear[k])
+                            sky.member(at, &batch[i].0, &batch[i].1[k], clear[k])
                         });
                         lanes(&each)
                     })
                     .collect(),
             );
-            all.push(std::array::from_fn(|i| block[i].0));
+            all.push(std::array::from_fn(|i| batch[i].0));
         }
         Self { start, forcing, members: all }
     }
@@ -218,23 +220,23 @@ impl Ensemble {
             .collect()
     }
 
-    /// The model's own unknowns of one block for a bed as wet as `wetness`.
+    /// The model's own unknowns of one batch for a bed as wet as `wetness`.
     #[must_use]
-    pub fn draws(&self, block: usize, site: &Site, wetness: Wetness) -> Draws<Lanes> {
-        let z = self.members[block].each_ref().map(|m| m.model);
+    pub fn draws(&self, batch: usize, site: &Site, wetness: Wetness) -> Draws<Lanes> {
+        let z = self.members[batch].each_ref().map(|m| m.model);
         priors::draws(&z, priors::shelter(site.exposure), priors::saturations(wetness))
     }
 
-    /// Warmth added to the soil of one block, K, for a spread of `sigma_k`.
+    /// Warmth added to the soil of one batch, K, for a spread of `sigma_k`.
     #[must_use]
-    pub fn soil_shift_k(&self, block: usize, sigma_k: f64) -> Lanes {
-        Lanes::from_lanes(|m| sigma_k * self.members[block][m].soil)
+    pub fn soil_shift_k(&self, batch: usize, sigma_k: f64) -> Lanes {
+        Lanes::from_lanes(|m| sigma_k * self.members[batch][m].soil)
     }
 
-    /// What the model is off by in one block, K; to be added to every tissue and soil temperature.
+    /// What the model is off by in one batch, K; to be added to every tissue and soil temperature.
     #[must_use]
-    pub fn model_error_k(&self, block: usize) -> Lanes {
-        Lanes::from_lanes(|m| self.members[block][m].model_error_k)
+    pub fn model_error_k(&self, batch: usize) -> Lanes {
+        Lanes::from_lanes(|m| self.members[batch][m].model_error_k)
     }
 
     /// Number of nights.
@@ -262,12 +264,6 @@ impl Member {
     }
 }
 
-/// The moment of step `k`.
-#[must_use]
-pub fn at_step(start: Moment, k: usize) -> Moment {
-    start.plus_seconds(STEP_S as i64 * k as i64)
-}
-
 fn errors_by_step(
     hours: &[HourError],
     first: Moment,
@@ -278,9 +274,9 @@ fn errors_by_step(
 }
 
 /// Errors raised as [`minimum_correction_k`] has it, so that nights as a whole are no colder than their forecast.
-fn levelled(course_c: &[f64], errors: &[HourError]) -> Vec<HourError> {
+fn levelled(air_c: &[f64], errors: &[HourError]) -> Vec<HourError> {
     let air: Vec<f64> = errors.iter().map(|e| e.air_k).collect();
-    let k = minimum_correction_k(course_c, &air);
+    let k = minimum_correction_k(air_c, &air);
     errors.iter().map(|e| e.warmer(k)).collect()
 }
 

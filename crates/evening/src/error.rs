@@ -1,8 +1,8 @@
 //! Why there is no report.
 
-use weather::constants::MEMORY_H;
+use quantities::Fault;
 
-/// What the grower can mend is kept apart from our bugs: see [`Error::is_bug`].
+/// What the grower can mend is kept apart from our bugs: see [`Fault::is_bug`].
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum Error {
@@ -61,13 +61,8 @@ fn reach(from: f64, to: f64, needed: f64) -> String {
     }
 }
 
-impl Error {
-    /// Whether the fault is ours.
-    #[must_use]
-    pub fn is_bug(&self) -> bool {
+impl Fault for Error {
+    fn is_bug(&self) -> bool {
         matches!(self, Self::Physics { .. } | Self::Plan(_))
     }
 }
-
-/// Hours without air temperature that may be bridged by a straight line.
-pub const LONGEST_GAP_H: i64 = (MEMORY_H / 2.0) as i64;

@@ -1,31 +1,35 @@
 //! Many possible nights, harm to crops, and the evening plan of least expected loss.
 //!
-//! Start at [`tonight::tonight`]: garden and forecast in, [`report::Report`] out. Reads no steps.
+//! Start at [`tonight()`]: garden and forecast in, [`report::Report`] out. Reads no clock.
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`mod@tonight`] | the whole evening, in order |
+//! | `tonight` | the whole evening, in order, with what to open in the morning |
 //! | [`ahead`] | the same for every night the forecast reaches |
-//! | [`ensemble`], [`series`], [`priors`] | possible nights drawn around the forecast |
-//! | [`physics`], [`night`] | beds and covers as physics; every cover tried on every bed |
+//! | [`ensemble`], `series`, [`priors`] | possible nights drawn around the forecast |
+//! | [`physics`], [`night`], [`steps`] | beds and covers as physics; every cover tried on every bed; time in steps |
 //! | [`harm`] | from tissue temperature to loss |
 //! | [`plan`] | the choice for all beds together, and the order of work |
-//! | [`morning`] | what to open and when |
 //! | [`warnings`] | tonight's wind and snow against what covered beds stand |
 //! | [`report`] | the answer as plain data |
+//! | [`constants`] | every chosen number, with its source |
+//!
+//! Other rooms use the report, [`ahead`], and what past nights share with tonight: [`physics`], [`priors`], [`harm`],
+//! [`night::PlantingAtRisk`] and [`plan`]. [`ensemble`], [`steps`] and [`warnings`] are public for the oracle tests alone.
 
 pub mod ahead;
+pub mod constants;
 pub mod ensemble;
-pub mod error;
+mod error;
 pub mod harm;
-pub mod morning;
 pub mod night;
 pub mod physics;
 pub mod plan;
 pub mod priors;
 pub mod report;
-pub mod series;
-pub mod tonight;
+mod series;
+pub mod steps;
+mod tonight;
 pub mod warnings;
 
 /// Number of the model behind a plan, kept with it so that old plans are not blamed on a new model.

@@ -9,6 +9,8 @@ use microclimate::bed::{Bed, Canopy, Ground, Litter};
 use microclimate::cover::{Cover, Fabric, Shape};
 use quantities::moist_air::pressure_kpa;
 
+use crate::constants::{LOOSE_STRAW_W_M_K, SKIRT_GAP_M};
+
 /// The bed as physics.
 #[must_use]
 pub fn bed(garden: &Garden, bed: &GardenBed, wind_height_m: f64) -> Bed {
@@ -90,7 +92,7 @@ pub fn cover(fit: &Fit, bed: &GardenBed) -> Cover {
                 area_ratio: (arch_m / span_m + ends).max(1.0),
                 mean_height_m,
                 crown_m: rise_m,
-                gap_ratio: 2.0 * GAP_M / span_m,
+                gap_ratio: 2.0 * SKIRT_GAP_M / span_m,
                 contact: if tall > rise_m - 0.05 { 0.3 } else { 0.0 },
             }
         }
@@ -99,26 +101,20 @@ pub fn cover(fit: &Fit, bed: &GardenBed) -> Cover {
             area_ratio: 1.0,
             mean_height_m: (0.8 * tall).max(0.03),
             crown_m: tall,
-            gap_ratio: 2.0 * GAP_M / bed.width_m,
+            gap_ratio: 2.0 * SKIRT_GAP_M / bed.width_m,
             contact: if bloom { 0.6 } else { 0.4 },
         },
         Placement::Drape => Shape {
             area_ratio: 1.0 + tall / bed.width_m.max(0.3),
             mean_height_m: 0.6 * tall,
             crown_m: tall,
-            gap_ratio: 2.0 * GAP_M / bed.width_m,
+            gap_ratio: 2.0 * SKIRT_GAP_M / bed.width_m,
             contact: 0.5,
         },
     };
     let fabric = fit.cloth.map_or_else(Fabric::insect_net, fabric);
     Cover::Cloth { fabric, layers: fit.layers.clamp(1, 2), shape }
 }
-
-/// Loose straw or leaves conduct .05 to .15 W/m K with the air that moves in them (from memory).
-pub const LOOSE_STRAW_W_M_K: f64 = 0.12;
-
-/// Gap left under a pinned skirt, m (from memory: a few millimetres on average).
-const GAP_M: f64 = 0.003;
 
 fn fabric(cloth: Cloth) -> Fabric {
     let whole = match cloth.kind {
@@ -143,7 +139,7 @@ pub fn in_soil(stage: Stage) -> bool {
 
 /// Words for a planting: crop and stage.
 #[must_use]
-pub fn words(planting: &garden::planting::Planting) -> String {
+pub fn planting_words(planting: &garden::planting::Planting) -> String {
     let (crop, stage) =
         (crops::name(planting.crop), crops::stage_word(planting.crop, planting.stage));
     format!("{crop}, {stage}")

@@ -65,7 +65,7 @@ pub struct WeatherSummary {
     /// Air minimum at the garden over the possible nights, °C.
     pub garden_low_c: Spread,
     /// Air at the garden through the night.
-    pub air_course: Course,
+    pub air_temperatures: TemperatureSeries,
     /// Mean wind of the night at the source's height, m/s; `None` when absent from the file.
     pub wind_m_s: Option<f64>,
     /// Greatest gust (or mean wind where no gust is given) until the morning after, m/s.
@@ -97,16 +97,41 @@ pub struct Spread {
     pub p90: f64,
 }
 
+impl Spread {
+    /// The 10, 50 and 90 % points of a sample, linear between its sorted values.
+    #[must_use]
+    pub fn from_sample(sample: &[f64]) -> Self {
+        let mut x = sample.to_vec();
+        x.sort_by(f64::total_cmp);
+        let at = |p: f64| {
+            let h = p * x.len().saturating_sub(1) as f64;
+            let (i, share) = (h.floor() as usize, h.fract());
+            let a = x.get(i).copied().unwrap_or(f64::NAN);
+            a + (x.get(i + 1).copied().unwrap_or(a) - a) * share
+        };
+        Self { p10: at(0.1), p50: at(0.5), p90: at(0.9) }
+    }
+}
+
 /// A temperature through the night, as means of half-hours over the possible nights.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Course {
+pub struct TemperatureSeries {
     /// Start of the first half-hour.
     pub start: Moment,
     /// One spread a half-hour, °C.
     pub half_hours: Vec<Spread>,
 }
 
-impl Course {
+impl TemperatureSeries {
+    /// The spread of every half-hour of a night that begins at `start`; by half-hour, then by member, °C.
+    #[must_use]
+    pub fn from_members(start: Moment, half_hours: &[Vec<f32>]) -> Self {
+        let spread = |members: &Vec<f32>| {
+            Spread::from_sample(&members.iter().map(|t| f64::from(*t)).collect::<Vec<_>>())
+        };
+        Self { start, half_hours: half_hours.iter().map(spread).collect() }
+    }
+
     /// The middle of half-hour `i`.
     #[must_use]
     pub fn middle(&self, i: usize) -> Moment {
@@ -119,7 +144,7 @@ impl Course {
 pub struct BedReport {
     /// Bed's name.
     pub bed: String,
-    /// What is at stake: the planting most at risk, as `crop, stage` words from the crop table; empty for a bare bed.
+    /// The planting most at risk, as `crop, stage` words from the crop table; empty for a bare bed.
     pub planting: String,
     /// Tissue temperature at which a tenth of that planting is lost, °C; `None` for a bare bed.
     pub limit_c: Option<f64>,
@@ -132,9 +157,9 @@ pub struct BedReport {
     /// Why this choice, as data.
     pub reason: Reason,
     /// What can be harmed, the bed left open.
-    pub open_course: Course,
+    pub open_temperatures: TemperatureSeries,
     /// The same under the chosen cover; `None` when left open.
-    pub covered_course: Option<Course>,
+    pub covered_temperatures: Option<TemperatureSeries>,
     /// Whether that is the soil at 2 cm, and not the leaf, since all that can be harmed is still in the soil.
     pub in_soil: bool,
 }
@@ -305,7 +330,7 @@ pub enum WarningKind {
         gust_m_s: f64,
         /// Gust from which pins may let go, m/s.
         from_m_s: f64,
-        /// Gust at which they let go as reckoned, m/s.
+        /// Gust at which they let go as calculated, m/s.
         likely_m_s: f64,
         /// Pins that would hold it.
         pins_needed: u32,
@@ -316,7 +341,7 @@ pub enum WarningKind {
         gust_m_s: f64,
         /// Gust from which they may give way, m/s.
         from_m_s: f64,
-        /// Gust at which they give way as reckoned, m/s.
+        /// Gust at which they give way as calculated, m/s.
         likely_m_s: f64,
     },
     /// Snow loads the hoops: brush off before this depth.
@@ -325,7 +350,7 @@ pub enum WarningKind {
         snow_m: f64,
         /// Depth of fresh snow from which the hoops may give way, m.
         from_m: f64,
-        /// Depth of wet snow at which they give way as reckoned, m.
+        /// Depth of wet snow at which they give way as calculated, m.
         wet_m: f64,
     },
 }

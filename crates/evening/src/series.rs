@@ -10,7 +10,10 @@ pub struct Series {
 
 impl Series {
     /// The readings of one quantity.
-    pub fn of(hours: &[WeatherHour], quantity: impl Fn(&WeatherHour) -> Option<Reading>) -> Self {
+    pub fn from_hours(
+        hours: &[WeatherHour],
+        quantity: impl Fn(&WeatherHour) -> Option<Reading>,
+    ) -> Self {
         let points = hours
             .iter()
             .filter_map(|h| {

@@ -24,7 +24,7 @@ pub struct Threat {
 impl Threat {
     /// The snow of the hours of a night, summed up hour by hour, and its strongest gust.
     #[must_use]
-    pub fn of(gust_m_s: Option<f64>, hours: &[WeatherHour], night: &Range<Moment>) -> Self {
+    pub fn from_hours(gust_m_s: Option<f64>, hours: &[WeatherHour], night: &Range<Moment>) -> Self {
         let tonight =
             hours.iter().filter(|h| h.interval.end > night.start && h.interval.start < night.end);
         let mut fallen = 0.0;
@@ -43,7 +43,7 @@ impl Threat {
 ///
 /// # Errors
 /// [`Error::Structure`].
-pub fn of(
+pub fn for_covered_beds(
     garden: &Garden,
     covered_beds: &[(&Bed, &Cover)],
     threat: &Threat,

@@ -50,11 +50,11 @@ fn doubt_grows_with_the_days() {
 fn a_night_s_course_holds_its_coldest_half_hour() {
     for r in ahead() {
         for b in &r.beds {
-            let lowest = b.open_course.half_hours.iter().map(|s| s.p50).fold(99.0, f64::min);
+            let lowest = b.open_temperatures.half_hours.iter().map(|s| s.p50).fold(99.0, f64::min);
             // The coldest half-hour of each night lies at or below the coldest median of any fixed half-hour.
             assert!(b.open.leaf_low_c.p50 <= lowest + 0.15, "{}: {lowest}", b.bed);
             assert!(b.open.leaf_low_c.p50 > lowest - 4.0, "{}: {lowest}", b.bed);
-            assert_eq!(b.covered_course.is_some(), b.chosen.is_some(), "{}", b.bed);
+            assert_eq!(b.covered_temperatures.is_some(), b.chosen.is_some(), "{}", b.bed);
         }
     }
 }

@@ -5,7 +5,7 @@ use evening::{Error, Settings, tonight};
 use garden::fit::{Item, Placement};
 use garden::stock::SheetKind;
 use garden::{Garden, file};
-use quantities::Moment;
+use quantities::{Fault, Moment};
 use weather::Forecast;
 
 /// 14 May 2027, 16:00 in Chicago.
@@ -54,13 +54,15 @@ fn single_50_grams<'a>(r: &'a Report, name: &str) -> &'a OptionReport {
 /// its mean. No cold spot, and a hundred times as many nights as an evening takes.
 #[test]
 fn the_drawn_nights_are_no_colder_than_the_forecast() {
-    use evening::ensemble::{Ensemble, ForecastSeries, at_step};
+    use evening::ensemble::{Ensemble, ForecastSeries};
+    use evening::steps::at_step;
     use microclimate::lanes::WIDTH;
     use microclimate::real::Real;
     let (forecast, mut garden) = (windy(), garden());
     garden.site.cold_spot_offset_k = Some(0.0);
     let (steps, nights) = (6 * 16, 20_000);
-    let sky = ForecastSeries::of_night(&forecast.hours, garden.place, ASKED, at_step(ASKED, steps));
+    let sky =
+        ForecastSeries::for_night(&forecast.hours, garden.place, ASKED, at_step(ASKED, steps));
     let least =
         (0..steps).filter_map(|k| sky.air_c(at_step(ASKED, k))).fold(f64::INFINITY, f64::min);
     let ensemble = Ensemble::draw(&sky, &forecast, &garden.site, ASKED, steps, nights, 1);

@@ -17,7 +17,8 @@ fn warned(
     let all = covers(&garden, bed);
     let tunnel =
         all.iter().find(|c| matches!(c.lie, Placement::LowTunnel { .. })).expect("a tunnel");
-    warnings::of(&garden, &[(bed, tunnel)], &Threat { gust_m_s, snow_by }).expect("sizes are sound")
+    warnings::for_covered_beds(&garden, &[(bed, tunnel)], &Threat { gust_m_s, snow_by })
+        .expect("sizes are sound")
 }
 
 fn as_it_is(text: &str) -> String {

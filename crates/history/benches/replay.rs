@@ -1,7 +1,8 @@
 //! Past seasons of the demonstration garden: one block of two and of sixteen years, weather, nights and every policy.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use history::replay::{Replay, standing};
+use history::replay::run_batch;
+use history::years::{Simulation, growing_season};
 
 /// Invented days: a yearly wave with a few days' weather on it.
 fn record() -> Option<weather::StationRecord> {
@@ -18,14 +19,18 @@ fn record() -> Option<weather::StationRecord> {
 fn season(c: &mut Criterion) {
     let garden = garden::file::read(include_str!("../../../demo/wisconsin/garden.toml")).garden;
     let (Some(garden), Some(record)) = (garden, record()) else { return };
-    let stands = standing::by_hardiness(&garden, &record);
+    let stands = growing_season::by_hardiness(&garden, &record);
     let mut group = c.benchmark_group("season");
     group.sample_size(10);
     for last in [1991, 2005] {
-        let Ok(replay) = Replay::new(&garden, &record, &stands, 1990..=last, 1) else { return };
-        let name = format!("12 beds, every cover, {} years", replay.years.len());
+        let Ok(simulation) = Simulation::new(&garden, &record, &stands, 1990..=last, 1) else {
+            return;
+        };
+        let name = format!("12 beds, every cover, {} years", simulation.years.len());
         group.bench_function(name, |b| {
-            b.iter(|| replay.blocks().map(|y| replay.block(y).is_ok()).collect::<Vec<_>>());
+            b.iter(|| {
+                simulation.batches().map(|y| run_batch(&simulation, y).is_ok()).collect::<Vec<_>>()
+            });
         });
     }
     group.finish();

@@ -2,16 +2,16 @@
 
 use evening::harm::share_lost;
 use garden::Garden;
-use history::replay::blocks::{Season, Year};
-use history::replay::drawn_forecast::{Evening, quadrature};
-use history::replay::hindsight::level;
-use history::replay::nights::central;
-use history::replay::policy_run::{PolicyRun, floors, warmest};
+use history::replay::hindsight::cheapest_level;
+use history::replay::policy_run::{PolicyRun, covers_by_warmth, unavoidable_losses};
 use history::replay::score::scores;
-use history::replay::years::{first_day, stated_priors};
-use history::replay::{Block, Error, POLICIES, Policy, Replay, Standing, standing};
-use microclimate::real::Real;
+use history::replay::{POLICIES, Policy, SeasonResult, Year, YearBatch, run_batch};
+use history::years::batch_weather::{first_day, stated_priors};
+use history::years::drawn_forecast::{DrawnForecast, quadrature};
+use history::years::night_table::central;
+use history::years::{Batch, Error, GrowingSeason, Simulation, growing_season};
 use microclimate::saturation::saturation_vapour_pressure_kpa;
+use microclimate::real::Real;
 use microclimate::soil::CELLS;
 use microclimate::{Draws, Forcing, Site, State, column, sky, step};
 use proptest::prelude::*;
@@ -25,14 +25,14 @@ use crate::scene::{garden, milwaukee, record};
 
 const YEARS: std::ops::RangeInclusive<i16> = 1991..=1994;
 
-fn replayed<'a>(garden: &Garden, record: &'a StationRecord) -> Replay<'a> {
-    let stands = standing::by_hardiness(garden, record);
-    Replay::new(garden, record, &stands, YEARS, 1).expect("ready")
+fn replayed<'a>(garden: &Garden, record: &'a StationRecord) -> Simulation<'a> {
+    let stands = growing_season::by_hardiness(garden, record);
+    Simulation::new(garden, record, &stands, YEARS, 1).expect("ready")
 }
 
-fn block(garden: &Garden, record: &StationRecord) -> Block {
-    let replay = replayed(garden, record);
-    replay.block(&replay.years).expect("closes")
+fn block(garden: &Garden, record: &StationRecord) -> YearBatch {
+    let simulation = replayed(garden, record);
+    run_batch(&simulation, &simulation.years).expect("closes")
 }
 
 fn place(policy: Policy) -> usize {
@@ -43,13 +43,13 @@ fn place(policy: Policy) -> usize {
 #[test]
 fn energy_closes_on_every_step_of_every_year() {
     let done = block(&garden(), &record(false));
-    println!("greatest residual {} W/m² in {} steps", done.books.residual_w_m2, done.books.steps);
-    assert!(done.books.residual_w_m2 > 0.0 && done.books.residual_w_m2 < 0.1);
-    assert!(done.books.steps > 10_000);
+    println!("greatest residual {} W/m² in {} steps", done.stats.residual_w_m2, done.stats.steps);
+    assert!(done.stats.residual_w_m2 > 0.0 && done.stats.residual_w_m2 < 0.1);
+    assert!(done.stats.steps > 10_000);
 }
 
 /// Kale stands from four weeks before the median last frost to four after the first; tomatoes from the last frost for the
-/// three weeks that they are transplants (the rule of `by_hardiness`, reckoned by hand from the invented record).
+/// three weeks that they are transplants (the rule of `by_hardiness`, worked out by hand from the invented record).
 #[test]
 fn plantings_stand_when_their_crop_can() {
     let garden = garden();
@@ -58,20 +58,21 @@ fn plantings_stand_when_their_crop_can() {
         if south {
             garden.place.latitude_deg *= -1.0;
         }
-        let stands = standing::by_hardiness(&garden, &record(south));
+        let stands = growing_season::by_hardiness(&garden, &record(south));
         let of = |name: &str| {
             let bed = garden.beds.iter().position(|b| b.name == name).expect("a bed");
             *stands.iter().find(|s| s.bed == bed).expect("stands")
         };
         let (kale, tomato) = (of("kale"), of("early tomatoes"));
-        let length = |s: &Standing| (i32::from(s.to_day) - i32::from(s.from_day)).rem_euclid(365);
+        let length =
+            |s: &GrowingSeason| (i32::from(s.to_day) - i32::from(s.from_day)).rem_euclid(365);
         assert_eq!(length(&tomato), 21);
         assert_eq!((i32::from(tomato.from_day) - i32::from(kale.from_day)).rem_euclid(365), 28);
         assert!((200..300).contains(&length(&kale)), "{}", length(&kale));
-        let new_year = standing::new_year_day(garden.place.latitude_deg);
-        let day = tomato.first(new_year);
+        let new_year = growing_season::new_year_day(garden.place.latitude_deg);
+        let day = tomato.first_day(new_year);
         assert!((90..170).contains(&day), "spring in its half of the Earth: {day}");
-        assert!(tomato.on(day, new_year) && !tomato.on(day + 22, new_year));
+        assert!(tomato.includes(day, new_year) && !tomato.includes(day + 22, new_year));
     }
 }
 
@@ -80,10 +81,10 @@ fn plantings_stand_when_their_crop_can() {
 fn a_block_of_years_holds_the_records_minima() {
     let (mut garden, record) = (garden(), record(false));
     garden.site.cold_spot_offset_k = Some(0.0);
-    let replay = replayed(&garden, &record);
-    let weather = replay.weather(&replay.years);
+    let simulation = replayed(&garden, &record);
+    let weather = simulation.weather(&simulation.years);
     let mut off = Vec::new();
-    for (l, year) in replay.years.iter().enumerate() {
+    for (l, year) in simulation.years.iter().enumerate() {
         for day in &weather.days {
             let date = date_of(first_day(*year, 43.6) + day.index as i32 + 1);
             let low = record.day(date).and_then(|d| d.tmin_c).expect("measured");
@@ -141,16 +142,15 @@ fn one_year(garden: &Garden, record: &StationRecord, first: i32, days: usize) ->
 #[test]
 fn open_nights_agree_with_one_bed_in_double_precision() {
     let (garden, record) = (garden(), record(false));
-    let replay = replayed(&garden, &record);
-    let weather = replay.weather(&replay.years);
-    let tables = replay.tables(&weather).expect("closes");
+    let simulation = replayed(&garden, &record);
+    let batch = Batch::run(&simulation, &simulation.years).expect("closes");
     let lane = 2;
-    let nights = replay.nights(&weather, &tables, lane);
-    let start = first_day(replay.years[lane], 43.6) + weather.days[0].index as i32;
-    let forcing = one_year(&garden, &record, start, weather.days.len() + 1);
+    let nights = batch.nights(&simulation, lane);
+    let start = first_day(simulation.years[lane], 43.6) + batch.weather.days[0].index as i32;
+    let forcing = one_year(&garden, &record, start, batch.weather.days.len() + 1);
     let (mut total, mut worst) = (0.0, 0.0_f64);
-    for (b, kind) in replay.kind_of.iter().enumerate() {
-        let Some(kind) = kind.map(|k| &replay.kinds[k]) else { continue };
+    for (b, kind) in simulation.kind_of.iter().enumerate() {
+        let Some(kind) = kind.map(|k| &simulation.kinds[k]) else { continue };
         let lanes = central(&garden, kind.wetness);
         let draws = Draws {
             saturation: lanes.saturation.lane(0),
@@ -180,24 +180,25 @@ fn open_nights_agree_with_one_bed_in_double_precision() {
             let means = course[r].windows(3).map(|w| w.iter().map(|c| c[i]).sum::<f64>() / 3.0);
             means.fold(f64::INFINITY, f64::min)
         };
-        for stake in &replay.beds[b].stakes {
+        for planting in &simulation.beds[b].at_risk {
             let mut most: f64 = 0.0;
-            for night in nights.iter().filter(|n| n.matters[b] && !n.standing[b].is_empty()) {
-                let i = usize::from(stake.in_soil);
+            for night in nights.iter().filter(|n| n.matters[b] && !n.at_risk[b].is_empty()) {
+                let i = usize::from(planting.in_soil);
                 let tissue = coldest(i, night.day.dusk..night.day.off);
-                let share = share_lost(&stake.limits, tissue + night.evening.model_error_k);
+                let share = share_lost(&planting.limits, tissue + night.evening.model_error_k);
                 most = most.max(share);
-                let kept = night.true_share(b, 0, stake).clamp(1e-9, 1.0 - 1e-9);
-                let back = |f: f64| ((1.0 - f) / f).ln() / evening::harm::steepness(&stake.limits);
+                let kept = night.true_share(b, 0, planting).clamp(1e-9, 1.0 - 1e-9);
+                let back =
+                    |f: f64| ((1.0 - f) / f).ln() / evening::harm::steepness(&planting.limits);
                 if (1e-6..0.999).contains(&share) {
                     worst = worst.max((back(kept) - back(share)).abs());
                 }
             }
-            total += stake.worth * most;
+            total += planting.worth * most;
         }
     }
-    let never =
-        replay.block(&replay.years).expect("closes").years[lane].seasons[place(Policy::Never)];
+    let never = run_batch(&simulation, &simulation.years).expect("closes").years[lane].results
+        [place(Policy::Never)];
     println!("never covering: {:.3} and {total:.3}; worst tissue {worst:.3} K apart", never.loss);
     assert!(worst < 0.1, "{worst}");
     assert!((never.loss - total).abs() < 0.02 * total, "{} {total}", never.loss);
@@ -208,33 +209,32 @@ fn open_nights_agree_with_one_bed_in_double_precision() {
 #[test]
 fn always_covering_sums_over_nights_and_takes_nothing_twice() {
     let (garden, record) = (garden(), record(false));
-    let replay = replayed(&garden, &record);
-    let weather = replay.weather(&replay.years);
-    let tables = replay.tables(&weather).expect("closes");
-    let ranks = warmest(&replay, &tables);
-    let nights = replay.nights(&weather, &tables, 0);
-    let (floors, _) = floors(&replay, &nights);
+    let simulation = replayed(&garden, &record);
+    let batch = Batch::run(&simulation, &simulation.years).expect("closes");
+    let ranks = covers_by_warmth(&simulation, &batch.tables);
+    let nights = batch.nights(&simulation, 0);
+    let (unavoidable, _) = unavoidable_losses(&simulation, &nights);
     let night = nights.iter().find(|n| n.matters.iter().filter(|m| **m).count() > 3).expect("one");
-    let mut course = PolicyRun::new(&replay, &ranks, &floors);
-    course.evening(Policy::Always, night).expect("goes");
-    let once = course.season;
+    let mut run = PolicyRun::new(&simulation, &ranks, &unavoidable);
+    run.evening(Policy::Always, night).expect("goes");
+    let once = run.season;
     for _ in 0..4 {
-        course.evening(Policy::Always, night).expect("goes");
+        run.evening(Policy::Always, night).expect("goes");
     }
     assert!(once.loss > 0.0 && once.minutes > 0.0);
-    assert!((course.season.loss - once.loss).abs() < 1e-12);
-    assert!((course.season.minutes - 5.0 * once.minutes).abs() < 1e-9);
-    assert_eq!(course.season.evenings, 5);
-    let most: f64 = replay.beds.iter().flat_map(|b| &b.stakes).map(|s| s.worth).sum();
+    assert!((run.season.loss - once.loss).abs() < 1e-12);
+    assert!((run.season.minutes - 5.0 * once.minutes).abs() < 1e-9);
+    assert_eq!(run.season.evenings, 5);
+    let most: f64 = simulation.beds.iter().flat_map(|b| &b.at_risk).map(|s| s.worth).sum();
     let mut sum = 0.0;
-    let mut course = PolicyRun::new(&replay, &ranks, &floors);
+    let mut run = PolicyRun::new(&simulation, &ranks, &unavoidable);
     for night in &nights {
-        let before = course.season.loss;
-        course.evening(Policy::Always, night).expect("goes");
-        assert!(course.season.loss >= before);
-        sum += course.season.loss - before;
+        let before = run.season.loss;
+        run.evening(Policy::Always, night).expect("goes");
+        assert!(run.season.loss >= before);
+        sum += run.season.loss - before;
     }
-    assert!((sum - course.season.loss).abs() < 1e-9 && sum <= most);
+    assert!((sum - run.season.loss).abs() < 1e-9 && sum <= most);
 }
 
 /// No policy beats the bound; with stock and minutes enough perfect foresight meets it (one planting a bed).
@@ -247,8 +247,8 @@ fn perfect_foresight_is_the_limit() {
     (ample.stock.pins, ample.stock.clips, ample.stock.loose_mulch_m3) = (100_000, 100_000, 100.0);
     for (garden, enough) in [(garden(), false), (ample, true)] {
         for year in block(&garden, &record).years {
-            let perfect = year.seasons[place(Policy::Perfect)].cost();
-            for (policy, season) in POLICIES.iter().zip(&year.seasons) {
+            let perfect = year.results[place(Policy::Perfect)].cost();
+            for (policy, season) in POLICIES.iter().zip(&year.results) {
                 if *policy != Policy::LeftOn {
                     assert!(season.cost() >= year.bound - 1e-6, "{} {}", policy.key(), year.year);
                     assert!(season.cost() >= perfect - 1e-6, "{} {}", policy.key(), year.year);
@@ -263,12 +263,12 @@ fn perfect_foresight_is_the_limit() {
 
 proptest! {
     #[test]
-    fn hindsight_agrees_with_every_course_there_is(
+    fn hindsight_agrees_with_every_way_there_is(
         nights in prop::collection::vec(prop::collection::vec((0.0..10.0_f64, 0.0..3.0_f64), 1..4), 1..6)
     ) {
         let mut best = f64::INFINITY;
-        let courses: usize = nights.iter().map(Vec::len).product();
-        for mut code in 0..courses {
+        let ways: usize = nights.iter().map(Vec::len).product();
+        for mut code in 0..ways {
             let (mut worst, mut work) = (0.0_f64, 0.0);
             for night in &nights {
                 let (loss, cost) = night[code % night.len()];
@@ -278,7 +278,7 @@ proptest! {
             }
             best = best.min(worst + work);
         }
-        prop_assert!((level(&nights).1 - best).abs() < 1e-9);
+        prop_assert!((cheapest_level(&nights).1 - best).abs() < 1e-9);
     }
 }
 
@@ -303,13 +303,13 @@ fn the_quadrature_is_exact_enough() {
 #[test]
 fn forecasts_err_as_stated() {
     let (garden, record) = (garden(), record(false));
-    let replay = replayed(&garden, &record);
-    let weather = replay.weather(&replay.years);
+    let simulation = replayed(&garden, &record);
+    let weather = simulation.weather(&simulation.years);
     for (ahead, lead) in [(0, 14.0), (4, 110.0)] {
         let mut errors = Vec::new();
-        for lane in 0..replay.years.len() {
+        for lane in 0..simulation.years.len() {
             for d in 0..weather.days.len() - 5 {
-                let evening = Evening::of(&weather, d, lane, 1);
+                let evening = DrawnForecast::draw(&weather, d, lane, 1);
                 errors.push(
                     f64::from(weather.days[d + ahead].low_c[lane]) - evening.forecast_c[ahead],
                 );
@@ -327,7 +327,7 @@ fn forecasts_err_as_stated() {
 fn the_value_score_keeps_its_bounds() {
     let year = |year: i16, costs: [f64; 8]| Year {
         year,
-        seasons: costs.map(|loss| Season { loss, ..Season::default() }).to_vec(),
+        results: costs.map(|loss| SeasonResult { loss, ..SeasonResult::default() }).to_vec(),
         bound: 0.0,
         counted: [0; 3],
     };
@@ -357,8 +357,8 @@ fn the_same_years_give_the_same_bytes() {
 fn the_south_is_the_north_half_a_year_on() {
     let mut south = garden();
     south.place.latitude_deg *= -1.0;
-    let mean = |b: &Block, p: Policy| {
-        b.years.iter().map(|y| y.seasons[place(p)].loss).sum::<f64>() / b.years.len() as f64
+    let mean = |b: &YearBatch, p: Policy| {
+        b.years.iter().map(|y| y.results[place(p)].loss).sum::<f64>() / b.years.len() as f64
     };
     let (n, s) = (block(&garden(), &record(false)), block(&south, &record(true)));
     for policy in [Policy::Never, Policy::Always] {
@@ -371,10 +371,10 @@ fn the_south_is_the_north_half_a_year_on() {
 #[test]
 fn years_that_are_not_there_and_beds_without_stakes_are_said() {
     let (garden, record) = (garden(), record(false));
-    let stands = standing::by_hardiness(&garden, &record);
-    let none = Replay::new(&garden, &record, &stands, 1950..=1960, 1);
+    let stands = growing_season::by_hardiness(&garden, &record);
+    let none = Simulation::new(&garden, &record, &stands, 1950..=1960, 1);
     assert!(matches!(none, Err(Error::NoYears { first: 1990, .. })));
-    assert_eq!(Replay::new(&garden, &record, &[], YEARS, 1).err(), Some(Error::NothingStands));
+    assert_eq!(Simulation::new(&garden, &record, &[], YEARS, 1).err(), Some(Error::NothingStands));
 }
 
 /// Two measured years of Milwaukee under the Wisconsin garden; trade facts (common practice, no source): leaving all open
@@ -383,12 +383,12 @@ fn years_that_are_not_there_and_beds_without_stakes_are_said() {
 fn two_measured_years() {
     let Some(record) = milwaukee() else { return };
     let garden = garden();
-    let stands = standing::by_hardiness(&garden, &record);
-    let replay = Replay::new(&garden, &record, &stands, 2019..=2020, 1).expect("ready");
-    assert_eq!(replay.years, [2019, 2020]);
-    let done = replay.block(&replay.years).expect("closes");
+    let stands = growing_season::by_hardiness(&garden, &record);
+    let simulation = Simulation::new(&garden, &record, &stands, 2019..=2020, 1).expect("ready");
+    assert_eq!(simulation.years, [2019, 2020]);
+    let done = run_batch(&simulation, &simulation.years).expect("closes");
     for year in &done.years {
-        let of = |p| year.seasons[place(p)];
+        let of = |p| year.results[place(p)];
         assert!(of(Policy::Never).loss >= of(Policy::Always).loss);
         assert!(of(Policy::Always).evenings > of(Policy::Plan).evenings);
         assert!(of(Policy::Plan).evenings > 0 && of(Policy::Never).minutes == 0.0);

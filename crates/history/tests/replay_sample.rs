@@ -2,10 +2,10 @@
 
 use evening::plan::best;
 use evening::{Settings, tonight};
-use history::replay::night::{Eyes, Night};
-use history::replay::policy_run::{PolicyRun, warmest};
-use history::replay::years::{first_day, stated_priors};
-use history::replay::{Replay, standing};
+use history::replay::policy_run::{PolicyRun, covers_by_warmth};
+use history::years::batch_weather::{first_day, stated_priors};
+use history::years::night::{Information, Night};
+use history::years::{Batch, Simulation, growing_season};
 use milp::Microlp;
 use quantities::Moment;
 use weather::Forecast;
@@ -37,16 +37,15 @@ struct Tally {
 #[test]
 fn the_short_cut_decides_as_tonight() {
     let (garden, record) = (garden(), record(false));
-    let stands = standing::by_hardiness(&garden, &record);
-    let replay = Replay::new(&garden, &record, &stands, 1991..=1996, 1).expect("ready");
-    let years: Vec<i16> = replay.years.clone();
-    let weather = replay.weather(&years);
-    let tables = replay.tables(&weather).expect("closes");
-    let ranks = warmest(&replay, &tables);
+    let stands = growing_season::by_hardiness(&garden, &record);
+    let simulation = Simulation::new(&garden, &record, &stands, 1991..=1996, 1).expect("ready");
+    let years: Vec<i16> = simulation.years.clone();
+    let batch = Batch::run(&simulation, &years).expect("closes");
+    let ranks = covers_by_warmth(&simulation, &batch.tables);
     let none = garden.beds.iter().map(|b| vec![0.0; b.plantings.len()]).collect();
     let (mut sum, mut nights) = (Tally::default(), 0);
     for (lane, &year) in years.iter().enumerate() {
-        for mut night in replay.nights(&weather, &tables, lane) {
+        for mut night in batch.nights(&simulation, lane) {
             let low = night.day.low_c[lane];
             let cold = night.matters.iter().any(|m| *m) && (-6.0..2.0).contains(&low);
             if !cold || (night.day.index + lane) % 3 != 0 {
@@ -54,12 +53,12 @@ fn the_short_cut_decides_as_tonight() {
             }
             nights += 1;
             night.evening.air_error_k = 0.0;
-            night.evening.else_error_k = 0.0;
-            let course = PolicyRun::new(&replay, &ranks, &none);
-            let problem = course.problem(&night, Eyes::Forecast, None);
+            night.evening.other_error_k = 0.0;
+            let run = PolicyRun::new(&simulation, &ranks, &none);
+            let problem = run.problem(&night, Information::Forecast, None);
             let mine = best(&problem, &Microlp).expect("a plan");
             let number = first_day(year, garden.place.latitude_deg) + night.day.index as i32;
-            let dusk = night.day.dusk - night.d * history::replay::years::STEPS_A_DAY;
+            let dusk = night.day.dusk - night.d * history::years::batch_weather::STEPS_A_DAY;
             compare(&mut sum, &garden, &record, &night, (&problem, &mine.choice), (number, dusk));
         }
     }
@@ -87,7 +86,7 @@ fn the_short_cut_decides_as_tonight() {
     assert!(nights >= 30, "{nights}");
     assert!(per(sum.alike, sum.beds) > 0.9);
     assert!(sum.cost < 1.05 * sum.their_cost, "{} {}", sum.cost, sum.their_cost);
-    // Foreseen lower by `ELSE_LOWER_K`, the short cut's middle is the evening's.
+    // Foreseen lower by `OTHER_BIAS_K`, the short cut's middle is the evening's.
     assert!((0..2).all(|w| per(sum.lower_k[w], sum.count[w]).abs() < 0.05));
     assert!(sum.off.abs() < 0.1 * sum.theirs, "{} {}", sum.off, sum.theirs);
 }
@@ -144,8 +143,9 @@ fn compare(
             sum.off_size += (mine - full).abs();
             let outcome = if c == 0 { &bed.open } else { &bed.options[c - 1].outcome };
             let which = usize::from(c > 0);
-            let stake = &night.standing[*b][0];
-            let Some((foreseen, spread)) = night.ensemble(*b, c, stake).filter(|_| !stake.in_soil)
+            let planting = &night.at_risk[*b][0];
+            let Some((foreseen, spread)) =
+                night.forecast_tissue(*b, c, planting).filter(|_| !planting.in_soil)
             else {
                 continue;
             };

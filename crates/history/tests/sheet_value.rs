@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 
 use garden::Garden;
+use history::replay::Policy;
 use history::replay::policy_run::PolicyRun;
-use history::replay::{Policy, Replay, standing};
-use history::sheet_value::bed::{Use, through};
-use history::sheet_value::evenings::{Together, crowds, slots};
+use history::sheet_value::one_bed::{CoverUse, through_year};
 use history::sheet_value::set::{Best, Record, question, set};
+use history::sheet_value::shared_evenings::{BedSet, largest_sets, membership_bits};
 use history::sheet_value::{Error, Past};
+use history::years::{Batch, Simulation, growing_season};
 use milp::Microlp;
 use proptest::prelude::*;
 use purchase::kit::{Choice, Fixings, From, Goods, Problem, Roll, Size, Want, Way};
@@ -57,7 +58,7 @@ fn way(size: usize, pins: u32, seconds: u32) -> Way {
 
 fn small() -> impl Strategy<Value = (Problem, Record)> {
     let year = (-6.0..30.0_f64, prop::collection::btree_set(0..DAYS, 0..3))
-        .prop_map(|(saves, days)| Use { saves, evenings: days.into_iter().collect() });
+        .prop_map(|(saves, days)| CoverUse { saves, evenings: days.into_iter().collect() });
     let one = (0..3_usize, 2..7_u32, 60..200_u32, prop::collection::vec(year, YEARS));
     let wants = prop::collection::vec(prop::collection::vec(one, 1..3), 1..5);
     let money = (1.0..30.0_f64, 3.0..60.0_f64, 0.0..1.0_f64, prop::option::of(0.0..70.0_f64));
@@ -75,7 +76,7 @@ fn small() -> impl Strategy<Value = (Problem, Record)> {
     })
 }
 
-fn mean(years: &[Use]) -> f64 {
+fn mean(years: &[CoverUse]) -> f64 {
     years.iter().map(|u| u.saves).sum::<f64>() / years.len() as f64
 }
 
@@ -88,8 +89,9 @@ fn counted(p: &Problem, record: &Record, choice: &Choice) -> Option<f64> {
             let (mut sheets, mut pins, mut seconds) = ([0_u32; 3], 0, 0);
             for (w, chosen) in choice.iter().enumerate() {
                 let Some(chosen) = chosen else { continue };
-                let calls =
-                    |years: &&Vec<Use>| mean(years) > 0.0 && years[year].evenings.contains(&day);
+                let calls = |years: &&Vec<CoverUse>| {
+                    mean(years) > 0.0 && years[year].evenings.contains(&day)
+                };
                 if record[w].iter().any(|y| calls(&y)) {
                     let way = p.wants[w].ways[*chosen];
                     sheets[way.size] += way.pieces;
@@ -170,7 +172,7 @@ proptest! {
         let mut p = market(0, [0.0, 0.01], 0.0, f64::INFINITY, 10_000);
         let record: Record = saves
             .iter()
-            .map(|s| vec![vec![Use { saves: *s, evenings: vec![0] }; YEARS]])
+            .map(|s| vec![vec![CoverUse { saves: *s, evenings: vec![0] }; YEARS]])
             .collect();
         p.wants = (0..4)
             .map(|bed| Want { bed, slots: 0, penalty: 0.0, ways: vec![way(2, 0, 0)] })
@@ -193,10 +195,10 @@ proptest! {
     fn every_evening_keeps_its_bit(
         evenings in prop::collection::vec(prop::collection::btree_set(0..40_usize, 1..5), 1..300)
     ) {
-        let kept = crowds(evenings.iter().cloned());
+        let kept = largest_sets(evenings.iter().cloned());
         prop_assert!(kept.len() <= 128);
         for evening in &evenings {
-            let bits = evening.iter().map(|w| slots(&kept, *w)).fold(u128::MAX, |a, b| a & b);
+            let bits = evening.iter().map(|w| membership_bits(&kept, *w)).fold(u128::MAX, |a, b| a & b);
             prop_assert!(bits != 0, "{evening:?}");
         }
     }
@@ -208,7 +210,7 @@ fn a_sheet_dearer_than_it_saves_is_not_bought() {
     let bought = |price: f64| {
         let mut p = market(0, [price, 99.0], 0.0, f64::INFINITY, 10_000);
         p.wants = vec![Want { bed: 0, slots: 0, penalty: 0.0, ways: vec![way(1, 0, 0)] }];
-        let record = vec![vec![vec![Use { saves: 20.0, evenings: vec![1] }; YEARS]]];
+        let record = vec![vec![vec![CoverUse { saves: 20.0, evenings: vec![1] }; YEARS]]];
         asked(&p, &record).found.bought.units.len()
     };
     assert_eq!((bought(19.5), bought(20.5)), (1, 0));
@@ -222,8 +224,9 @@ fn beds_share_where_no_evening_wants_both() {
         p.wants = (0..2)
             .map(|bed| Want { bed, slots: 0, penalty: 0.0, ways: vec![way(1, 0, 0)] })
             .collect();
-        let years =
-            |days: [usize; 3]| vec![days.map(|d| Use { saves: 20.0, evenings: vec![d] }).to_vec()];
+        let years = |days: [usize; 3]| {
+            vec![days.map(|d| CoverUse { saves: 20.0, evenings: vec![d] }).to_vec()]
+        };
         let record = vec![years([0, 1, 2]), years([3, 4, if common { 2 } else { 1 }])];
         asked(&p, &record).found.owned.pieces[1]
     };
@@ -241,10 +244,10 @@ fn bare() -> Garden {
 }
 
 fn past<'a>(garden: &Garden, record: &'a StationRecord, settings: Settings) -> Past<'a> {
-    let stands = standing::by_hardiness(garden, record);
+    let stands = growing_season::by_hardiness(garden, record);
     let mut past = Past::new(garden, record, &stands, (1991..=1994, 1), settings).expect("ready");
-    for block in past.blocks() {
-        past.run(&block).expect("closes");
+    for batch in past.batches() {
+        past.run(&batch).expect("closes");
     }
     past
 }
@@ -253,13 +256,12 @@ fn past<'a>(garden: &Garden, record: &'a StationRecord, settings: Settings) -> P
 #[test]
 fn a_bed_with_one_cover_is_the_evening_plan_with_that_cover_alone() {
     let (garden, record) = (garden(), record(false));
-    let stands = standing::by_hardiness(&garden, &record);
-    let replay = Replay::new(&garden, &record, &stands, 1991..=1994, 1).expect("ready");
-    let weather = replay.weather(&replay.years);
-    let tables = replay.tables(&weather).expect("closes");
+    let stands = growing_season::by_hardiness(&garden, &record);
+    let simulation = Simulation::new(&garden, &record, &stands, 1991..=1994, 1).expect("ready");
+    let batch = Batch::run(&simulation, &simulation.years).expect("closes");
     let (mut laid, mut tried) = (0, 0);
     for (bed, choice) in [(0, 1), (1, 1), (5, 2), (7, 1)] {
-        let mut alone = replay.clone();
+        let mut alone = simulation.clone();
         for (b, choices) in alone.beds.iter_mut().enumerate() {
             let kept = (b == bed).then_some(choice - 1);
             choices.fits = kept.map(|c| choices.fits[c].clone()).into_iter().collect();
@@ -268,15 +270,15 @@ fn a_bed_with_one_cover_is_the_evening_plan_with_that_cover_alone() {
             choices.uses = kept.map(|c| choices.uses[c].clone()).into_iter().collect();
             choices.dims = kept.map(|c| choices.dims[c]).into_iter().collect();
         }
-        for lane in 0..weather.years.len() {
-            let got = through(&replay, &replay.nights(&weather, &tables, lane), bed, choice);
-            let floors = Vec::new();
+        for lane in 0..batch.weather.years.len() {
+            let got = through_year(&simulation, &batch.nights(&simulation, lane), bed, choice);
+            let unavoidable = Vec::new();
             let cost = |policy| {
-                let mut course = PolicyRun::new(&alone, &[], &floors);
-                for night in &alone.nights(&weather, &tables, lane) {
-                    course.evening(policy, night).expect("a plan");
+                let mut run = PolicyRun::new(&alone, &[], &unavoidable);
+                for night in &batch.nights(&alone, lane) {
+                    run.evening(policy, night).expect("a plan");
                 }
-                (course.season.cost(), course.season.evenings as usize)
+                (run.season.cost(), run.season.evenings as usize)
             };
             let ((never, _), (plan, evenings)) = (cost(Policy::Never), cost(Policy::Plan));
             assert!((got.saves - (never - plan)).abs() < 1e-9, "bed {bed}, lane {lane}");
@@ -334,7 +336,7 @@ fn without_prices_there_is_no_set() {
     let worth = past(&garden, &record, FREE).answer(&Microlp).expect("an answer");
     assert!(worth.set.is_none() && worth.sheets.iter().any(|s| s.saved.mean > 0.0));
     garden.supply.cloths.clear();
-    let stands = standing::by_hardiness(&garden, &record);
+    let stands = growing_season::by_hardiness(&garden, &record);
     let error = Past::new(&garden, &record, &stands, (1991..=1994, 1), FREE).err();
     assert_eq!(error, Some(Error::Kit(KitError::NothingOnOffer)));
 }
@@ -345,10 +347,10 @@ fn without_prices_there_is_no_set() {
 fn heavier_cloth_saves_more_over_thirty_real_years() {
     let Some(record) = milwaukee() else { return };
     let garden = bare();
-    let stands = standing::by_hardiness(&garden, &record);
+    let stands = growing_season::by_hardiness(&garden, &record);
     let mut past = Past::new(&garden, &record, &stands, (1991..=2020, 1), FREE).expect("ready");
-    for block in past.blocks() {
-        past.run(&block).expect("closes");
+    for batch in past.batches() {
+        past.run(&batch).expect("closes");
     }
     let worth = past.answer(&Microlp).expect("an answer");
     assert_eq!(worth.years.len(), 30);
@@ -371,6 +373,6 @@ fn heavier_cloth_saves_more_over_thirty_real_years() {
         }
     }
     assert!(compared >= 5, "{compared}");
-    let together: Together = worth.sheets.iter().map(|s| s.bed).collect();
+    let together: BedSet = worth.sheets.iter().map(|s| s.bed).collect();
     assert_eq!(together.len(), 12);
 }

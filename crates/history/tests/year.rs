@@ -3,11 +3,10 @@
 use garden::fit::Placement;
 use garden::{Garden, file};
 use history::year::dates::{DAYS, Dates, half_months, month_day, spans};
-use history::year::hoops::What;
-use history::year::life::{Absent, Life};
+use history::year::development::{Absent, Development};
 use history::year::past::Past;
 use history::year::winter::Verdict;
-use history::year::{PlantingYear, Year, plan, spring};
+use history::year::{CoverKind, PlantingYear, Year, plan, spring};
 use proptest::prelude::*;
 use weather::StationRecord;
 
@@ -51,8 +50,8 @@ fn past<'a>(
     years: std::ops::RangeInclusive<i16>,
 ) -> Past<'a> {
     let mut past = Past::new(garden, record, years, None, 1).expect("ready");
-    for block in past.blocks() {
-        past.run(&block).expect("closes");
+    for batch in past.batches() {
+        past.run(&batch).expect("closes");
     }
     past
 }
@@ -102,7 +101,7 @@ fn young_plants_stand_less_than_grown_ones() {
     let garden = garden(43.0);
     let life = |crop: &str| {
         let bed = garden.beds.iter().find(|b| b.name == crop).expect("a bed");
-        Life::of(&bed.plantings[0])
+        Development::for_planting(&bed.plantings[0])
     };
     let kale = life("kale").expect("lives");
     for dd in [0.0, 0.5, 1.0].map(|s| s * kale.to_picking) {
@@ -136,7 +135,7 @@ fn what_is_earlier_is_colder() {
     }
     // Second way: on the day itself and the next simulations no year beyond the risk is harmed, on the simulation before some are.
     let tomato = of(&careful, &garden, "tomato").spring.as_ref().expect("dates");
-    let life = Life::of(&garden.beds[0].plantings[0]).expect("lives");
+    let life = Development::for_planting(&garden.beds[0].plantings[0]).expect("lives");
     let nights = past.laid(0, 0).expect("nights");
     let sums = history::year::past::sums(past.days(), &life.growth);
     let harmed = |from: usize| {
@@ -228,7 +227,7 @@ fn tender_crops_go_out_in_may() {
     let mut garden = garden(40.6);
     (garden.place.longitude_deg, garden.place.elevation_m) = (-105.1, 1525.0);
     let past = past(&garden, &record, 1970..=1999);
-    assert!(past.books().residual_w_m2 > 0.0 && past.books().residual_w_m2 < 0.1);
+    assert!(past.stats().residual_w_m2 > 0.0 && past.stats().residual_w_m2 < 0.1);
     let year = plan(&past, 0.1);
     assert_eq!(year.years.len(), 30);
     show(&year, &garden);
@@ -248,7 +247,10 @@ fn tender_crops_go_out_in_may() {
     let pickings = (0.5..=2.5).contains(&beans[1].pickings_gained);
     println!("one or two more pickings of beans: {}", says(pickings));
     let kale = garden.beds.iter().position(|b| b.name == "kale").expect("a bed");
-    let first = year.beds[kale].carried.iter().find(|c| c.what != What::Net && c.days.start > 196);
+    let first = year.beds[kale]
+        .cover_periods
+        .iter()
+        .find(|c| c.what != CoverKind::Net && c.days.start > 196);
     println!(
         "kale is covered first from 16 October to 15 November: {}",
         says(first.is_some_and(|c| (288..319).contains(&c.days.start)))
@@ -293,7 +295,7 @@ fn show(year: &Year, garden: &Garden) {
             );
         }
         println!("  {:?}", p.winter);
-        for c in &bed.carried {
+        for c in &bed.cover_periods {
             println!(
                 "  {:?} {} to {}",
                 c.what,
@@ -315,26 +317,29 @@ fn the_hoops_carry_cloth_then_net_then_cloth_again() {
     assert_eq!(format!("{year:?}"), format!("{:?}", plan(&past, 0.1)));
     for bed in &year.beds {
         let p = &bed.plantings[0];
-        assert!(bed.carried.iter().all(|c| c.days.start < c.days.end && c.days.end <= DAYS));
+        assert!(bed.cover_periods.iter().all(|c| c.days.start < c.days.end && c.days.end <= DAYS));
         let wintered = p.winter.as_ref().is_ok_and(|w| matches!(w.verdict, Verdict::Under(_)));
         let Some(first) = p.best_spring().map(|b| b.1).or(p.spring.as_ref().ok().map(|s| &s[0]))
         else {
             continue;
         };
-        for c in &bed.carried {
+        for c in &bed.cover_periods {
             match c.what {
-                What::WinterCloth => assert!(wintered),
-                What::Cloth => assert!(wintered || Some(c.days.start) >= first.day),
-                What::Net => {
+                CoverKind::WinterCloth => assert!(wintered),
+                CoverKind::Cloth => assert!(wintered || Some(c.days.start) >= first.day),
+                CoverKind::Net => {
                     let flight = p.pests.iter().filter_map(|p| p.1).min();
                     assert!(Some(c.days.start) >= flight && c.have, "{c:?}");
                 }
-                What::Shade => assert!(c.days.start > 100 && c.days.end < 290 && !c.have, "{c:?}"),
+                CoverKind::Shade => {
+                    assert!(c.days.start > 100 && c.days.end < 290 && !c.have, "{c:?}")
+                }
             }
         }
     }
-    let carries = |what: What| year.beds.iter().any(|b| b.carried.iter().any(|c| c.what == what));
-    assert!(carries(What::Cloth) && carries(What::Net));
+    let carries =
+        |what: CoverKind| year.beds.iter().any(|b| b.cover_periods.iter().any(|c| c.what == what));
+    assert!(carries(CoverKind::Cloth) && carries(CoverKind::Net));
 }
 
 /// A cover laid at dusk never delays growth, and one that lies on in days under ten hours passes its share of the light:
@@ -388,7 +393,7 @@ fn covers_quicken_growth_by_night_and_dim_short_days() {
     }
 }
 
-/// Straw strewn at dusk, and straw lying on through summer and winter, keeps the books and the range of the physics in
+/// Straw strewn at dusk, and straw lying on through summer and winter, keeps the energy budget and the range of the physics in
 /// every year, and holds the soil's coldest above the open bed's.
 #[test]
 fn loose_straw_lies_on_through_a_year() {
@@ -400,7 +405,7 @@ fn loose_straw_lies_on_through_a_year() {
     let covers = past.covers(bed).expect("covers");
     let straw = covers.iter().position(|c| matches!(c.lie, Placement::LooseMulch { .. }));
     let straw = straw.expect("straw fits") + 1;
-    assert!(past.books().residual_w_m2 < 0.1);
+    assert!(past.stats().residual_w_m2 < 0.1);
     let coldest = |n: &history::year::past::Nights| {
         n.soil_c.iter().flatten().copied().fold(f32::INFINITY, f32::min)
     };
@@ -468,22 +473,26 @@ fn snow_shelters_what_it_buries() {
 
 #[test]
 fn chores_follow_the_covers() {
-    use history::year::chores::Look;
+    use history::year::chores::ChoreKind;
     let (garden, record) = (garden(43.0), record(false));
     let past = past(&garden, &record, 1990..=1992);
     let year = plan(&past, 0.1);
-    let cloth: Vec<_> = year.beds.iter().flat_map(|b| &b.carried).collect();
-    let over = |days: &std::ops::Range<usize>, what: &[What]| {
+    let cloth: Vec<_> = year.beds.iter().flat_map(|b| &b.cover_periods).collect();
+    let over = |days: &std::ops::Range<usize>, what: &[CoverKind]| {
         cloth
             .iter()
             .any(|c| what.contains(&c.what) && c.days.start < days.end && days.start < c.days.end)
     };
     for chore in &year.chores {
         match chore.what {
-            Look::Voles => assert!(over(&chore.days, &[What::WinterCloth])),
-            Look::Snow => assert!(over(&chore.days, &[What::Cloth, What::WinterCloth])),
-            Look::StoredCloth => assert!(!over(&chore.days, &[What::Cloth, What::WinterCloth])),
+            ChoreKind::Voles => assert!(over(&chore.days, &[CoverKind::WinterCloth])),
+            ChoreKind::Snow => {
+                assert!(over(&chore.days, &[CoverKind::Cloth, CoverKind::WinterCloth]))
+            }
+            ChoreKind::StoredCloth => {
+                assert!(!over(&chore.days, &[CoverKind::Cloth, CoverKind::WinterCloth]))
+            }
         }
     }
-    assert!(year.chores.iter().any(|c| c.what == Look::StoredCloth));
+    assert!(year.chores.iter().any(|c| c.what == ChoreKind::StoredCloth));
 }

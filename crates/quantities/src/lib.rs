@@ -9,6 +9,7 @@
 //! | [`place`] | [`Place`]: latitude, longitude, elevation |
 //! | [`units`] | conversions between the grower's units and SI, and [`UnitSystem`] |
 //! | [`weather_hour`] | [`WeatherHour`]: one hour, each quantity optional, with its meaning and origin |
+//! | [`fault`] | [`Fault`]: whether an error is the grower's to mend or a bug of ours |
 //! | [`bounds`] | the least and greatest believable value of each weather quantity |
 //! | [`moist_air`] | saturation vapour pressure, dew point, wet bulb, air pressure |
 //! | [`sun`], [`daylight`] | where the sun is at a moment; the sun of a whole day |
@@ -18,6 +19,7 @@
 pub mod bounds;
 pub mod constants;
 pub mod daylight;
+pub mod fault;
 pub mod moist_air;
 pub mod place;
 pub mod quantile;
@@ -26,6 +28,7 @@ pub mod time;
 pub mod units;
 pub mod weather_hour;
 
+pub use fault::Fault;
 pub use place::Place;
 pub use time::{Interval, Moment};
 pub use units::UnitSystem;

@@ -65,6 +65,11 @@ impl Failure {
         Self { code, message: message.into() }
     }
 
+    /// A bug of ours, or what the grower can mend, which exits with `code`.
+    pub fn from_fault(error: &impl quantities::Fault, code: Exit) -> Self {
+        if error.is_bug() { Self::bug(error) } else { Self::new(code, error.to_string()) }
+    }
+
     /// A fault of ours.
     pub fn bug(error: impl std::fmt::Display) -> Self {
         let words = "this is a bug of Rimefold, not yours; please report it with your files";

@@ -1,6 +1,6 @@
 //! The report as JSON: SI units, UTC times, one object. Documented in `docs/json.md`.
 
-use evening::report::{Course, OptionReport, Outcome, Reason, Report, Spread};
+use evening::report::{OptionReport, Outcome, Reason, Report, Spread, TemperatureSeries};
 use garden::Garden;
 use garden::fit::{Item, Placement};
 use jiff::Timestamp;
@@ -29,8 +29,8 @@ pub fn value(r: &Report, garden: &Garden) -> Value {
                 "chosen": b.chosen,
                 "reason": reason(&b.reason),
                 "in_soil": b.in_soil,
-                "open_course": course(&b.open_course),
-                "covered_course": b.covered_course.as_ref().map(course),
+                "open_course": course(&b.open_temperatures),
+                "covered_course": b.covered_temperatures.as_ref().map(course),
                 "options": b.options.iter().map(|o| option(o, garden)).collect::<Vec<_>>(),
             })
         })
@@ -48,7 +48,7 @@ pub fn value(r: &Report, garden: &Garden) -> Value {
             "forecast_low_c": r.weather.forecast_low_c,
             "forecast_low_at": time(r.weather.forecast_low_at),
             "garden_low_c": spread(&r.weather.garden_low_c),
-            "air_course": course(&r.weather.air_course),
+            "air_course": course(&r.weather.air_temperatures),
             "wind_m_s": r.weather.wind_m_s,
             "gust_m_s": r.weather.gust_m_s,
             "cloud": r.weather.cloud,
@@ -156,7 +156,7 @@ fn spread(s: &Spread) -> Value {
     json!({"p10": s.p10, "p50": s.p50, "p90": s.p90})
 }
 
-fn course(c: &Course) -> Value {
+fn course(c: &TemperatureSeries) -> Value {
     let each: Vec<Value> = c.half_hours.iter().map(spread).collect();
     json!({"start": time(c.start), "half_hours_c": each})
 }

@@ -33,7 +33,7 @@ pub use program::Program;
 pub fn best(problem: &Problem, solver: &dyn Solver) -> Result<Plan, PlanError> {
     problem.check()?;
     let hurried = greedy::plan(problem);
-    let program = Program::of(problem);
+    let program = Program::from_problem(problem);
     let (start, gap) = match solver.solve(&program.model) {
         Ok(answer) => (program.read(problem.beds.len(), &answer.counts)?, answer.gap),
         Err(_) => (hurried.choice.clone(), None),
@@ -43,7 +43,7 @@ pub fn best(problem: &Problem, solver: &dyn Solver) -> Result<Plan, PlanError> {
     if gap == Some(0.0) && found.cost <= hurried.cost + 1e-9 * hurried.cost.max(1.0) {
         return Ok(found);
     }
-    // Not proven: polished, and its gap reckoned from the bound that the solver reached.
+    // Not proven: polished, and its gap taken from the bound that the solver reached.
     let bound = gap.map(|g| found.cost * (1.0 - g));
     let start = if hurried.cost < found.cost { hurried.choice } else { found.choice };
     let polished = problem.plan_of(local::improve(problem, start), None);

@@ -18,7 +18,7 @@ pub struct Program {
 impl Program {
     /// One variable for each choice that may be needed; a row for each group, stock line and the time.
     #[must_use]
-    pub fn of(problem: &Problem) -> Self {
+    pub fn from_problem(problem: &Problem) -> Self {
         let groups = alike(problem);
         let mut model = Model::default();
         let mut stands_for = Vec::new();

@@ -1,5 +1,7 @@
 //! The order of work: urgent beds in time, then little walking.
 
+use crate::constants::WALKING_PACE_M_MIN;
+
 /// One bed to work on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Job {
@@ -21,9 +23,6 @@ pub struct Stop {
     /// Minutes from now when it is done.
     pub done: f64,
 }
-
-/// Walking pace with an armful of cloth, m/min (from memory).
-pub const PACE_M_MIN: f64 = 50.0;
 
 /// Orders jobs: least greatest lateness, then least total lateness, then least walking.
 ///
@@ -48,10 +47,10 @@ pub fn order(jobs: &[Job], people: u32) -> Vec<Stop> {
                 moved.insert(j, job);
                 let mut swapped = order.clone();
                 swapped.swap(i, j);
-                for simulation in [moved, swapped] {
-                    let trial_score = lateness(&walk(jobs, &simulation, people), jobs);
-                    if less(trial_score, score) {
-                        (order, score, better) = (simulation, trial_score, true);
+                for candidate in [moved, swapped] {
+                    let candidate_score = lateness(&walk(jobs, &candidate, people), jobs);
+                    if less(candidate_score, score) {
+                        (order, score, better) = (candidate, candidate_score, true);
                     }
                 }
             }
@@ -75,8 +74,8 @@ pub fn walk(jobs: &[Job], order: &[usize], people: f64) -> Vec<Stop> {
             };
             at = here.or(at);
             // All walk together, then share the work.
-            now += metres / PACE_M_MIN + jobs[job].minutes / people;
-            Stop { job, walk: people * metres / PACE_M_MIN, done: now }
+            now += metres / WALKING_PACE_M_MIN + jobs[job].minutes / people;
+            Stop { job, walk: people * metres / WALKING_PACE_M_MIN, done: now }
         })
         .collect()
 }

@@ -3,8 +3,7 @@
 use garden::fit::{Cover, Item};
 use garden::garden::Garden;
 
-/// Person-minutes of walking and fetching that each worked bed is charged in the plan (from memory).
-pub const WALK_MINUTES: f64 = 1.0;
+use crate::constants::WALK_MINUTES;
 
 /// One stock line for each kind of sheet and pop-up, pins, clips and loose mulch, with what there is of it.
 #[must_use]

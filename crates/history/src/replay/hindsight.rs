@@ -1,4 +1,4 @@
-//! The cheapest course of a whole season for one bed, all its nights known.
+//! The cheapest way through a whole season for one bed, all its nights known.
 
 /// One night's choices: what it would leave lost of the bed, money, and what its work costs, money; the first is open.
 pub type Night = Vec<(f64, f64)>;
@@ -8,10 +8,10 @@ pub type Night = Vec<(f64, f64)>;
 /// What is lost stays lost, so that a season loses as much as its worst night: min over L of L + Σ_n work of the cheapest
 /// choice with loss ≤ L. Every L that matters is the loss of some choice; one sweep over them in order.
 /// Exact for one bed with sheets and minutes enough; with one planting in it, or with all standing as long.
-/// Checked by `replay::hindsight_agrees_with_every_course_there_is`.
+/// Checked by `replay::hindsight_agrees_with_every_way_there_is`.
 /// Equation 50 of docs/science.md.
 #[must_use]
-pub fn level(nights: &[Night]) -> (f64, f64) {
+pub fn cheapest_level(nights: &[Night]) -> (f64, f64) {
     let mut events: Vec<(f64, usize, f64)> = nights
         .iter()
         .enumerate()

@@ -2,70 +2,59 @@
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`standing`] | which planting stands when |
-//! | [`years`] | sixteen years of a station record abreast, ten minutes a step |
-//! | [`kinds`] | beds that are the same to the physics |
-//! | [`nights`] | the table: bed kind × cover × year × night |
-//! | [`drawn_forecast`] | what the evening knew, and what the night then brought |
 //! | [`policies`] | ways to decide, from never covering to perfect foresight |
-//! | [`hindsight`] | the cheapest course of a whole season for one bed |
-//! | [`night`], [`course`] | one night of one year; one policy walking through a year |
-//! | [`play`] | blocks of years, played by every policy |
-//! | [`score`] | money, evenings, minutes, light, heat; the value score and its spread |
+//! | [`hindsight`] | the cheapest way through a whole season for one bed |
+//! | [`policy_run`] | one policy through one year |
+//! | `outcome` | money, evenings, minutes, light, heat of a year |
+//! | [`score`] | the value score and its spread |
 //!
-//! Start at [`blocks::Replay`]: garden and record in, a [`blocks::Block`] of up to sixteen years out.
+//! Start at [`run_batch`]: up to sixteen years in, what every policy made of each out. [`hindsight`] and [`policy_run`] are
+//! public for the oracle tests.
 
-pub mod blocks;
-pub mod drawn_forecast;
 pub mod hindsight;
-pub mod kinds;
-pub mod night;
-pub mod nights;
+mod outcome;
 pub mod policies;
 pub mod policy_run;
 pub mod score;
-pub mod standing;
-pub mod years;
 
-pub use blocks::{Block, Replay, Season};
+pub use outcome::{SeasonResult, Year, YearBatch};
 pub use policies::{POLICIES, Policy};
-pub use standing::Standing;
+
+use crate::years::night::Night;
+use crate::years::{Batch, Error, Simulation};
+use policy_run::PolicyRun;
 
 /// Raised whenever the same inputs give other results, so that kept results are thrown away.
 pub const MODEL: u32 = 2;
 
-/// Why past seasons cannot be replayed.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum Error {
-    /// The record holds none of the years that were asked for.
-    #[error("the record runs from {first} to {last}; none of the years asked for is whole in it")]
-    NoYears {
-        /// First year of the record.
-        first: i16,
-        /// Last year.
-        last: i16,
-    },
-    /// No planting has a stake, or none stands at any time.
-    #[error("no planting of the garden stands at a time when cold could harm it")]
-    NothingStands,
-    /// The physics did not close: our bug.
-    #[error("bed `{bed}`: {error}")]
-    Physics {
-        /// Bed.
-        bed: String,
-        /// What did not close.
-        error: microclimate::Error,
-    },
-    /// The planner failed: our bug.
-    #[error(transparent)]
-    Plan(#[from] evening::plan::PlanError),
+/// Every policy on these years: weather, nights, decisions.
+///
+/// # Errors
+/// [`Error::Physics`], [`Error::Plan`].
+pub fn run_batch(simulation: &Simulation<'_>, years: &[i16]) -> Result<YearBatch, Error> {
+    let batch = Batch::run(simulation, years)?;
+    let ranked = policy_run::covers_by_warmth(simulation, &batch.tables);
+    let years =
+        batch.each_year(simulation, |year, nights| run_year(simulation, &ranked, year, nights))?;
+    Ok(YearBatch { years, stats: batch.stats() })
 }
 
-impl Error {
-    /// Whether the fault is ours.
-    #[must_use]
-    pub fn is_bug(&self) -> bool {
-        matches!(self, Self::Physics { .. } | Self::Plan(_))
+fn run_year(
+    simulation: &Simulation<'_>,
+    ranked: &[Vec<usize>],
+    year: i16,
+    nights: &[Night<'_>],
+) -> Result<Year, Error> {
+    let (unavoidable, bound) = policy_run::unavoidable_losses(simulation, nights);
+    let mut results = Vec::new();
+    for policy in POLICIES {
+        let mut run = PolicyRun::new(simulation, ranked, &unavoidable);
+        for night in nights {
+            run.evening(policy, night)?;
+        }
+        results.push(run.season);
     }
+    let mut counted = [0; 3];
+    nights.iter().for_each(|n| n.count(&mut counted));
+    Ok(Year { year, results, bound, counted })
 }

@@ -3,7 +3,8 @@
 use garden::garden::Garden;
 use garden::planting::Start;
 
-use evening::night::Stake;
+use crate::constants::{FREEZING_C, HARD_FROST_C, HARDY_T10_C};
+use evening::night::PlantingAtRisk;
 
 /// One way to decide.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -32,12 +33,6 @@ pub struct Rule {
     /// New transplants are covered each night until a forecast shows five nights above freezing.
     pub five_nights: bool,
 }
-
-/// 32 °F and 25 °F.
-const FREEZING_C: f64 = 0.0;
-const HARD_FROST_C: f64 = -7.0 / 1.8;
-/// A crop is hardy for the rule when a tenth is lost only below 28 °F.
-const HARDY_T10_C: f64 = -4.0 / 1.8;
 
 /// Every policy that is compared; the rules are common practice, no source.
 pub const POLICIES: [Policy; 8] = [
@@ -85,27 +80,27 @@ impl Policy {
 }
 
 impl Rule {
-    /// Whether the rule wants a bed covered of which `standing` stand, `waiting` telling whether the five nights have not come.
+    /// Whether the rule wants a bed covered of which `at_risk` stand, `waiting` telling whether the five nights have not come.
     #[must_use]
     pub fn wants(
         &self,
         garden: &Garden,
         bed: usize,
-        standing: &[Stake],
+        at_risk: &[PlantingAtRisk],
         forecast_c: f64,
         waiting: bool,
     ) -> bool {
-        let planting = |s: &Stake| garden.beds.get(bed)?.plantings.get(s.planting);
-        let sown_hardy = |s: &Stake| {
+        let planting = |s: &PlantingAtRisk| garden.beds.get(bed)?.plantings.get(s.planting);
+        let sown_hardy = |s: &PlantingAtRisk| {
             planting(s).is_some_and(|p| p.start == Start::DirectSown)
                 && s.limits.t10_c <= HARDY_T10_C
         };
-        let new = |s: &Stake| planting(s).is_some_and(is_new);
-        if self.five_nights && waiting && standing.iter().any(new) {
+        let new = |s: &PlantingAtRisk| planting(s).is_some_and(is_new);
+        if self.five_nights && waiting && at_risk.iter().any(new) {
             return true;
         }
         let limit = match self.sown_hardy_below_c {
-            Some(limit) if standing.iter().all(sown_hardy) => limit,
+            Some(limit) if at_risk.iter().all(sown_hardy) => limit,
             _ => self.below_c,
         };
         forecast_c < limit

@@ -1,39 +1,41 @@
 //! One policy walking through one year's evenings.
 
-use crate::replay::blocks::{BedChoices, Replay, Season};
-use crate::replay::night::{Eyes, Night};
-use crate::replay::nights::Table;
+use crate::replay::hindsight;
+use crate::replay::outcome::SeasonResult;
 use crate::replay::policies::{Policy, all_above_freezing};
-use crate::replay::{Error, hindsight};
-use evening::night::Stake;
+use crate::years::Error;
+use crate::years::night::{Information, Night};
+use crate::years::night_table::NightTable;
+use crate::years::simulation::{BedChoices, Simulation};
+use evening::night::PlantingAtRisk;
 use evening::plan::{Choice, Problem, best};
 use milp::Microlp;
 
-/// Share of each stake that is lost, by bed and planting.
+/// Share of each planting that is lost, by bed and planting.
 pub type Shares = Vec<Vec<f64>>;
 
 /// A policy on its way.
 pub struct PolicyRun<'a> {
-    replay: &'a Replay<'a>,
-    warmest: &'a [Vec<usize>],
-    floors: &'a Shares,
+    simulation: &'a Simulation<'a>,
+    covers_by_warmth: &'a [Vec<usize>],
+    unavoidable: &'a Shares,
     lost: Shares,
     /// Whether each bed's new transplants still wait for five nights.
     waiting: Vec<bool>,
     /// Choice that lies on each bed, and the night it lay on last.
     lying: Vec<Option<(usize, usize)>>,
     /// What it came to so far.
-    pub season: Season,
+    pub season: SeasonResult,
 }
 
 /// Choices of each bed from the warmest to the least warm, over the block's nights.
-pub fn warmest(replay: &Replay<'_>, tables: &[Table]) -> Vec<Vec<usize>> {
+pub fn covers_by_warmth(simulation: &Simulation<'_>, tables: &[NightTable]) -> Vec<Vec<usize>> {
     let mean = |kind: usize, laid: usize| -> f64 {
         let nights = tables[kind].laid.get(laid).map_or(&[][..], |l| l);
         nights.iter().flat_map(|c| c.tissue_c).map(f64::from).sum()
     };
     let of = |(bed, choices): (usize, &BedChoices)| {
-        let Some(kind) = replay.kind_of[bed] else { return Vec::new() };
+        let Some(kind) = simulation.kind_of[bed] else { return Vec::new() };
         let mut ranked: Vec<(f64, usize)> = choices
             .cover
             .iter()
@@ -43,68 +45,72 @@ pub fn warmest(replay: &Replay<'_>, tables: &[Table]) -> Vec<Vec<usize>> {
         ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         ranked.into_iter().map(|r| r.1).collect()
     };
-    replay.beds.iter().enumerate().map(of).collect()
+    simulation.beds.iter().enumerate().map(of).collect()
 }
 
-/// What each planting will lose in any case on the cheapest course of its bed, and what all those courses cost together.
-pub fn floors(replay: &Replay<'_>, nights: &[Night<'_>]) -> (Shares, f64) {
+/// What each planting will lose in any case on the cheapest way through the season for its bed, and what those ways cost together.
+pub fn unavoidable_losses(simulation: &Simulation<'_>, nights: &[Night<'_>]) -> (Shares, f64) {
     let mut bound = 0.0;
-    let mut floors = no_shares(replay);
-    for (bed, choices) in replay.beds.iter().enumerate() {
+    let mut unavoidable = no_shares(simulation);
+    for (bed, choices) in simulation.beds.iter().enumerate() {
         let mine: Vec<&Night<'_>> = nights.iter().filter(|n| n.matters[bed]).collect();
-        let none = |_: &Stake| 0.0;
+        let none = |_: &PlantingAtRisk| 0.0;
         let each: Vec<hindsight::Night> = mine
             .iter()
             .map(|n| {
                 let cost = |c: usize| {
                     let work = c.checked_sub(1).map_or(0, |i| choices.seconds[i]);
-                    (n.loss(bed, c, &none, Eyes::Open), money(replay, work))
+                    (n.loss(bed, c, &none, Information::Perfect), money(simulation, work))
                 };
                 (0..=choices.fits.len()).map(cost).collect()
             })
             .collect();
-        let (level, cost) = hindsight::level(&each);
+        let (level, cost) = hindsight::cheapest_level(&each);
         bound += cost;
         for (night, costs) in mine.iter().zip(&each) {
             let within = costs.iter().enumerate().filter(|c| c.1.0 <= level);
             let Some((c, _)) = within.min_by(|a, b| a.1.1.total_cmp(&b.1.1)) else { continue };
-            for stake in &night.standing[bed] {
-                let floor = &mut floors[bed][stake.planting];
-                *floor = floor.max(night.true_share(bed, c, stake));
+            for planting in &night.at_risk[bed] {
+                let loss = &mut unavoidable[bed][planting.planting];
+                *loss = loss.max(night.true_share(bed, c, planting));
             }
         }
     }
-    (floors, bound)
+    (unavoidable, bound)
 }
 
-fn money(replay: &Replay<'_>, seconds: u32) -> f64 {
-    replay.garden.labour.worth_of_hour / 3600.0 * f64::from(seconds)
+fn money(simulation: &Simulation<'_>, seconds: u32) -> f64 {
+    simulation.garden.labour.worth_of_hour / 3600.0 * f64::from(seconds)
 }
 
-fn no_shares(replay: &Replay<'_>) -> Shares {
-    replay.garden.beds.iter().map(|b| vec![0.0; b.plantings.len()]).collect()
+fn no_shares(simulation: &Simulation<'_>) -> Shares {
+    simulation.garden.beds.iter().map(|b| vec![0.0; b.plantings.len()]).collect()
 }
 
 impl<'a> PolicyRun<'a> {
     /// Nothing lost yet, nothing lying.
     #[must_use]
-    pub fn new(replay: &'a Replay<'a>, warmest: &'a [Vec<usize>], floors: &'a Shares) -> Self {
-        let beds = replay.beds.len();
+    pub fn new(
+        simulation: &'a Simulation<'a>,
+        covers_by_warmth: &'a [Vec<usize>],
+        unavoidable: &'a Shares,
+    ) -> Self {
+        let beds = simulation.beds.len();
         Self {
-            replay,
-            warmest,
-            floors,
-            lost: no_shares(replay),
+            simulation,
+            covers_by_warmth,
+            unavoidable,
+            lost: no_shares(simulation),
             waiting: vec![true; beds],
             lying: vec![None; beds],
-            season: Season::default(),
+            season: SeasonResult::default(),
         }
     }
 
     /// Decides, works, and takes what the night takes.
     /// Equation 49 of docs/science.md.
     pub fn evening(&mut self, policy: Policy, night: &Night<'_>) -> Result<(), Error> {
-        let beds = self.replay.beds.len();
+        let beds = self.simulation.beds.len();
         let (mut choice, mut short) = (vec![0; beds], false);
         match policy {
             Policy::Never => {}
@@ -113,18 +119,19 @@ impl<'a> PolicyRun<'a> {
             Policy::Rule(rule) => {
                 let above = all_above_freezing(&night.evening.forecast_c);
                 for b in 0..beds {
-                    self.waiting[b] &= night.standing[b].is_empty() || !above;
+                    self.waiting[b] &= night.at_risk[b].is_empty() || !above;
                 }
                 let wants = |b: usize| {
                     let (low, waits) = (night.evening.forecast_c[0], self.waiting[b]);
-                    let standing = &night.standing[b];
-                    night.matters[b] && rule.wants(&self.replay.garden, b, standing, low, waits)
+                    let at_risk = &night.at_risk[b];
+                    night.matters[b] && rule.wants(&self.simulation.garden, b, at_risk, low, waits)
                 };
                 (choice, short) = self.by_hand(night, &wants, true);
             }
-            Policy::Plan => (choice, short) = self.planned(night, Eyes::Forecast, None)?,
+            Policy::Plan => (choice, short) = self.planned(night, Information::Forecast, None)?,
             Policy::Perfect => {
-                (choice, short) = self.planned(night, Eyes::Open, Some(self.floors))?;
+                (choice, short) =
+                    self.planned(night, Information::Perfect, Some(self.unavoidable))?;
             }
         }
         self.season.short_nights += u32::from(short);
@@ -139,23 +146,23 @@ impl<'a> PolicyRun<'a> {
         wants: &dyn Fn(usize) -> bool,
         timed: bool,
     ) -> (Vec<usize>, bool) {
-        let worth = |b: usize| night.standing[b].iter().map(|s| s.worth).sum::<f64>();
-        let mut order: Vec<usize> = (0..self.replay.beds.len()).filter(|b| wants(*b)).collect();
+        let worth = |b: usize| night.at_risk[b].iter().map(|s| s.worth).sum::<f64>();
+        let mut order: Vec<usize> = (0..self.simulation.beds.len()).filter(|b| wants(*b)).collect();
         order.sort_by(|a, b| worth(*b).total_cmp(&worth(*a)));
-        let mut left = self.replay.available.clone();
-        let mut seconds = if timed { seconds(self.replay) } else { u32::MAX };
-        let (mut choice, mut short) = (vec![0; self.replay.beds.len()], false);
+        let mut left = self.simulation.available.clone();
+        let mut seconds = if timed { seconds(self.simulation) } else { u32::MAX };
+        let (mut choice, mut short) = (vec![0; self.simulation.beds.len()], false);
         for b in order {
-            let choices = &self.replay.beds[b];
+            let choices = &self.simulation.beds[b];
             let fits = |c: &&usize| {
                 let i = **c - 1;
                 choices.seconds[i] <= seconds && choices.uses[i].iter().all(|(l, n)| left[*l] >= *n)
             };
-            let Some(c) = self.warmest[b].iter().find(fits) else {
-                short |= !self.warmest[b].is_empty();
+            let Some(c) = self.covers_by_warmth[b].iter().find(fits) else {
+                short |= !self.covers_by_warmth[b].is_empty();
                 continue;
             };
-            short |= self.warmest[b].first() != Some(c);
+            short |= self.covers_by_warmth[b].first() != Some(c);
             choice[b] = *c;
             seconds -= choices.seconds[*c - 1];
             choices.uses[*c - 1].iter().for_each(|(l, n)| left[*l] -= n);
@@ -167,10 +174,10 @@ impl<'a> PolicyRun<'a> {
     fn planned(
         &self,
         night: &Night<'_>,
-        eyes: Eyes,
-        floors: Option<&Shares>,
+        information: Information,
+        unavoidable: Option<&Shares>,
     ) -> Result<(Vec<usize>, bool), Error> {
-        let problem = self.problem(night, eyes, floors);
+        let problem = self.problem(night, information, unavoidable);
         let cheapest: Vec<usize> = problem
             .beds
             .iter()
@@ -188,14 +195,20 @@ impl<'a> PolicyRun<'a> {
     }
 
     /// The evening's problem, as the evening plan states it.
-    pub fn problem(&self, night: &Night<'_>, eyes: Eyes, floors: Option<&Shares>) -> Problem {
+    pub fn problem(
+        &self,
+        night: &Night<'_>,
+        information: Information,
+        unavoidable: Option<&Shares>,
+    ) -> Problem {
         let bed = |(b, choices): (usize, &BedChoices)| {
-            let gone = |s: &Stake| {
+            let gone = |s: &PlantingAtRisk| {
                 let lost = self.lost[b][s.planting];
-                floors.map_or(lost, |f| lost.max(f[b][s.planting]))
+                unavoidable.map_or(lost, |f| lost.max(f[b][s.planting]))
             };
             let covers = if night.matters[b] { choices.fits.len() } else { 0 };
-            let loss = |c| if night.matters[b] { night.loss(b, c, &gone, eyes) } else { 0.0 };
+            let loss =
+                |c| if night.matters[b] { night.loss(b, c, &gone, information) } else { 0.0 };
             (0..=covers)
                 .map(|c| Choice {
                     expected_loss: loss(c),
@@ -205,10 +218,10 @@ impl<'a> PolicyRun<'a> {
                 .collect()
         };
         Problem {
-            beds: self.replay.beds.iter().enumerate().map(bed).collect(),
-            available: self.replay.available.clone(),
-            seconds: seconds(self.replay),
-            wage_per_minute: self.replay.garden.labour.worth_of_hour / 60.0,
+            beds: self.simulation.beds.iter().enumerate().map(bed).collect(),
+            available: self.simulation.available.clone(),
+            seconds: seconds(self.simulation),
+            wage_per_minute: self.simulation.garden.labour.worth_of_hour / 60.0,
         }
     }
 
@@ -216,7 +229,7 @@ impl<'a> PolicyRun<'a> {
     fn book(&mut self, policy: Policy, night: &Night<'_>, choice: &[usize]) {
         let mut worked = 0;
         for (b, c) in choice.iter().enumerate() {
-            let choices = &self.replay.beds[b];
+            let choices = &self.simulation.beds[b];
             let kept = policy == Policy::LeftOn
                 && self.lying[b].is_some_and(|(on, d)| on == *c && d + 1 == night.d);
             if let Some(i) = c.checked_sub(1) {
@@ -233,24 +246,25 @@ impl<'a> PolicyRun<'a> {
             if !night.matters[b] {
                 continue;
             }
-            for stake in &night.standing[b] {
+            for planting in &night.at_risk[b] {
                 let share = if kept {
-                    night.left_share(b, *c, stake)
+                    night.left_share(b, *c, planting)
                 } else {
-                    night.true_share(b, *c, stake)
+                    night.true_share(b, *c, planting)
                 };
-                let lost = &mut self.lost[b][stake.planting];
+                let lost = &mut self.lost[b][planting.planting];
                 let more = (share - *lost).max(0.0);
-                self.season.loss += stake.worth * more;
+                self.season.loss += planting.worth * more;
                 *lost += more;
             }
         }
         self.season.evenings += u32::from(worked > 0);
         self.season.minutes += f64::from(worked) / 60.0;
-        self.season.labour += money(self.replay, worked);
+        self.season.labour += money(self.simulation, worked);
     }
 }
 
-fn seconds(replay: &Replay<'_>) -> u32 {
-    (60.0 * f64::from(replay.garden.labour.people) * replay.garden.labour.minutes_each) as u32
+fn seconds(simulation: &Simulation<'_>) -> u32 {
+    (60.0 * f64::from(simulation.garden.labour.people) * simulation.garden.labour.minutes_each)
+        as u32
 }

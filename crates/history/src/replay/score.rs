@@ -3,11 +3,9 @@
 use weather::frost::Interval;
 use weather::frost::bootstrap::{interval, resample};
 
-use crate::replay::blocks::{Season, Year};
-use crate::replay::{POLICIES, Policy};
-
-/// Times the years are drawn again for an interval.
-const DRAWS: usize = 1000;
+use crate::constants::SCORE_DRAWS;
+use crate::replay::outcome::{SeasonResult, Year};
+use crate::replay::policies::{POLICIES, Policy};
 
 /// One policy over all years.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,8 +60,11 @@ pub struct Scores {
 #[must_use]
 pub fn scores(years: &[Year], seed: u64) -> Option<Scores> {
     let cost = |p: usize, places: &[usize]| {
-        let sum: f64 =
-            places.iter().filter_map(|y| years.get(*y)?.seasons.get(p)).map(Season::cost).sum();
+        let sum: f64 = places
+            .iter()
+            .filter_map(|y| years.get(*y)?.results.get(p))
+            .map(SeasonResult::cost)
+            .sum();
         sum / places.len() as f64
     };
     let all: Vec<usize> = (0..years.len()).collect();
@@ -80,7 +81,7 @@ pub fn scores(years: &[Year], seed: u64) -> Option<Scores> {
     let each = (0..POLICIES.len())
         .map(|p| {
             let (mut costs, mut values) = (Vec::new(), Vec::new());
-            resample(years.len(), DRAWS, seed, |places| {
+            resample(years.len(), SCORE_DRAWS, seed, |places| {
                 costs.push(cost(p, places));
                 values.extend(value(p, places));
             });
@@ -88,9 +89,9 @@ pub fn scores(years: &[Year], seed: u64) -> Option<Scores> {
             Score {
                 policy: POLICIES[p],
                 mean: mean(years, p),
-                cost_spread: interval(costs, DRAWS).filter(|_| !few),
+                cost_spread: interval(costs, SCORE_DRAWS).filter(|_| !few),
                 value: value(p, &all),
-                value_spread: interval(values, DRAWS).filter(|_| !few),
+                value_spread: interval(values, SCORE_DRAWS).filter(|_| !few),
             }
         })
         .collect();
@@ -99,8 +100,8 @@ pub fn scores(years: &[Year], seed: u64) -> Option<Scores> {
 
 fn mean(years: &[Year], policy: usize) -> Mean {
     let n = years.len().max(1) as f64;
-    let of = |f: &dyn Fn(&Season) -> f64| {
-        years.iter().filter_map(|y| y.seasons.get(policy)).map(f).sum::<f64>() / n
+    let of = |f: &dyn Fn(&SeasonResult) -> f64| {
+        years.iter().filter_map(|y| y.results.get(policy)).map(f).sum::<f64>() / n
     };
     Mean {
         loss: of(&|s| s.loss),

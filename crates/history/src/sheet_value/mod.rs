@@ -5,47 +5,25 @@
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`offers`] | every cover that is looked at: from the shed, and cut from cloth on offer |
-//! | [`past`] | **start here**: the record's nights, then everything below |
-//! | [`bed`] | one bed with one cover through one year |
-//! | [`evenings`] | which beds want covers on the same evenings |
+//! | `offers` | every cover that is looked at: from the shed, and cut from cloth on offer |
+//! | `past` | **start here**, at [`Past`]: the record's nights, then everything below |
+//! | [`one_bed`] | one bed with one cover through one year |
+//! | [`shared_evenings`] | which beds want covers on the same evenings |
 //! | [`set`] | the best set, by the kit's program |
-//! | [`played`] | the evening plan with that set, night by night |
+//! | `evening_plan` | the evening plan with that set, night by night |
 //! | [`report`] | the answer as plain data |
+//!
+//! [`one_bed`], [`shared_evenings`] and [`set`] are public for the oracle tests.
 
-pub mod bed;
-pub mod evenings;
-pub mod offers;
-pub mod past;
-pub mod played;
+mod error;
+mod evening_plan;
+mod offers;
+pub mod one_bed;
+mod past;
 pub mod report;
 pub mod set;
+pub mod shared_evenings;
 
+pub use error::Error;
 pub use past::Past;
-pub use report::Worth;
-
-use crate::replay;
-use purchase::kit::KitError;
-
-/// Why nothing can be said of what sheets are worth.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum Error {
-    /// The record does not serve, or the physics failed.
-    #[error(transparent)]
-    Season(#[from] replay::Error),
-    /// There is no question, or the program failed.
-    #[error(transparent)]
-    Kit(#[from] KitError),
-}
-
-impl Error {
-    /// Whether the fault is ours.
-    #[must_use]
-    pub fn is_bug(&self) -> bool {
-        match self {
-            Self::Season(e) => e.is_bug(),
-            Self::Kit(e) => e.is_bug(),
-        }
-    }
-}
+pub use report::SheetValue;

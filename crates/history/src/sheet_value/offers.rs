@@ -5,6 +5,7 @@ use garden::fit::{Cover as Fit, Item, covers};
 use garden::garden::Garden;
 use garden::stock::{Condition, Sheet};
 
+use crate::constants::PLENTY;
 use purchase::kit::{Built, StockItem};
 use purchase::kit::{From, Size, Way};
 
@@ -19,13 +20,10 @@ pub struct Offers {
     pub in_shed: usize,
 }
 
-/// Sheets of a size, pins and clips that are more than any garden wants at once.
-const PLENTY: u32 = 10_000;
-
 impl Offers {
     /// The offers of a question.
     #[must_use]
-    pub fn of(garden: &Garden, built: &Built) -> Self {
+    pub fn for_question(garden: &Garden, built: &Built) -> Self {
         let mut with = garden.clone();
         let in_shed = with.stock.sheets.len();
         let mut sheet_of = Vec::new();

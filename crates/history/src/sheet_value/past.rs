@@ -4,45 +4,43 @@ use std::ops::RangeInclusive;
 
 use garden::garden::Garden;
 use garden::stock::Condition;
-use rayon::prelude::*;
 use weather::StationRecord;
 
-use crate::replay::nights::{Books, Table};
-use crate::replay::years::Years;
-use crate::replay::{Replay, Standing};
-use crate::sheet_value::Error;
-use crate::sheet_value::bed::{Use, through};
+use crate::replay::SeasonResult;
+use crate::sheet_value::error::Error;
+use crate::sheet_value::evening_plan;
 use crate::sheet_value::offers::Offers;
-use crate::sheet_value::played::{self, Played};
-use crate::sheet_value::report::{Mean, Piece, Saved, Set, Sheet, Worth};
+use crate::sheet_value::one_bed::{CoverUse, through_year};
+use crate::sheet_value::report::{Mean, Piece, Saved, Set, Sheet, SheetValue};
 use crate::sheet_value::set::{Best, Record, question, set};
+use crate::years::{Batch, GrowingSeason, RunStats, Simulation};
 use evening::plan::stock;
 use milp::Solver;
-use purchase::kit::From;
 use purchase::kit::Settings;
-use purchase::kit::whole_bill;
 use purchase::kit::{Built, against_cold};
+use purchase::kit::{From, Want, Way};
+use purchase::kit::whole_bill;
 
 /// A garden with its question, its record, and the nights that have been run.
 pub struct Past<'a> {
     settings: Settings,
     built: Built,
     offers: Offers,
-    replay: Replay<'a>,
+    simulation: Simulation<'a>,
     shed: (u32, u32),
-    blocks: Vec<(Years, Vec<Table>)>,
+    batches: Vec<Batch>,
     record: Record,
 }
 
 impl<'a> Past<'a> {
-    /// Makes ready; hoops are reckoned to stand.
+    /// Makes ready; hoops are taken to stand.
     ///
     /// # Errors
     /// [`Error`].
     pub fn new(
         garden: &Garden,
         record: &'a StationRecord,
-        standing: &[Standing],
+        seasons: &[GrowingSeason],
         (asked, seed): (RangeInclusive<i16>, u64),
         settings: Settings,
     ) -> Result<Self, Error> {
@@ -57,11 +55,12 @@ impl<'a> Past<'a> {
             .iter_mut()
             .filter(|s| s.condition == Condition::Torn)
             .for_each(|s| s.count = 0);
-        let offers = Offers::of(&garden, &built);
+        let offers = Offers::for_question(&garden, &built);
         let fitting = |g: &Garden, bed: &garden::Bed| offers.fitting(g, bed);
-        let replay = Replay::of_covers(&offers.garden, record, standing, asked, seed, &fitting)?;
+        let simulation =
+            Simulation::with_covers(&offers.garden, record, seasons, asked, seed, &fitting)?;
         for want in &mut built.problem.wants {
-            let choices = &replay.beds[want.bed];
+            let choices = &simulation.beds[want.bed];
             for way in &mut want.ways {
                 let place = offers.place(&choices.fits, way);
                 way.seconds = place.map_or(0, |c| choices.seconds[c]);
@@ -69,42 +68,39 @@ impl<'a> Past<'a> {
         }
         let record = built.problem.wants.iter().map(|w| vec![Vec::new(); w.ways.len()]).collect();
         let shed = (garden.stock.pins, garden.stock.clips);
-        Ok(Self { settings, built, offers, replay, shed, blocks: Vec::new(), record })
+        Ok(Self { settings, built, offers, simulation, shed, batches: Vec::new(), record })
     }
 
-    /// The years in blocks that are run abreast.
+    /// The years in batches that are run abreast.
     #[must_use]
-    pub fn blocks(&self) -> Vec<Vec<i16>> {
-        self.replay.blocks().map(<[i16]>::to_vec).collect()
+    pub fn batches(&self) -> Vec<Vec<i16>> {
+        self.simulation.batches().map(<[i16]>::to_vec).collect()
     }
 
-    /// Runs the nights of a block of years.
+    /// Runs the nights of a batch of years.
     ///
     /// # Errors
-    /// [`Error::Season`].
+    /// [`Error::Years`].
     pub fn run(&mut self, years: &[i16]) -> Result<(), Error> {
-        let weather = self.replay.weather(years);
-        let tables = self.replay.tables(&weather)?;
-        let lanes: Vec<_> = (0..weather.years.len())
-            .map(|lane| self.replay.nights(&weather, &tables, lane))
-            .collect();
-        let (replay, offers, wants) = (&self.replay, &self.offers, &self.built.problem.wants);
-        let through_all = |bed: usize, way: &purchase::kit::Way| -> Vec<Use> {
-            let place = offers.place(&replay.beds[bed].fits, way);
-            let in_lane = |nights: &Vec<_>| {
-                place.map_or_else(Use::default, |c| through(replay, nights, bed, c + 1))
+        let batch = Batch::run(&self.simulation, years)?;
+        let (simulation, offers, wants) =
+            (&self.simulation, &self.offers, &self.built.problem.wants);
+        let by_year: Vec<Vec<Vec<CoverUse>>> = batch.each_year(simulation, |_, nights| {
+            let way = |bed: usize, way: &Way| {
+                let place = offers.place(&simulation.beds[bed].fits, way);
+                place.map_or_else(CoverUse::default, |c| {
+                    through_year(simulation, nights, bed, c + 1)
+                })
             };
-            lanes.iter().map(in_lane).collect()
-        };
-        let done: Vec<Vec<Vec<Use>>> = wants
-            .par_iter()
-            .map(|want| want.ways.iter().map(|way| through_all(want.bed, way)).collect())
-            .collect();
-        for (ways, done) in self.record.iter_mut().zip(done) {
-            ways.iter_mut().zip(done).for_each(|(years, more)| years.extend(more));
+            let ways = |want: &Want| want.ways.iter().map(|w| way(want.bed, w)).collect();
+            Ok(wants.iter().map(ways).collect())
+        })?;
+        for year in by_year {
+            for (ways, uses) in self.record.iter_mut().zip(year) {
+                ways.iter_mut().zip(uses).for_each(|(years, used)| years.push(used));
+            }
         }
-        drop(lanes);
-        self.blocks.push((weather, tables));
+        self.batches.push(batch);
         Ok(())
     }
 
@@ -112,18 +108,17 @@ impl<'a> Past<'a> {
     ///
     /// # Errors
     /// [`Error`].
-    pub fn answer(&self, solver: &dyn Solver) -> Result<Worth, Error> {
+    pub fn answer(&self, solver: &dyn Solver) -> Result<SheetValue, Error> {
         let set = if self.built.by_area {
             None
         } else {
             let best = set(question(&self.built.problem, &self.record), solver)?;
             Some(self.set(&best)?)
         };
-        let mut books = Books::default();
-        let tables = self.blocks.iter().flat_map(|b| &b.1);
-        tables.for_each(|t| books.add(&t.books));
-        let years = self.blocks.iter().flat_map(|b| b.0.years.iter().copied()).collect();
-        Ok(Worth { years, sheets: self.sheets(), set, books })
+        let mut stats = RunStats::default();
+        self.batches.iter().for_each(|b| stats.add(&b.stats()));
+        let years = self.batches.iter().flat_map(|b| b.weather.years.iter().copied()).collect();
+        Ok(SheetValue { years, sheets: self.sheets(), set, stats })
     }
 
     /// Beds in their order, the best sheet of each first.
@@ -136,7 +131,7 @@ impl<'a> Past<'a> {
                 .zip(ways)
                 .map(|(way, years)| {
                     let size = &self.built.problem.sizes[way.size];
-                    let (saved, evenings) = Saved::of_way(years);
+                    let (saved, evenings) = Saved::from_uses(years);
                     Sheet {
                         bed: want.bed,
                         thing: self.built.sizes[way.size],
@@ -160,12 +155,12 @@ impl<'a> Past<'a> {
         let bill = whole_bill(&built, found);
         let sizes = &built.problem.sizes;
         let none = vec![0; sizes.len()];
-        let shed = self.play((&none, self.shed.0, self.shed.1))?;
+        let shed = self.evening_plan((&none, self.shed.0, self.shed.1))?;
         let bought = |have: u32, wanted: u32| have.max(wanted);
         let (pins, clips) =
             (bought(self.shed.0, found.owned.pins), bought(self.shed.1, found.owned.clips));
-        let with = self.play((&found.owned.pieces, pins, clips))?;
-        let saved = shed.iter().zip(&with).map(|(a, b)| a.season.cost() - b.season.cost());
+        let with = self.evening_plan((&found.owned.pieces, pins, clips))?;
+        let saved = shed.iter().zip(&with).map(|(a, b)| a.cost() - b.cost());
         Ok(Set {
             budget: self.settings.budget.map(|b| b * f64::from(self.settings.years)),
             lines: bill.lines,
@@ -174,9 +169,9 @@ impl<'a> Past<'a> {
             a_season: found.a_season,
             net: best.net(),
             at_most: best.at_most(),
-            saved: Saved::of(saved.collect()),
-            shed: Mean::of(&shed),
-            with: Mean::of(&with),
+            saved: Saved::from_years(saved.collect()),
+            shed: Mean::over(&shed),
+            with: Mean::over(&with),
         })
     }
 
@@ -200,12 +195,12 @@ impl<'a> Past<'a> {
     }
 
     /// The evening plan with these pieces of each size beside the shed, pins and clips.
-    fn play(&self, owned: (&[u32], u32, u32)) -> Result<Vec<Played>, Error> {
-        let lines = stock::lines(&self.replay.garden);
+    fn evening_plan(&self, owned: (&[u32], u32, u32)) -> Result<Vec<SeasonResult>, Error> {
+        let lines = stock::lines(&self.simulation.garden);
         let available = self.offers.available(&lines, &self.built.problem.sizes, owned);
         let mut out = Vec::new();
-        for (weather, tables) in &self.blocks {
-            out.extend(played::block(&self.replay, available.clone(), (weather, tables))?);
+        for batch in &self.batches {
+            out.extend(evening_plan::seasons(&self.simulation, available.clone(), batch)?);
         }
         Ok(out)
     }

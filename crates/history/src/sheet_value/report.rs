@@ -2,23 +2,23 @@
 
 use quantities::quantile::type_7;
 
-use crate::replay::nights::Books;
-use crate::sheet_value::played::Played;
-use crate::sheet_value::set::Years;
-use purchase::kit::Line;
+use crate::replay::SeasonResult;
+use crate::sheet_value::set::UsesByYear;
+use crate::years::RunStats;
 use purchase::kit::StockItem;
+use purchase::kit::Line;
 
 /// The whole answer.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Worth {
-    /// Years of the record behind it, in order.
+pub struct SheetValue {
+    /// UsesByYear of the record behind it, in order.
     pub years: Vec<i16>,
-    /// Every sheet that would fit a bed with something at stake, bed by bed, the best first.
+    /// Every sheet that would fit a bed with something at planting, bed by bed, the best first.
     pub sheets: Vec<Sheet>,
     /// The best set for the money; `None` where a price is missing.
     pub set: Option<Set>,
-    /// Proof and effort of the nights.
-    pub books: Books,
+    /// Steps run and greatest budget residual of the nights.
+    pub stats: RunStats,
 }
 
 /// One sheet on one bed.
@@ -96,7 +96,7 @@ pub struct Piece {
 pub struct Mean {
     /// Money lost to cold.
     pub loss: f64,
-    /// Worth of the work.
+    /// SheetValue of the work.
     pub labour: f64,
     /// Evenings with work.
     pub evenings: f64,
@@ -107,7 +107,7 @@ pub struct Mean {
 impl Saved {
     /// Of these years; zeros without any.
     #[must_use]
-    pub fn of(mut years: Vec<f64>) -> Self {
+    pub fn from_years(mut years: Vec<f64>) -> Self {
         years.sort_by(f64::total_cmp);
         let mean = years.iter().sum::<f64>() / years.len().max(1) as f64;
         let at = |p| type_7(&years, p).unwrap_or(0.0);
@@ -116,9 +116,9 @@ impl Saved {
 
     /// Of a way's years, and the evenings of a mean year.
     #[must_use]
-    pub fn of_way(years: &Years) -> (Self, f64) {
+    pub fn from_uses(years: &UsesByYear) -> (Self, f64) {
         let evenings: usize = years.iter().map(|u| u.evenings.len()).sum();
-        let saved = Self::of(years.iter().map(|u| u.saves).collect());
+        let saved = Self::from_years(years.iter().map(|u| u.saves).collect());
         (saved, evenings as f64 / years.len().max(1) as f64)
     }
 }
@@ -126,14 +126,14 @@ impl Saved {
 impl Mean {
     /// Of these years.
     #[must_use]
-    pub fn of(years: &[Played]) -> Self {
+    pub fn over(years: &[SeasonResult]) -> Self {
         let n = years.len().max(1) as f64;
-        let of = |f: &dyn Fn(&Played) -> f64| years.iter().map(f).sum::<f64>() / n;
+        let of = |f: &dyn Fn(&SeasonResult) -> f64| years.iter().map(f).sum::<f64>() / n;
         Self {
-            loss: of(&|p| p.season.loss),
-            labour: of(&|p| p.season.labour),
-            evenings: of(&|p| f64::from(p.season.evenings)),
-            short: of(&|p| f64::from(p.season.short_nights)),
+            loss: of(&|p| p.loss),
+            labour: of(&|p| p.labour),
+            evenings: of(&|p| f64::from(p.evenings)),
+            short: of(&|p| f64::from(p.short_nights)),
         }
     }
 }

@@ -1,21 +1,21 @@
 //! The best set to buy: what covers saved goes into the kit's program as worth, the evenings of the record as times.
 
-use crate::sheet_value::bed::Use;
-use crate::sheet_value::evenings::{Together, crowds, slots};
+use crate::sheet_value::one_bed::CoverUse;
+use crate::sheet_value::shared_evenings::{BedSet, largest_sets, membership_bits};
 use milp::Solver;
 use purchase::kit::KitError;
 use purchase::kit::Problem;
 use purchase::kit::{Found, least_cost};
 
 /// What one way to cover a bed did, year by year.
-pub type Years = Vec<Use>;
+pub type UsesByYear = Vec<CoverUse>;
 
 /// For each want of a question, for each of its ways, its years; every way with as many.
-pub type Record = Vec<Vec<Years>>;
+pub type Record = Vec<Vec<UsesByYear>>;
 
 /// Mean of what a way saved a year, money.
 #[must_use]
-pub fn mean(years: &Years) -> f64 {
+pub fn mean(years: &UsesByYear) -> f64 {
     years.iter().map(|u| u.saves).sum::<f64>() / years.len().max(1) as f64
 }
 
@@ -48,22 +48,22 @@ pub fn question(problem: &Problem, record: &Record) -> Problem {
             })
             .collect();
         asked.wants.push(new);
-        let evening = |(y, u): (usize, &Use)| -> Vec<(usize, usize)> {
+        let evening = |(y, u): (usize, &CoverUse)| -> Vec<(usize, usize)> {
             u.evenings.iter().map(|d| (y, *d)).collect()
         };
         let of_way = |w: &(usize, f64)| ways[w.0].iter().enumerate().flat_map(evening);
         wanted.push(saving.iter().flat_map(of_way).collect());
     }
-    let crowds = crowds(by_evening(&wanted).into_iter());
+    let sets = largest_sets(by_evening(&wanted).into_iter());
     for (w, want) in asked.wants.iter_mut().enumerate() {
-        want.slots = slots(&crowds, w);
+        want.slots = membership_bits(&sets, w);
     }
     asked
 }
 
 /// The wants of each evening.
-fn by_evening(wanted: &[Vec<(usize, usize)>]) -> Vec<Together> {
-    let mut of: std::collections::BTreeMap<(usize, usize), Together> = Default::default();
+fn by_evening(wanted: &[Vec<(usize, usize)>]) -> Vec<BedSet> {
+    let mut of: std::collections::BTreeMap<(usize, usize), BedSet> = Default::default();
     for (w, evenings) in wanted.iter().enumerate() {
         for evening in evenings {
             of.entry(*evening).or_default().insert(w);

@@ -2,17 +2,14 @@
 
 use garden::growth::Carry;
 
+use crate::constants::{DAYS_A_PICKING, SPRING_ENDS};
 use crate::year::dates::{DAYS, Dates};
-use crate::year::life::{Life, half_lost_c};
+use crate::year::development::{Development, half_lost_c};
 use crate::year::past::{Nights, Past, sums};
-use crate::year::spring::SPRING_ENDS;
-
-/// Days of growth at the crop's usual warmth that make one more picking (from memory, rough: once a week).
-const A_PICKING_DAYS: f64 = 7.0;
 
 /// Last picking under one choice.
 #[derive(Clone, Debug, PartialEq)]
-pub struct End {
+pub struct LastPicking {
     /// Median day before the night that takes more than half; `None` where it stands into the new year.
     pub day: Option<usize>,
     /// The day by which it has ended in a share of the years that is the grower's risk.
@@ -32,7 +29,7 @@ pub struct End {
 /// Checked by `year::covers_only_lengthen_autumn_and_only_help_the_winter` and `year::tender_crops_go_out_in_may`.
 /// Equation 71 of docs/science.md.
 #[must_use]
-pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<End> {
+pub fn last_pickings(past: &Past, bed: usize, life: &Development, risk: f64) -> Vec<LastPicking> {
     let root_c = life.growth.winter_root_c.filter(|_| life.growth.carry != Some(Carry::Tops));
     let of = |choice| Some((choice, ends(past.laid(bed, choice)?, life, root_c)));
     let Some((_, open)) = of(0) else { return Vec::new() };
@@ -47,11 +44,11 @@ pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<End> {
             grown += sum[to] - sum[from];
         }
         let years = sums.len().max(1) as f64;
-        End {
+        LastPicking {
             day: ends.by(0.5),
             early: ends.by(risk),
             days_gained: days / years,
-            pickings_gained: grown / years / (A_PICKING_DAYS * life.usual_day.max(1.0)),
+            pickings_gained: grown / years / (DAYS_A_PICKING * life.usual_day.max(1.0)),
             root: root_c.is_some(),
         }
     };
@@ -59,11 +56,11 @@ pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<End> {
 }
 
 /// Of each year the day before the night that ends it.
-fn ends(nights: &Nights, life: &Life, root_c: Option<f64>) -> Dates {
-    let (course, limit) = match root_c {
+fn ends(nights: &Nights, life: &Development, root_c: Option<f64>) -> Dates {
+    let (coldest_c, limit) = match root_c {
         Some(limit) => (nights.root_c(life.growth.winter_root_m), limit),
         None => (&nights.tissue_c, half_lost_c(&life.hardened)),
     };
     let year = |year: &Vec<f32>| (SPRING_ENDS..DAYS).find(|i| f64::from(year[*i]) < limit);
-    Dates(course.iter().map(year).collect())
+    Dates(coldest_c.iter().map(year).collect())
 }

@@ -6,7 +6,7 @@ use weather::frost::Interval;
 use weather::frost::bootstrap::{interval, resample};
 use weather::station::calendar::{checked, date_of};
 
-use crate::year::DRAWS;
+use crate::constants::DATE_DRAWS;
 
 /// Days of the calendar.
 pub const DAYS: usize = 365;
@@ -31,12 +31,12 @@ impl Dates {
     /// What other such years would have said of [`Self::by`], 5 to 95 %; `None` where a tenth of draws give no date.
     #[must_use]
     pub fn interval(&self, p: f64, seed: u64) -> Option<Interval> {
-        let mut found = Vec::with_capacity(DRAWS);
-        resample(self.0.len(), DRAWS, seed, |places| {
+        let mut found = Vec::with_capacity(DATE_DRAWS);
+        resample(self.0.len(), DATE_DRAWS, seed, |places| {
             let drawn = Self(places.iter().map(|i| self.0[*i]).collect());
             found.extend(drawn.by(p).map(|d| d as f64));
         });
-        interval(found, DRAWS)
+        interval(found, DATE_DRAWS)
     }
 }
 

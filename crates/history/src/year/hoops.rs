@@ -1,7 +1,5 @@
 //! What the hoops carry through the year: cloth, net, shade, cloth again, by half-months.
 
-use std::ops::Range;
-
 use garden::crops::{self, CropId, Stage, cold_limits};
 use garden::fit::covers;
 use garden::growth::light::TEN_HOURS_H;
@@ -9,43 +7,14 @@ use garden::growth::pests as insects;
 use garden::planting::Planting;
 use garden::stock::SheetKind;
 
-use crate::replay::standing::by_hardiness;
-use crate::year::PlantingYear;
+use crate::constants::{BLOOM_SHARE, SPRING_ENDS, WINTER_TO};
+use crate::year::bed_year::PlantingYear;
+use crate::year::cover_period::{COVER_KINDS, CoverKind, CoverPeriod};
 use crate::year::dates::{DAYS, Dates, half_months, spans};
-use crate::year::life::Life;
+use crate::year::development::Development;
 use crate::year::past::{Past, sums};
-use crate::year::spring::SPRING_ENDS;
-use crate::year::winter::{TO, Verdict};
-
-/// Share of the way to first picking at which flowers open on what bears fruit (from memory, rough).
-const BLOOM: f64 = 0.6;
-
-/// One thing carried over one stretch of days.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Carried {
-    /// What.
-    pub what: What,
-    /// Days from the middle of winter, its end not included.
-    pub days: Range<usize>,
-    /// Whether the shed holds one that fits.
-    pub have: bool,
-}
-
-/// What hoops carry.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum What {
-    /// Row cover, film or mulch, on cold nights.
-    Cloth,
-    /// The same lying on through days under ten hours.
-    WinterCloth,
-    /// Insect net.
-    Net,
-    /// Shade cloth.
-    Shade,
-}
-
-/// All of them, in drawing order.
-pub const WHATS: [What; 4] = [What::Cloth, What::WinterCloth, What::Net, What::Shade];
+use crate::year::winter::Verdict;
+use crate::years::growing_season::by_hardiness;
 
 /// Insects of a crop with the median day of their first flight; `None` where no published sum is known, or not reached.
 #[must_use]
@@ -68,11 +37,16 @@ pub fn pests(past: &Past, crop: CropId) -> Vec<(&'static str, Option<usize>)> {
 /// where flowers need insects to their opening. Shade: half-months whose usual maximum is above the heat limit.
 /// Checked by `year::the_hoops_carry_cloth_then_net_then_cloth_again`.
 #[must_use]
-pub fn of(past: &Past, bed: usize, plantings: &[PlantingYear], risk: f64) -> Vec<Carried> {
-    let mut on = [[false; DAYS]; WHATS.len()];
+pub fn cover_periods(
+    past: &Past,
+    bed: usize,
+    plantings: &[PlantingYear],
+    risk: f64,
+) -> Vec<CoverPeriod> {
+    let mut on = [[false; DAYS]; COVER_KINDS.len()];
     for year in plantings {
         let Some(p) = past.garden().beds[bed].plantings.get(year.planting) else { continue };
-        match Life::of(p) {
+        match Development::for_planting(p) {
             Ok(life) => annual(past, bed, year, &life, (risk, &mut on)),
             Err(_) => bloom(past, bed, year, p, (risk, &mut on)),
         }
@@ -82,20 +56,20 @@ pub fn of(past: &Past, bed: usize, plantings: &[PlantingYear], risk: f64) -> Vec
         |kind: fn(SheetKind) -> bool| fits.iter().any(|f| f.cloth.is_some_and(|c| kind(c.kind)));
     let cloth = past.covers(bed).is_some_and(|c| !c.is_empty());
     let mut out = Vec::new();
-    for (what, days) in WHATS.iter().zip(&on) {
+    for (what, days) in COVER_KINDS.iter().zip(&on) {
         let have = match what {
-            What::Cloth | What::WinterCloth => cloth,
-            What::Net => has(|k| k == SheetKind::InsectNet),
-            What::Shade => has(|k| matches!(k, SheetKind::ShadeCloth { .. })),
+            CoverKind::Cloth | CoverKind::WinterCloth => cloth,
+            CoverKind::Net => has(|k| k == SheetKind::InsectNet),
+            CoverKind::Shade => has(|k| matches!(k, SheetKind::ShadeCloth { .. })),
         };
-        out.extend(spans(days).into_iter().map(|days| Carried { what: *what, days, have }));
+        out.extend(spans(days).into_iter().map(|days| CoverPeriod { what: *what, days, have }));
     }
     out
 }
 
-type On<'a> = (f64, &'a mut [[bool; DAYS]; WHATS.len()]);
+type On<'a> = (f64, &'a mut [[bool; DAYS]; COVER_KINDS.len()]);
 
-fn annual(past: &Past, bed: usize, year: &PlantingYear, life: &Life, (risk, on): On) {
+fn annual(past: &Past, bed: usize, year: &PlantingYear, life: &Development, (risk, on): On) {
     let spring = year.spring.as_ref().ok().and_then(|s| s.first());
     let (best, autumn) = (year.best_spring(), year.best_autumn().map(|b| b.1));
     let (choice, covered) = (best.map_or(0, |b| b.0 + 1), best.map(|b| b.1));
@@ -116,7 +90,8 @@ fn annual(past: &Past, bed: usize, year: &PlantingYear, life: &Life, (risk, on):
     };
     let heat_c = crops::heat_limit_c(life.growth.crop);
     for half in half_months(past.new_year()) {
-        let stands = |i: &usize| (from..=end).contains(i) || (wintered && (*i < TO || *i > end));
+        let stands =
+            |i: &usize| (from..=end).contains(i) || (wintered && (*i < WINTER_TO || *i > end));
         let days: Vec<usize> = half.clone().filter(stands).collect();
         let years = (0..past.years().len()).filter(|y| days.iter().any(|i| harmed(*y, *i))).count();
         let often = years as f64 > risk * past.years().len() as f64;
@@ -137,8 +112,9 @@ fn annual(past: &Past, bed: usize, year: &PlantingYear, life: &Life, (risk, on):
 }
 
 /// Median day on which flowers open.
-fn blooms(sums: &[Vec<f64>], life: &Life, from: usize) -> Option<usize> {
-    let at = |s: &Vec<f64>| (from..DAYS).find(|i| s[i + 1] - s[from] >= BLOOM * life.to_picking);
+fn blooms(sums: &[Vec<f64>], life: &Development, from: usize) -> Option<usize> {
+    let at =
+        |s: &Vec<f64>| (from..DAYS).find(|i| s[i + 1] - s[from] >= BLOOM_SHARE * life.to_picking);
     Dates(sums.iter().map(at).collect()).by(0.5)
 }
 
@@ -146,8 +122,8 @@ fn blooms(sums: &[Vec<f64>], life: &Life, from: usize) -> Option<usize> {
 /// and in winter where it needs it.
 fn bloom(past: &Past, bed: usize, year: &PlantingYear, p: &Planting, (risk, on): On) {
     let garden = past.garden();
-    let standing = by_hardiness(garden, past.record());
-    let stands = standing.iter().find(|s| s.bed == bed && s.planting == year.planting);
+    let seasons = by_hardiness(garden, past.record());
+    let stands = seasons.iter().find(|s| s.bed == bed && s.planting == year.planting);
     let Some(open) = past.laid(bed, 0) else { return };
     let limit = cold_limits(p.crop, p.stage, p.hardened).map(|l| l.t10_c);
     let rest = cold_limits(p.crop, Stage::Established, true).map(|l| l.t10_c);
@@ -155,7 +131,7 @@ fn bloom(past: &Past, bed: usize, year: &PlantingYear, p: &Planting, (risk, on):
     for half in half_months(past.new_year()) {
         let short = past.day_length_h((half.start + half.end) / 2) < TEN_HOURS_H;
         let limit_on = |i: usize| {
-            if stands.is_some_and(|s| s.on(i, past.new_year())) {
+            if stands.is_some_and(|s| s.includes(i, past.new_year())) {
                 limit
             } else {
                 rest.filter(|_| wintered && short)

@@ -12,14 +12,12 @@ use quantities::daylight::day_length_h;
 use weather::StationRecord;
 use weather::station::calendar::date_of;
 
-use crate::replay::kinds::{MARGIN_K, WARMEST_C};
-use crate::replay::nights::{Books, Cold, ROOTS_M, Table};
-use crate::replay::standing::new_year_day;
-use crate::replay::years::{Years, first_day};
-use crate::replay::{Error, Replay, Standing};
+use crate::constants::{MATTERS_MARGIN_K, ROOTS_M, WARMEST_C, WINTER_STRAW_M};
 use crate::year::dates::{DAYS, day_of_year};
-use crate::year::winter::WINTER_STRAW_M;
-use evening::physics;
+use crate::years::batch_weather::{BatchWeather, first_day};
+use crate::years::growing_season::new_year_day;
+use crate::years::night_table::{ColdestTissue, NightTable};
+use crate::years::{Batch, Error, GrowingSeason, RunStats, Simulation};
 
 /// Coldest half-hours by year and day, °C; infinite where the night was too warm to matter, NaN where it is not known.
 #[derive(Clone, Debug, Default)]
@@ -75,12 +73,12 @@ struct KindNights {
 pub struct Past<'a> {
     garden: &'a Garden,
     record: &'a StationRecord,
-    replay: Replay<'a>,
+    simulation: Simulation<'a>,
     seed: u64,
     kinds: Vec<KindNights>,
     years: Vec<i16>,
     days: Vec<Vec<Day>>,
-    books: Books,
+    stats: RunStats,
 }
 
 impl<'a> Past<'a> {
@@ -109,14 +107,15 @@ impl<'a> Past<'a> {
                 p.count = 0;
             }
         });
-        let mut replay = Replay::new(&warm, record, &all_year(garden, only), asked, seed)?;
-        for kind in &mut replay.kinds {
+        let mut simulation = Simulation::new(&warm, record, &all_year(garden, only), asked, seed)?;
+        for kind in &mut simulation.kinds {
             let plantings = kind.beds.iter().flat_map(|b| &garden.beds[*b].plantings);
             let warmest =
                 plantings.map(|p| warmest_limit_c(p.crop)).fold(f64::NEG_INFINITY, f64::max);
-            kind.matters_below_c = kind.matters_below_c.max((warmest + MARGIN_K).min(WARMEST_C));
+            kind.matters_below_c =
+                kind.matters_below_c.max((warmest + MATTERS_MARGIN_K).min(WARMEST_C));
         }
-        for kind in &mut replay.kinds {
+        for kind in &mut simulation.kinds {
             let mut plantings = kind.beds.iter().flat_map(|b| &garden.beds[*b].plantings);
             let roots = |p: &Planting| {
                 growth::of(p.crop)
@@ -126,28 +125,28 @@ impl<'a> Past<'a> {
                 kind.covers.push(winter_straw());
             }
         }
-        let kinds = vec![KindNights::default(); replay.kinds.len()];
-        let (years, days, books) = (Vec::new(), Vec::new(), Books::default());
-        Ok(Self { garden, record, replay, seed, kinds, years, days, books })
+        let kinds = vec![KindNights::default(); simulation.kinds.len()];
+        let (years, days, stats) = (Vec::new(), Vec::new(), RunStats::default());
+        Ok(Self { garden, record, simulation, seed, kinds, years, days, stats })
     }
 
-    /// The years in blocks that are run abreast; each goes to [`Self::run`] once.
+    /// The years in batches that are run abreast; each goes to [`Self::run`] once.
     #[must_use]
-    pub fn blocks(&self) -> Vec<Vec<i16>> {
-        self.replay.blocks().map(<[i16]>::to_vec).collect()
+    pub fn batches(&self) -> Vec<Vec<i16>> {
+        self.simulation.batches().map(<[i16]>::to_vec).collect()
     }
 
-    /// Runs a block of years.
+    /// Runs a batch of years.
     ///
     /// # Errors
     /// [`Error::Physics`].
     pub fn run(&mut self, years: &[i16]) -> Result<(), Error> {
-        let weather = self.replay.weather(years);
-        let tables = self.replay.tables(&weather)?;
-        for ((nights, table), kind) in self.kinds.iter_mut().zip(&tables).zip(&self.replay.kinds) {
-            nights.take(table, &weather, kind.matters_below_c);
-            self.books.add(&table.books);
+        let batch = Batch::run(&self.simulation, years)?;
+        let kinds = self.kinds.iter_mut().zip(&batch.tables).zip(&self.simulation.kinds);
+        for ((nights, table), kind) in kinds {
+            nights.take(table, &batch.weather, kind.matters_below_c);
         }
+        self.stats.add(&batch.stats());
         self.days.extend(years.iter().map(|y| days(self.record, self.garden, *y)));
         self.years.extend(years);
         Ok(())
@@ -165,7 +164,7 @@ impl<'a> Past<'a> {
         self.record
     }
 
-    /// Years that were run.
+    /// BatchWeather that were run.
     #[must_use]
     pub fn years(&self) -> &[i16] {
         &self.years
@@ -177,10 +176,10 @@ impl<'a> Past<'a> {
         &self.days
     }
 
-    /// Proof and effort.
+    /// Steps run and greatest budget residual.
     #[must_use]
-    pub fn books(&self) -> Books {
-        self.books
+    pub fn stats(&self) -> RunStats {
+        self.stats
     }
 
     /// Seed of what is drawn.
@@ -198,39 +197,39 @@ impl<'a> Past<'a> {
     /// Covers that fit a bed; `None` for a bed without anything that cold could harm, or not asked for.
     #[must_use]
     pub fn covers(&self, bed: usize) -> Option<&[Fit]> {
-        self.replay.kind_of.get(bed).copied().flatten()?;
-        Some(&self.replay.beds.get(bed)?.fits)
+        self.simulation.kind_of.get(bed).copied().flatten()?;
+        Some(&self.simulation.beds.get(bed)?.fits)
     }
 
     /// Share of light that a bed's cover holds back.
     #[must_use]
     pub fn dims(&self, bed: usize, cover: usize) -> f64 {
-        self.replay.beds.get(bed).and_then(|b| b.dims.get(cover)).copied().unwrap_or(0.0)
+        self.simulation.beds.get(bed).and_then(|b| b.dims.get(cover)).copied().unwrap_or(0.0)
     }
 
     /// Nights under a choice: 0 is open, then the covers laid at dusk.
     #[must_use]
     pub fn laid(&self, bed: usize, choice: usize) -> Option<&Nights> {
-        let kind = &self.kinds[self.replay.kind_of.get(bed).copied().flatten()?];
+        let kind = &self.kinds[self.simulation.kind_of.get(bed).copied().flatten()?];
         let place = choice
             .checked_sub(1)
-            .map_or(Some(0), |c| Some(self.replay.beds[bed].cover.get(c)? + 1))?;
+            .map_or(Some(0), |c| Some(self.simulation.beds[bed].cover.get(c)? + 1))?;
         kind.laid.get(place)
     }
 
     /// Nights under a choice that lies on through the days: 0 is open.
     #[must_use]
     pub fn left(&self, bed: usize, choice: usize) -> Option<&Nights> {
-        let kind = &self.kinds[self.replay.kind_of.get(bed).copied().flatten()?];
+        let kind = &self.kinds[self.simulation.kind_of.get(bed).copied().flatten()?];
         let Some(cover) = choice.checked_sub(1) else { return kind.laid.first() };
-        kind.left.get(*self.replay.beds[bed].cover.get(cover)?)
+        kind.left.get(*self.simulation.beds[bed].cover.get(cover)?)
     }
 
     /// Nights under deep straw that lies on; `None` where no planting of such beds is carried over for its roots.
     #[must_use]
     pub fn winter_straw(&self, bed: usize) -> Option<&Nights> {
-        let kind = self.replay.kind_of.get(bed).copied().flatten()?;
-        let place = self.replay.kinds[kind].covers.iter().position(|c| *c == winter_straw())?;
+        let kind = self.simulation.kind_of.get(bed).copied().flatten()?;
+        let place = self.simulation.kinds[kind].covers.iter().position(|c| *c == winter_straw())?;
         self.kinds[kind].left.get(place)
     }
 
@@ -290,16 +289,21 @@ impl<'a> Past<'a> {
 }
 
 fn winter_straw() -> Cover {
-    Cover::Loose { depth_m: WINTER_STRAW_M, conductivity: physics::LOOSE_STRAW_W_M_K }
+    Cover::Loose { depth_m: WINTER_STRAW_M, conductivity: evening::constants::LOOSE_STRAW_W_M_K }
 }
 
 /// Every planting of the asked beds stands on every day.
-fn all_year(garden: &Garden, only: Option<usize>) -> Vec<Standing> {
+fn all_year(garden: &Garden, only: Option<usize>) -> Vec<GrowingSeason> {
     let from_day = new_year_day(garden.place.latitude_deg);
     let to_day = if from_day > 1 { from_day - 1 } else { 365 };
     let beds = garden.beds.iter().enumerate().filter(|(b, _)| only.is_none_or(|o| o == *b));
     beds.flat_map(|(bed, b)| {
-        (0..b.plantings.len()).map(move |planting| Standing { bed, planting, from_day, to_day })
+        (0..b.plantings.len()).map(move |planting| GrowingSeason {
+            bed,
+            planting,
+            from_day,
+            to_day,
+        })
     })
     .collect()
 }
@@ -333,13 +337,13 @@ fn days(record: &StationRecord, garden: &Garden, year: i16) -> Vec<Day> {
 
 impl KindNights {
     /// Takes in the lanes of a block; covers laid at dusk are laid on nights colder than `below_c`.
-    fn take(&mut self, table: &Table, weather: &Years, below_c: f64) {
+    fn take(&mut self, table: &NightTable, weather: &BatchWeather, below_c: f64) {
         self.laid.resize_with(table.laid.len(), Nights::default);
         self.left.resize_with(table.left.len(), Nights::default);
         let Some(open) = table.laid.first() else { return };
         for lane in 0..weather.years.len() {
-            let gain = |night: usize, c: &Cold| c.leaf_c[lane] - open[night].leaf_c[lane];
-            let cold = |c: &Cold| {
+            let gain = |night: usize, c: &ColdestTissue| c.leaf_c[lane] - open[night].leaf_c[lane];
+            let cold = |c: &ColdestTissue| {
                 [c.tissue_c[lane], c.soil_c[lane], c.roots_c[0][lane], c.roots_c[1][lane]]
             };
             for (out, rows) in self.laid.iter_mut().zip(&table.laid) {
@@ -370,7 +374,7 @@ impl KindNights {
 impl Nights {
     fn take(
         &mut self,
-        weather: &Years,
+        weather: &BatchWeather,
         lane: usize,
         nights: &[usize],
         row: impl Fn(usize) -> Option<Row>,

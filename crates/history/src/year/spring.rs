@@ -3,17 +3,10 @@
 use garden::growth::{Day, Progress, walk};
 use weather::frost::Interval;
 
+use crate::constants::{DATE_STEP_DAYS, GROWS_DAYS, GROWS_SHARE, SPRING_ENDS};
 use crate::year::dates::Dates;
-use crate::year::life::Life;
+use crate::year::development::Development;
 use crate::year::past::{Past, sums};
-
-/// Spring is over on this day (16 July, in the south 14 January): later dates are not tried, later frosts not counted.
-pub const SPRING_ENDS: usize = 196;
-/// Dates are tried every so many days.
-const EVERY: usize = 3;
-/// It is sensible to begin when so many days bring this share of the growth of the crop's usual days (from memory, rough).
-const GROWS_DAYS: usize = 14;
-const GROWS_SHARE: f64 = 0.25;
 
 /// Setting out under one choice.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,12 +35,12 @@ pub struct SetOut {
 /// `year::tender_crops_go_out_in_may`.
 /// Equation 70 of docs/science.md.
 #[must_use]
-pub fn of(past: &Past, bed: usize, life: &Life, risk: f64) -> Vec<SetOut> {
+pub fn setting_out(past: &Past, bed: usize, life: &Development, risk: f64) -> Vec<SetOut> {
     let choices = past.covers(bed).map_or(0, <[_]>::len) + 1;
     (0..choices).map(|choice| set_out(past, (bed, choice), life, risk)).collect()
 }
 
-fn set_out(past: &Past, (bed, choice): (usize, usize), life: &Life, risk: f64) -> SetOut {
+fn set_out(past: &Past, (bed, choice): (usize, usize), life: &Development, risk: f64) -> SetOut {
     let days = past.under(bed, choice);
     let sums = sums(&days, &life.growth);
     let safe = safe_from(past, (bed, choice), life, &sums);
@@ -80,7 +73,7 @@ fn set_out(past: &Past, (bed, choice): (usize, usize), life: &Life, risk: f64) -
 pub fn safe_from(
     past: &Past,
     (bed, choice): (usize, usize),
-    life: &Life,
+    life: &Development,
     sums: &[Vec<f64>],
 ) -> Dates {
     let Some(nights) = past.laid(bed, choice) else { return Dates(Vec::new()) };
@@ -90,7 +83,7 @@ pub fn safe_from(
             (from..SPRING_ENDS).any(|i| life.harmed(sum[i] - sum[from], tissue[i], soil[i]))
         };
         let mut safe = None;
-        for from in (0..SPRING_ENDS).step_by(EVERY).rev() {
+        for from in (0..SPRING_ENDS).step_by(DATE_STEP_DAYS).rev() {
             if harmed(from) {
                 break;
             }

@@ -4,17 +4,10 @@ use garden::crops::{Stage, cold_limits};
 use garden::growth::{self, Carry};
 use garden::planting::Planting;
 
+use crate::constants::{WINTER_FROM, WINTER_STRAW_M, WINTER_TO};
 use crate::year::dates::DAYS;
-use crate::year::life::{Absent, half_lost_c};
+use crate::year::development::{Absent, half_lost_c};
 use crate::year::past::{Nights, Past};
-
-/// Winter is taken from this day (16 September, in the south 17 March) …
-const FROM: usize = 258;
-/// … to this (1 May, in the south 29 October).
-pub const TO: usize = 120;
-
-/// Loose straw that is heaped over roots for the winter, m (common practice, no source: 12 to 18 inches, settling).
-pub const WINTER_STRAW_M: f64 = 0.3;
 
 /// Shares of winters through which tops and roots came; `None` for what is not carried or has no limits.
 pub type Stood = (Option<f64>, Option<f64>);
@@ -65,7 +58,7 @@ pub enum Verdict {
 /// # Errors
 /// [`Absent::NoGrowth`], [`Absent::NotCarried`], [`Absent::NoLimits`], [`Absent::NoWinters`].
 /// Checked by `year::covers_only_help_the_winter` and `year::roots_winter_under_straw`.
-pub fn of(past: &Past, bed: usize, p: &Planting, risk: f64) -> Result<Winter, Absent> {
+pub fn overwinter(past: &Past, bed: usize, p: &Planting, risk: f64) -> Result<Winter, Absent> {
     let growth = growth::of(p.crop).ok_or(Absent::NoGrowth)?;
     let carry = growth.carry.ok_or(Absent::NotCarried)?;
     let top_c = growth
@@ -113,9 +106,10 @@ fn straw(past: &Past, bed: usize, roots: f64) -> Option<Straw> {
 }
 
 /// Share of winters whose coldest stays at or above a limit.
-fn share(course: &[Vec<f32>], winters: &[usize], limit_c: f64) -> f64 {
+fn share(coldest_c: &[Vec<f32>], winters: &[usize], limit_c: f64) -> f64 {
     let stands = |i: &&usize| {
-        let coldest = course[**i][FROM..DAYS].iter().chain(&course[**i + 1][..TO]);
+        let coldest =
+            coldest_c[**i][WINTER_FROM..DAYS].iter().chain(&coldest_c[**i + 1][..WINTER_TO]);
         !coldest.into_iter().any(|t| f64::from(*t) < limit_c)
     };
     winters.iter().filter(stands).count() as f64 / winters.len().max(1) as f64

@@ -1,5 +1,7 @@
 //! Why there is no kit.
 
+use quantities::Fault;
+
 use crate::cut::CutError;
 
 /// What the grower can mend is kept apart from our bugs: [`KitError::Bug`].
@@ -32,10 +34,8 @@ pub enum KitError {
     Bug(String),
 }
 
-impl KitError {
-    /// Whether the fault is ours.
-    #[must_use]
-    pub fn is_bug(&self) -> bool {
+impl Fault for KitError {
+    fn is_bug(&self) -> bool {
         matches!(self, Self::Bug(_) | Self::Cut(CutError::Bug(_)))
     }
 }

@@ -78,8 +78,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         KitError::BadBudget { .. } | KitError::BadYears { .. } => {
             Failure::new(Exit::Usage, e.to_string())
         }
-        e if e.is_bug() => Failure::bug(e),
-        e => Failure::new(Exit::Garden, e.to_string()),
+        e => Failure::from_fault(&e, Exit::Garden),
     })?;
     let mut aside = Vec::new();
     let asked = worth::Asked { station: args.station.as_ref(), years: args.record_years };

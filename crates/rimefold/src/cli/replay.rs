@@ -7,10 +7,9 @@ mod text;
 use std::path::{Path, PathBuf};
 
 use garden::Garden;
-use history::replay::blocks::Year;
-use history::replay::nights::Books;
 use history::replay::score::{Scores, scores};
-use history::replay::{Error, MODEL, Replay, Standing, standing};
+use history::replay::{MODEL, Year, run_batch};
+use history::years::{Error, GrowingSeason, RunStats, Simulation, growing_season};
 use weather::StationRecord;
 
 use crate::cli::{Output, check};
@@ -45,13 +44,13 @@ pub struct Replayed {
     /// Name or identifier of the station, where its file gives one.
     pub station: Option<String>,
     /// When each planting stood.
-    pub standing: Vec<Standing>,
+    pub seasons: Vec<GrowingSeason>,
     /// The years.
     pub years: Vec<Year>,
     /// What they came to.
     pub scores: Scores,
     /// Proof and effort.
-    pub books: Books,
+    pub stats: RunStats,
     /// Seed of what was drawn.
     pub seed: u64,
     /// Years of the record that were asked for and left out for want of days.
@@ -107,21 +106,21 @@ fn replayed(
     place: &Keeper,
     aside: &mut Vec<String>,
 ) -> Result<Replayed, Failure> {
-    let standing = standing::by_hardiness(&garden, record);
-    let replay = Replay::new(&garden, record, &standing, asked.0..=asked.1, seed)
+    let seasons = growing_season::by_hardiness(&garden, record);
+    let simulation = Simulation::new(&garden, record, &seasons, asked.0..=asked.1, seed)
         .map_err(|e| failure(&e))?;
     let before = files::read(&place.path).ok();
     let mut before = before.and_then(|b| Kept::read(&b, &place.key)).unwrap_or_default();
     let mut kept = Kept::default();
-    for block in replay.blocks() {
-        if let Some(done) = before.take(block) {
+    for batch in simulation.batches() {
+        if let Some(done) = before.take(batch) {
             kept.blocks.push(done);
             continue;
         }
-        if let (Some(first), Some(last)) = (block.first(), block.last()) {
+        if let (Some(first), Some(last)) = (batch.first(), batch.last()) {
             terminal::progress(&format!("replaying {first} to {last} …"));
         }
-        let done = replay.block(block).map_err(|e| failure(&e))?;
+        let done = run_batch(&simulation, batch).map_err(|e| failure(&e))?;
         kept.blocks.push(done.into());
         if let Err(e) = files::replace(&place.path, kept.write(&place.key)) {
             aside.push(format!("(results are not kept: {})", e.message));
@@ -135,11 +134,11 @@ fn replayed(
     let held = record.years();
     let inside = (asked.0.max(*held.start())..=asked.1.min(*held.end())).count();
     let left_out = inside.saturating_sub(years.len());
-    Ok(Replayed { garden, station, standing, years, scores, books: kept.books(), seed, left_out })
+    Ok(Replayed { garden, station, seasons, years, scores, stats: kept.stats(), seed, left_out })
 }
 
 pub fn failure(e: &Error) -> Failure {
-    if e.is_bug() { Failure::bug(e) } else { Failure::new(Exit::Unsuitable, e.to_string()) }
+    Failure::from_fault(e, Exit::Unsuitable)
 }
 
 /// `1991-2020`, or one year.

@@ -110,9 +110,8 @@ fn plan(
     at: Moment,
     settings: Settings,
 ) -> Result<Report, Failure> {
-    tonight(garden, forecast, past, at, settings).map_err(|e| {
-        if e.is_bug() { Failure::bug(e) } else { Failure::new(Exit::Unsuitable, e.to_string()) }
-    })
+    tonight(garden, forecast, past, at, settings)
+        .map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))
 }
 
 fn shown(report: &Report, garden: &Garden, as_json: bool) -> Output {

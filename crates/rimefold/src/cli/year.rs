@@ -7,11 +7,9 @@ pub mod text;
 use std::path::PathBuf;
 
 use garden::Garden;
-use history::replay::Error;
-use history::replay::nights::Books;
 use history::year::dates::{day_of_year, month_day};
-use history::year::hoops::What;
-use history::year::{Past, Year, plan};
+use history::year::{CoverKind, Past, Year, plan};
+use history::years::{Error, RunStats};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
@@ -67,7 +65,7 @@ pub struct Answer {
     /// The year.
     pub year: Year,
     /// Proof and effort.
-    pub books: Books,
+    pub stats: RunStats,
     /// Day of the year from which days are counted.
     pub new_year: u16,
     /// Whether the record has the depth of snow.
@@ -105,16 +103,16 @@ pub fn reckon(
     let held = asked.0.max(*record.years().start())..=asked.1.min(last);
     let mut past =
         Past::new(garden, record, asked.0..=asked.1, only, seed).map_err(|e| failure(&e))?;
-    for block in past.blocks() {
-        if let (Some(first), Some(last)) = (block.first(), block.last()) {
+    for batch in past.batches() {
+        if let (Some(first), Some(last)) = (batch.first(), batch.last()) {
             progress(&format!("running {first} to {last} …"));
         }
-        past.run(&block).map_err(|e| failure(&e))?;
+        past.run(&batch).map_err(|e| failure(&e))?;
     }
     Ok(Answer {
         station: record.station.name.clone().or_else(|| record.station.id.clone()),
         year: plan(&past, risk),
-        books: past.books(),
+        stats: past.stats(),
         new_year: past.new_year(),
         snow: record.has_snow(),
         // The last year of a record is seldom whole; only years that were asked for are missed.
@@ -200,11 +198,11 @@ impl Answer {
 }
 
 /// The word of what hoops carry.
-pub fn word(what: What) -> &'static str {
+pub fn word(what: CoverKind) -> &'static str {
     match what {
-        What::Cloth => "cloth",
-        What::WinterCloth => "winter cloth",
-        What::Net => "insect net",
-        What::Shade => "shade cloth",
+        CoverKind::Cloth => "cloth",
+        CoverKind::WinterCloth => "winter cloth",
+        CoverKind::Net => "insect net",
+        CoverKind::Shade => "shade cloth",
     }
 }

@@ -4,7 +4,7 @@
 
 use std::fmt::Write as _;
 
-use evening::report::{BedReport, Course, Report, Spread};
+use evening::report::{BedReport, Report, Spread, TemperatureSeries};
 
 use crate::draw::{degree_lines, escape};
 use crate::format::{Words, chance};
@@ -28,7 +28,7 @@ struct Frame {
 }
 
 impl Frame {
-    fn of(courses: &[&Course], limit_c: Option<f64>) -> Option<Self> {
+    fn of(courses: &[&TemperatureSeries], limit_c: Option<f64>) -> Option<Self> {
         let longest = courses.iter().max_by_key(|c| c.half_hours.len())?;
         let n = longest.half_hours.len();
         if n < 2 {
@@ -64,7 +64,11 @@ impl Frame {
     }
 
     /// Every second half-hour, and the last.
-    fn points<'a>(&'a self, c: &'a Course, of: impl Fn(&Spread) -> f64 + 'a) -> Vec<(f64, f64)> {
+    fn points<'a>(
+        &'a self,
+        c: &'a TemperatureSeries,
+        of: impl Fn(&Spread) -> f64 + 'a,
+    ) -> Vec<(f64, f64)> {
         let last = c.half_hours.len().saturating_sub(1);
         let shown = c.half_hours.iter().enumerate().filter(|(i, _)| i % 2 == 0 || *i == last);
         shown.map(|(i, s)| (self.x(c.middle(i).0), self.y(of(s)))).collect()
@@ -73,8 +77,8 @@ impl Frame {
 
 /// The drawing, or nothing where there is no course.
 pub fn draw(bed: &BedReport, report: &Report, words: &Words) -> Option<String> {
-    let (air, open) = (&report.weather.air_course, &bed.open_course);
-    let covered = bed.covered_course.as_ref();
+    let (air, open) = (&report.weather.air_temperatures, &bed.open_temperatures);
+    let covered = bed.covered_temperatures.as_ref();
     let mut courses = vec![air, open];
     courses.extend(covered);
     let frame = Frame::of(&courses, bed.limit_c)?;

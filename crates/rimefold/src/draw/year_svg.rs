@@ -3,9 +3,8 @@
 use std::fmt::Write as _;
 use std::ops::Range;
 
-use history::year::BedYear;
 use history::year::dates::{DAYS, half_months};
-use history::year::hoops::{WHATS, What};
+use history::year::{BedYear, COVER_KINDS, CoverKind};
 
 use crate::cli::year::{Answer, word};
 use crate::draw::escape;
@@ -39,23 +38,23 @@ pub fn draw(a: &Answer) -> String {
     out
 }
 
-fn id(what: What) -> &'static str {
+fn id(what: CoverKind) -> &'static str {
     match what {
-        What::Cloth => "cloth",
-        What::WinterCloth => "winter",
-        What::Net => "net",
-        What::Shade => "shade",
+        CoverKind::Cloth => "cloth",
+        CoverKind::WinterCloth => "winter",
+        CoverKind::Net => "net",
+        CoverKind::Shade => "shade",
     }
 }
 
 fn patterns(out: &mut String) {
     out.push_str("<defs>\n");
-    for what in WHATS {
+    for what in COVER_KINDS {
         let lines = match what {
-            What::Cloth => "M0 8 L8 0",
-            What::WinterCloth => "M0 2 H8 M0 6 H8",
-            What::Net => "M0 4 H8 M4 0 V8",
-            What::Shade => "M2 0 V8",
+            CoverKind::Cloth => "M0 8 L8 0",
+            CoverKind::WinterCloth => "M0 2 H8 M0 6 H8",
+            CoverKind::Net => "M0 4 H8 M4 0 V8",
+            CoverKind::Shade => "M2 0 V8",
         };
         let _ = writeln!(
             out,
@@ -98,11 +97,11 @@ fn bed(out: &mut String, a: &Answer, b: &BedYear, top: f64) {
         x(DAYS)
     );
     text(out, [4.0, top + 20.0], "start", &a.garden.beds[b.bed].name);
-    for c in &b.carried {
+    for c in &b.cover_periods {
         let lane = match c.what {
-            What::Cloth | What::WinterCloth => 0.0,
-            What::Net => 1.0,
-            What::Shade => 2.0,
+            CoverKind::Cloth | CoverKind::WinterCloth => 0.0,
+            CoverKind::Net => 1.0,
+            CoverKind::Shade => 2.0,
         };
         bar(out, &c.days, top + 6.0 + lane * (BAR + 3.0), c.what);
     }
@@ -129,7 +128,7 @@ fn bed(out: &mut String, a: &Answer, b: &BedYear, top: f64) {
     }
 }
 
-fn bar(out: &mut String, days: &Range<usize>, top: f64, what: What) {
+fn bar(out: &mut String, days: &Range<usize>, top: f64, what: CoverKind) {
     let (from, width) = (x(days.start), A_DAY * days.len() as f64);
     let _ = writeln!(
         out,
@@ -142,7 +141,7 @@ fn bar(out: &mut String, days: &Range<usize>, top: f64, what: What) {
 }
 
 fn legend(out: &mut String, top: f64) {
-    for (i, what) in WHATS.into_iter().enumerate() {
+    for (i, what) in COVER_KINDS.into_iter().enumerate() {
         let at = 4.0 + 170.0 * i as f64;
         let _ = writeln!(
             out,

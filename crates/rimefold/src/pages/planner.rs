@@ -240,13 +240,8 @@ impl Planner {
         now: Moment,
     ) -> Result<Report, Failure> {
         let plan = |at: Moment| {
-            tonight(garden, forecast, past, at, Settings::default()).map_err(|e| {
-                if e.is_bug() {
-                    Failure::bug(e)
-                } else {
-                    Failure::new(Exit::Unsuitable, e.to_string())
-                }
-            })
+            tonight(garden, forecast, past, at, Settings::default())
+                .map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))
         };
         let words = Words::new(garden.units, &garden.zone);
         if words.hour(now) < MORNING_ENDS

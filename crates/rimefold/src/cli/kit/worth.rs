@@ -6,8 +6,8 @@ mod text;
 use std::path::{Path, PathBuf};
 
 use garden::Garden;
-use history::replay::standing;
-use history::sheet_value::{Error, Past, Worth};
+use history::sheet_value::{Error, Past, SheetValue};
+use history::years::growing_season;
 use milp::Microlp;
 use purchase::kit::Settings;
 
@@ -21,7 +21,7 @@ pub use text::say;
 /// What is said of the past.
 pub struct Estimate {
     /// The numbers.
-    pub worth: Worth,
+    pub worth: SheetValue,
     /// Name or identifier of the station, where its file gives one.
     pub station: Option<String>,
 }
@@ -68,14 +68,14 @@ fn of_record(
     let record = crate::cli::station::read(path)?;
     let last = *record.years().end();
     let (from, to) = years.unwrap_or((last.saturating_sub(replay::USUAL_YEARS), last));
-    let standing = standing::by_hardiness(garden, &record);
-    let mut past = Past::new(garden, &record, &standing, (from..=to, SEED), settings)
+    let seasons = growing_season::by_hardiness(garden, &record);
+    let mut past = Past::new(garden, &record, &seasons, (from..=to, SEED), settings)
         .map_err(|e| failure(&e))?;
-    for block in past.blocks() {
-        if let (Some(first), Some(last)) = (block.first(), block.last()) {
+    for batch in past.batches() {
+        if let (Some(first), Some(last)) = (batch.first(), batch.last()) {
             terminal::progress(&format!("replaying {first} to {last} …"));
         }
-        past.run(&block).map_err(|e| failure(&e))?;
+        past.run(&batch).map_err(|e| failure(&e))?;
     }
     terminal::progress("weighing what to buy …");
     let worth = past.answer(&Microlp).map_err(|e| failure(&e));
@@ -85,5 +85,5 @@ fn of_record(
 }
 
 fn failure(e: &Error) -> Failure {
-    if e.is_bug() { Failure::bug(e) } else { Failure::new(Exit::Unsuitable, e.to_string()) }
+    Failure::from_fault(e, Exit::Unsuitable)
 }

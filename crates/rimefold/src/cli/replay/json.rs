@@ -23,19 +23,19 @@ pub fn write(r: &Replayed) -> String {
         "years": r.years.iter().map(|y| json!({
             "year": y.year,
             "least_cost_without_limits": y.bound,
-            "cost": y.seasons.iter().zip(&r.scores.each)
+            "cost": y.results.iter().zip(&r.scores.each)
                 .map(|(s, p)| (p.policy.key().to_owned(), json!({"loss": s.loss, "labour": s.labour})))
                 .collect::<serde_json::Map<_, _>>(),
         })).collect::<Vec<_>>(),
         "years_left_out": r.left_out,
-        "standing": r.standing.iter().map(|s| json!({
+        "standing": r.seasons.iter().map(|s| json!({
             "bed": beds[s.bed].name, "planting": s.planting,
             "from_day_of_year": s.from_day, "to_day_of_year": s.to_day,
         })).collect::<Vec<_>>(),
         "bed_nights": { "stood": stood, "too_warm": warm, "weather_unknown": unknown },
         "proof": {
-            "worst_residual_w_m2": r.books.residual_w_m2,
-            "steps_of_sixteen_years": r.books.steps,
+            "worst_residual_w_m2": r.stats.residual_w_m2,
+            "steps_of_sixteen_years": r.stats.steps,
         },
     });
     format!("{value:#}\n")

@@ -2,9 +2,8 @@
 
 use std::fmt::Write as _;
 
-use history::replay::blocks::{Block, Season, Year};
-use history::replay::nights::Books;
-use history::replay::{MODEL, POLICIES};
+use history::replay::{MODEL, POLICIES, SeasonResult, Year, YearBatch};
+use history::years::RunStats;
 
 /// Blocks of years that are done.
 #[derive(Default)]
@@ -16,12 +15,12 @@ pub struct Kept {
 /// One of them.
 pub struct Done {
     years: Vec<Year>,
-    books: Books,
+    stats: RunStats,
 }
 
-impl From<Block> for Done {
-    fn from(block: Block) -> Self {
-        Self { years: block.years, books: block.books }
+impl From<YearBatch> for Done {
+    fn from(batch: YearBatch) -> Self {
+        Self { years: batch.years, stats: batch.stats }
     }
 }
 
@@ -52,10 +51,11 @@ impl Kept {
         while let Some(line) = lines.next() {
             let cells: Vec<&str> = line.split_whitespace().collect();
             let ["block", count, residual, steps] = cells[..] else { return None };
-            let books = Books { residual_w_m2: residual.parse().ok()?, steps: steps.parse().ok()? };
+            let stats =
+                RunStats { residual_w_m2: residual.parse().ok()?, steps: steps.parse().ok()? };
             let count: usize = count.parse().ok()?;
             let years = (0..count.min(64)).map(|_| year(&mut lines)).collect::<Option<_>>()?;
-            kept.blocks.push(Done { years, books });
+            kept.blocks.push(Done { years, stats });
         }
         Some(kept)
     }
@@ -64,12 +64,12 @@ impl Kept {
     pub fn write(&self, key: &str) -> String {
         let mut out = headline(key) + "\n";
         for block in &self.blocks {
-            let Books { residual_w_m2, steps } = block.books;
+            let RunStats { residual_w_m2, steps } = block.stats;
             let _ = writeln!(out, "block {} {residual_w_m2:?} {steps}", block.years.len());
             for y in &block.years {
                 let [a, b, c] = y.counted;
                 let _ = writeln!(out, "year {} {:?} {a} {b} {c}", y.year, y.bound);
-                for s in &y.seasons {
+                for s in &y.results {
                     let _ = writeln!(
                         out,
                         "{:?} {:?} {} {:?} {:?} {:?} {}",
@@ -102,25 +102,25 @@ impl Kept {
     }
 
     /// Proof and effort of all blocks.
-    pub fn books(&self) -> Books {
-        let mut books = Books::default();
-        self.blocks.iter().for_each(|b| books.add(&b.books));
-        books
+    pub fn stats(&self) -> RunStats {
+        let mut stats = RunStats::default();
+        self.blocks.iter().for_each(|b| stats.add(&b.stats));
+        stats
     }
 }
 
 fn year<'a>(lines: &mut impl Iterator<Item = &'a str>) -> Option<Year> {
     let cells: Vec<&str> = lines.next()?.split_whitespace().collect();
     let ["year", year, bound, a, b, c] = cells[..] else { return None };
-    let seasons = POLICIES.iter().map(|_| season(lines.next()?)).collect::<Option<_>>()?;
+    let results = POLICIES.iter().map(|_| season(lines.next()?)).collect::<Option<_>>()?;
     let counted = [a.parse().ok()?, b.parse().ok()?, c.parse().ok()?];
-    Some(Year { year: year.parse().ok()?, seasons, bound: bound.parse().ok()?, counted })
+    Some(Year { year: year.parse().ok()?, results, bound: bound.parse().ok()?, counted })
 }
 
-fn season(line: &str) -> Option<Season> {
+fn season(line: &str) -> Option<SeasonResult> {
     let cells: Vec<&str> = line.split_whitespace().collect();
     let [loss, labour, evenings, minutes, light, heat, short] = cells[..] else { return None };
-    Some(Season {
+    Some(SeasonResult {
         loss: loss.parse().ok()?,
         labour: labour.parse().ok()?,
         evenings: evenings.parse().ok()?,

@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 use garden::garden::Garden;
+use history::constants::LEAD_H;
 use history::replay::Policy;
-use history::replay::drawn_forecast::LEAD_H;
 use history::replay::policies::Rule;
 use history::replay::score::Score;
 
@@ -111,7 +111,7 @@ impl Page {
         self.say(&format!(
             "The books of every step close within {:.2} W/m² (limit 0.1). Forecast errors as of a forecast read in \
              the late afternoon, {} give or take. Advice, not a promise.",
-            r.books.residual_w_m2,
+            r.stats.residual_w_m2,
             words.difference(weather::error_model::sigma_air_k(LEAD_H)) + " " + words.degree(),
         ));
     }
@@ -178,7 +178,7 @@ fn name(policy: &Policy, words: &Words) -> String {
 /// `strawberries 19 April to 17 May, …`, plantings that stand alike together.
 fn weeks(r: &Replayed) -> String {
     let mut groups: Vec<((u16, u16), Vec<&str>)> = Vec::new();
-    for s in &r.standing {
+    for s in &r.seasons {
         let (dates, bed) = ((s.from_day, s.to_day), bed(&r.garden, s.bed));
         match groups.iter_mut().find(|g| g.0 == dates) {
             Some(group) if group.1.contains(&bed) => {}

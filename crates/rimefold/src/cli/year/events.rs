@@ -1,8 +1,8 @@
 //! The year as events of a calendar.
 
-use history::year::chores::{Chore, Look};
+use history::year::chores::{Chore, ChoreKind};
 use history::year::winter::Verdict;
-use history::year::{BedYear, PlantingYear};
+use history::year::{BedYear, CoverKind, PlantingYear};
 
 use super::{Answer, word};
 use crate::ics::Event;
@@ -26,7 +26,7 @@ pub fn of(a: &Answer, season: i16) -> Vec<Event> {
         for p in &b.plantings {
             planting(a, b, p, &mut put);
         }
-        for c in &b.carried {
+        for c in &b.cover_periods {
             let key = format!("{}-{}-{}", b.bed, word(c.what), c.days.start);
             let lacks = if c.have { "" } else { " (none in the shed fits)" };
             let bed = &a.garden.beds[b.bed].name;
@@ -76,8 +76,7 @@ fn planting(a: &Answer, b: &BedYear, p: &PlantingYear, put: Put) {
     }
     if let Ok(w) = &p.winter
         && let Verdict::Under(cover) = w.verdict
-        && let Some(c) =
-            b.carried.iter().rfind(|c| c.what == history::year::hoops::What::WinterCloth)
+        && let Some(c) = b.cover_periods.iter().rfind(|c| c.what == CoverKind::WinterCloth)
     {
         let words = format!("{name}: cover for the winter with {}", under(cover));
         put(&key("winter"), (c.days.start, c.days.start), words, advice);
@@ -87,19 +86,19 @@ fn planting(a: &Answer, b: &BedYear, p: &PlantingYear, put: Put) {
 fn chore(c: &Chore, put: Put) {
     let last = c.days.end - 1;
     match c.what {
-        Look::Snow => put(
+        ChoreKind::Snow => put(
             &format!("snow-{}", c.days.start),
             (c.days.start, last),
             "Snow on covered hoops: look every day, brush it off".into(),
             String::new(),
         ),
-        Look::Voles => {
+        ChoreKind::Voles => {
             for day in c.days.clone().step_by(7) {
                 let words = "Look for voles under the winter covers".to_owned();
                 put(&format!("voles-{day}"), (day, day), words, String::new());
             }
         }
-        Look::StoredCloth => {
+        ChoreKind::StoredCloth => {
             for day in c.days.clone().step_by(30) {
                 let words = "Look at the stored cloth: dry, whole, no mice".to_owned();
                 put(&format!("stored-{day}"), (day, day), words, String::new());

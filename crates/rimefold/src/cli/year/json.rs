@@ -1,11 +1,10 @@
 //! The year as JSON: days as month-day, shares 0 to 1, one object.
 
 use garden::fit::{Cover, Placement};
-use history::year::chores::Look;
-use history::year::hoops::{Carried, What};
-use history::year::life::Absent;
-use history::year::winter::{Verdict, WINTER_STRAW_M, Winter};
-use history::year::{BedYear, PlantingYear};
+use history::year::chores::ChoreKind;
+use history::year::development::Absent;
+use history::year::winter::{Verdict, Winter};
+use history::year::{BedYear, CoverKind, CoverPeriod, PlantingYear, WINTER_STRAW_M};
 use serde_json::{Value, json};
 
 use super::Answer;
@@ -17,9 +16,9 @@ const LAYOUT: u32 = 1;
 pub fn write(a: &Answer) -> String {
     let chores = a.year.chores.iter().map(|c| {
         let what = match c.what {
-            Look::Voles => "voles, weekly",
-            Look::Snow => "snow, daily",
-            Look::StoredCloth => "stored cloth, monthly",
+            ChoreKind::Voles => "voles, weekly",
+            ChoreKind::Snow => "snow, daily",
+            ChoreKind::StoredCloth => "stored cloth, monthly",
         };
         json!({ "what": what, "from": day(a, c.days.start), "to": day(a, c.days.end - 1) })
     });
@@ -34,8 +33,8 @@ pub fn write(a: &Answer) -> String {
         "beds": a.year.beds.iter().map(|b| bed(a, b)).collect::<Vec<_>>(),
         "chores": chores.collect::<Vec<_>>(),
         "proof": {
-            "worst_residual_w_m2": a.books.residual_w_m2,
-            "steps_of_sixteen_years": a.books.steps,
+            "worst_residual_w_m2": a.stats.residual_w_m2,
+            "steps_of_sixteen_years": a.stats.steps,
         },
     });
     format!("{value:#}\n")
@@ -46,12 +45,12 @@ fn day(a: &Answer, index: usize) -> String {
 }
 
 fn bed(a: &Answer, b: &BedYear) -> Value {
-    let carried = |c: &Carried| {
+    let carried = |c: &CoverPeriod| {
         let what = match c.what {
-            What::Cloth => "cloth",
-            What::WinterCloth => "winter cloth",
-            What::Net => "insect net",
-            What::Shade => "shade cloth",
+            CoverKind::Cloth => "cloth",
+            CoverKind::WinterCloth => "winter cloth",
+            CoverKind::Net => "insect net",
+            CoverKind::Shade => "shade cloth",
         };
         json!({
             "what": what, "from": day(a, c.days.start), "to": day(a, c.days.end - 1), "in_shed": c.have,
@@ -61,7 +60,7 @@ fn bed(a: &Answer, b: &BedYear) -> Value {
         "bed": a.garden.beds[b.bed].name,
         "covers": b.covers.iter().map(|c| cover(a, c)).collect::<Vec<_>>(),
         "plantings": b.plantings.iter().map(|p| planting(a, b, p)).collect::<Vec<_>>(),
-        "carried": b.carried.iter().map(carried).collect::<Vec<_>>(),
+        "carried": b.cover_periods.iter().map(carried).collect::<Vec<_>>(),
     })
 }
 
@@ -94,7 +93,7 @@ fn planting(a: &Answer, b: &BedYear, p: &PlantingYear) -> Value {
         rows.iter().enumerate().map(row).collect::<Vec<_>>()
     });
     let autumn = p.autumn.as_ref().map(|rows| {
-        let row = |(i, r): (usize, &history::year::autumn::End)| {
+        let row = |(i, r): (usize, &history::year::autumn::LastPicking)| {
             json!({
                 "cover": i.checked_sub(1),
                 "last_picking_median": dated(r.day),

@@ -4,12 +4,12 @@ use std::fmt::Write as _;
 
 use garden::Garden;
 use garden::fit::{Cover, Item};
-use history::year::autumn::End;
-use history::year::chores::Look;
-use history::year::life::Absent;
+use history::year::autumn::LastPicking;
+use history::year::chores::ChoreKind;
+use history::year::development::Absent;
 use history::year::spring::SetOut;
-use history::year::winter::{Verdict, WINTER_STRAW_M, Winter};
-use history::year::{BedYear, PlantingYear};
+use history::year::winter::{Verdict, Winter};
+use history::year::{BedYear, PlantingYear, WINTER_STRAW_M};
 
 use super::{Answer, word};
 use crate::format::{Words, count};
@@ -80,8 +80,8 @@ fn table(page: &mut Paper, a: &Answer) {
                 Ok(Verdict::No) => "no",
                 Err(_) => "-",
             };
-            let stands = |e: Option<&End>| match e {
-                Some(End { day: None, .. }) => "stands".into(),
+            let stands = |e: Option<&LastPicking>| match e {
+                Some(LastPicking { day: None, .. }) => "stands".into(),
                 e => short(e.and_then(|e| e.day)),
             };
             let cells = [
@@ -177,7 +177,7 @@ fn is_sown(a: &Answer, b: &BedYear, p: &PlantingYear) -> bool {
     planting.is_some_and(|p| p.start == garden::planting::Start::DirectSown)
 }
 
-fn ends(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[End]) -> String {
+fn ends(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[LastPicking]) -> String {
     let Some(open) = rows.first() else { return "Autumn: not known.".into() };
     let what = if open.root { "Roots keep in the ground" } else { "A late planting is picked" };
     let mut out = match open.day {
@@ -245,10 +245,10 @@ fn straw(a: &Answer, w: &Winter) -> String {
 
 /// What the hoops of a bed, or the bed itself, carry through the year.
 pub fn carried(a: &Answer, b: &BedYear) -> Option<String> {
-    if b.carried.is_empty() {
+    if b.cover_periods.is_empty() {
         return None;
     }
-    let all = b.carried.iter().map(|c| {
+    let all = b.cover_periods.iter().map(|c| {
         let lacks = if c.have { "" } else { " (none in the shed fits)" };
         format!("{} {} to {}{lacks}", word(c.what), a.day(c.days.start), a.day(c.days.end - 1))
     });
@@ -264,9 +264,9 @@ fn chores(page: &mut Paper, a: &Answer) {
     page.head("To look after");
     for c in &a.year.chores {
         let what = match c.what {
-            Look::Voles => "voles under winter covers, every week",
-            Look::Snow => "snow on covered hoops, every day",
-            Look::StoredCloth => "stored cloth, every month: dry, whole, no mice",
+            ChoreKind::Voles => "voles under winter covers, every week",
+            ChoreKind::Snow => "snow on covered hoops, every day",
+            ChoreKind::StoredCloth => "stored cloth, every month: dry, whole, no mice",
         };
         page.say("", 2, &format!("{} to {}: {what}", a.day(c.days.start), a.day(c.days.end - 1)));
     }

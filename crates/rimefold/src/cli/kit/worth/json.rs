@@ -16,7 +16,7 @@ pub fn write(e: &Estimate, garden: &Garden) -> Value {
         "hoops": "reckoned to stand",
         "sheets": e.worth.sheets.iter().map(|s| sheet(s, garden)).collect::<Vec<_>>(),
         "set": e.worth.set.as_ref().map(|s| set(s, garden)),
-        "residual_w_m2": e.worth.books.residual_w_m2,
+        "residual_w_m2": e.worth.stats.residual_w_m2,
     })
 }
 

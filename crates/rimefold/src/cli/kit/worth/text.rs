@@ -1,7 +1,7 @@
 //! What sheets would have saved, for people.
 
 use garden::Garden;
-use history::sheet_value::Worth;
+use history::sheet_value::SheetValue;
 use history::sheet_value::report::{Saved, Set, Sheet};
 use purchase::kit::Settings;
 use purchase::kit::StockItem;
@@ -111,7 +111,7 @@ impl Page<'_> {
         self.say(4, &format!("{name}: {saved}, used on {evenings} a year."));
     }
 
-    fn set(&mut self, worth: &Worth, settings: Settings) {
+    fn set(&mut self, worth: &SheetValue, settings: Settings) {
         let Some(set) = &worth.set else {
             self.paper.head("Best sheets to buy");
             self.say(2, "A price is missing, so no set can be weighed against what it costs.");

@@ -15,14 +15,12 @@ use weather::hours::draws::{Priors, WindPrior};
 use weather::hours::hours_of;
 use weather::station::calendar::{date_of, day_number};
 
-use crate::replay::standing::new_year_day;
+use crate::constants::OFF_AFTER_SUNRISE_H;
+use crate::years::growing_season::new_year_day;
 use evening::priors;
 
 /// Steps in a day.
 pub const STEPS_A_DAY: usize = 86_400 / STEP_S as usize;
-/// A cover laid for the night comes off this long after sunrise, h.
-pub const OFF_AFTER_SUNRISE_H: f64 = 2.0;
-
 /// What a daily record does not hold, stated: dew point 0.5 ± 2.5 K below the minimum (humid country), wind at 10 m with
 /// mean 3.5 m/s by day and 2.1 by night and σ(ln) 0.8, alike in every month (from memory; median night 1.5 m/s as in
 /// [`priors::unknown_wind_m_s`]); cloud from the daily fall.
@@ -31,9 +29,6 @@ pub fn stated_priors(seed: u64) -> Priors {
     let wind = WindPrior { day_m_s: [3.5; 12], night_m_s: [2.1; 12], sigma_ln: 0.8 };
     Priors { seed, dew_below_min_k: 0.5, dew_sigma_k: 2.5, wind: Some(wind) }
 }
-
-/// Height of that wind, m.
-pub const WIND_HEIGHT_M: f64 = 10.0;
 
 /// One day of the run, the night that follows it included; steps count from the first midnight of the run.
 #[derive(Clone, Debug)]
@@ -54,9 +49,9 @@ pub struct Day {
     pub light_before_off: f32,
 }
 
-/// The weather of a block of years.
+/// The weather of a batch of years.
 #[derive(Clone, Debug)]
-pub struct Years {
+pub struct BatchWeather {
     /// Year of each lane; a southern year is that in which its season ends. Lanes beyond repeat the last.
     pub years: Vec<i16>,
     /// The days of the run.
@@ -75,14 +70,14 @@ struct Hour {
     known: [bool; WIDTH],
 }
 
-impl Years {
+impl BatchWeather {
     /// The days `span` (counted from the middle of winter) of `years`, of which there are 1 to 16.
     ///
     /// Air temperature runs straight between the middles of the derived hours; the garden's cold spot shows on clear calm
     /// nights as in the evening's ensemble. What a lane does not know is carried on from the hour before and its night
     /// marked unknown. Checked by `replay::a_block_of_years_holds_the_records_minima`.
     #[must_use]
-    pub fn of(
+    pub fn from_record(
         record: &StationRecord,
         garden: &Garden,
         years: &[i16],
@@ -247,7 +242,7 @@ fn day(
     }
 }
 
-/// Years of a record that can be replayed, of those asked for: whole from the middle of winter on, with at most a tenth
+/// BatchWeather of a record that can be replayed, of those asked for: whole from the middle of winter on, with at most a tenth
 /// of the minima missing.
 #[must_use]
 pub fn whole_years(record: &StationRecord, latitude_deg: f64, asked: Range<i16>) -> Vec<i16> {

@@ -1,10 +1,11 @@
 //! One planting: how it grows, and the cold that it stands at each age.
 
+use crate::constants::{EMERGED_SHARE, YOUNG_SHARE};
 use garden::crops::{ColdLimits, Stage, cold_limits};
 use garden::growth::{self, Growth, Start};
 use garden::planting::{self, Planting};
 
-/// Why something of a planting is not reckoned.
+/// Why something of a planting is not calculated.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Absent {
     /// No row in the growth table, or no days counted in it.
@@ -19,14 +20,9 @@ pub enum Absent {
     NoWinters,
 }
 
-/// Share of the way to first picking after which a plant is no longer young (from memory, rough; as for bolting).
-const YOUTH: f64 = 0.3;
-/// Share of it after which what was sown is up (from memory, rough).
-const UP: f64 = 0.1;
-
-/// A planting's way through its ages.
+/// How a planting develops, and the cold that it stands at each age.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Life {
+pub struct Development {
     /// How it grows.
     pub growth: Growth,
     /// How it begins.
@@ -43,12 +39,12 @@ pub struct Life {
     pub hardened: ColdLimits,
 }
 
-impl Life {
-    /// The life of a planting of the garden file.
+impl Development {
+    /// The development of a planting of the garden file.
     ///
     /// # Errors
     /// [`Absent::NoGrowth`], [`Absent::NoLimits`], [`Absent::Perennial`].
-    pub fn of(p: &Planting) -> Result<Self, Absent> {
+    pub fn for_planting(p: &Planting) -> Result<Self, Absent> {
         let growth = growth::of(p.crop).ok_or(Absent::NoGrowth)?;
         let own = growth.start.ok_or(Absent::Perennial)?;
         if own == Start::Bloom {
@@ -89,10 +85,10 @@ impl Life {
     #[must_use]
     pub fn harmed(&self, degree_days: f64, tissue_c: f32, soil_c: f32) -> bool {
         let share = degree_days / self.to_picking.max(1.0);
-        if self.start != Start::SetOut && share < UP {
+        if self.start != Start::SetOut && share < EMERGED_SHARE {
             return self.seed.is_some_and(|l| f64::from(soil_c) < l.t10_c);
         }
-        let limits = if share < YOUTH { &self.young } else { &self.grown };
+        let limits = if share < YOUNG_SHARE { &self.young } else { &self.grown };
         f64::from(tissue_c) < limits.t10_c
     }
 }

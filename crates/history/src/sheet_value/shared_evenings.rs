@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use purchase::kit::SLOTS;
 
 /// Some beds, or wants, by index.
-pub type Together = BTreeSet<usize>;
+pub type BedSet = BTreeSet<usize>;
 
 /// The sets that are part of no other, no more of them than can be told apart.
 ///
@@ -13,12 +13,12 @@ pub type Together = BTreeSet<usize>;
 /// [`SLOTS`] sets the least are joined to those they add least to: then more is asked for than any evening wants, never less.
 /// Checked by `sheet_value::the_program_is_the_best_of_every_set`.
 #[must_use]
-pub fn crowds(evenings: impl Iterator<Item = Together>) -> Vec<Together> {
-    let mut sets: Vec<Together> = evenings.collect::<BTreeSet<_>>().into_iter().collect();
+pub fn largest_sets(evenings: impl Iterator<Item = BedSet>) -> Vec<BedSet> {
+    let mut sets: Vec<BedSet> = evenings.collect::<BTreeSet<_>>().into_iter().collect();
     sets = largest(sets);
     while sets.len() > SLOTS as usize {
         let Some(last) = sets.pop() else { break };
-        let added = |s: &&mut Together| last.difference(s).count();
+        let added = |s: &&mut BedSet| last.difference(s).count();
         if let Some(near) = sets.iter_mut().min_by_key(added) {
             near.extend(last);
         }
@@ -28,9 +28,9 @@ pub fn crowds(evenings: impl Iterator<Item = Together>) -> Vec<Together> {
 }
 
 /// Largest first, without those that are part of another.
-fn largest(mut sets: Vec<Together>) -> Vec<Together> {
+fn largest(mut sets: Vec<BedSet>) -> Vec<BedSet> {
     sets.sort_by(|a, b| b.len().cmp(&a.len()).then_with(|| a.cmp(b)));
-    let mut kept: Vec<Together> = Vec::new();
+    let mut kept: Vec<BedSet> = Vec::new();
     for set in sets.into_iter().filter(|s| !s.is_empty()) {
         if !kept.iter().any(|k| set.is_subset(k)) {
             kept.push(set);
@@ -41,7 +41,7 @@ fn largest(mut sets: Vec<Together>) -> Vec<Together> {
 
 /// One bit for each set that has the index.
 #[must_use]
-pub fn slots(crowds: &[Together], index: usize) -> u128 {
-    let with = crowds.iter().enumerate().filter(|(_, c)| c.contains(&index));
+pub fn membership_bits(sets: &[BedSet], index: usize) -> u128 {
+    let with = sets.iter().enumerate().filter(|(_, c)| c.contains(&index));
     with.fold(0, |bits, (k, _)| bits | 1 << k)
 }

@@ -1,33 +1,63 @@
 //! What to open tomorrow, and by when: heat, bees, light.
 
 use garden::crops;
+use garden::garden::Garden;
 use microclimate::cover::Cover;
 use microclimate::lanes::Lanes;
-use microclimate::parameters::STEP_S;
 use microclimate::real::Real;
 use microclimate::{Forcing, Site, State, step};
-use quantities::Moment;
+use quantities::{Moment, WeatherHour};
 
-use crate::ensemble::at_step;
+use crate::constants::{BEES_FLY_C, FROST_OVER_K, MORNING_LANE, SUN_ON_FILM_W_M2, WARM_DAY_C};
+use crate::ensemble::{Ensemble, ForecastSeries};
 use crate::error::Error;
 use crate::night::BedSimulation;
-use crate::report::{MorningAction, MorningReason, MorningTask, SunTimes};
+use crate::report::{BedReport, MorningAction, MorningReason, MorningTask, SunTimes};
+use crate::steps::{NightSteps, at_step, steps_between};
+use crate::tonight::bed_nights::BedNights;
+use crate::{physics, priors};
 
-/// Air temperature at which honeybees fly, °C (10 to 13; orchard and bumblebees earlier).
-const BEES_FLY_C: f64 = 10.0;
-/// Sunlight in which film cooks what is under it, whatever the air outside, W/m² (common practice, no source: from memory).
-const SUN_ON_FILM_W_M2: f64 = 250.0;
-/// Outside air above which cool-season cloth is better off, °C (60 °F; common practice, no source).
-const WARM_DAY_C: f64 = 15.5;
+/// The morning tasks of the beds that are covered, the earliest first.
+///
+/// # Errors
+/// [`Error::Physics`].
+#[expect(clippy::too_many_arguments, reason = "the morning needs the whole evening")]
+pub fn tasks(
+    garden: &Garden,
+    simulations: &[BedSimulation<'_>],
+    nights: &[BedNights],
+    beds: &[BedReport],
+    sky: &ForecastSeries,
+    forecast_hours: &[WeatherHour],
+    steps: &NightSteps,
+    sun: &SunTimes,
+) -> Result<Vec<MorningTask>, Error> {
+    let start = at_step(steps.start, steps.cover);
+    // Into the afternoon, when it is hottest.
+    let until = sun.sunrise.plus_seconds(11 * 3600);
+    let last = forecast_hours.last().map_or(until, |h| h.interval.end).min(until);
+    let forcing = Ensemble::plain(sky, start, steps_between(start, last));
+    let mut out = Vec::new();
+    for (i, ((simulation, night), bed)) in simulations.iter().zip(nights).zip(beds).enumerate() {
+        let Some(option) = bed.chosen.and_then(|c| bed.options.get(c)) else { continue };
+        let cover = physics::cover(&option.cover, simulation.garden_bed);
+        let draws = priors::central(&garden.site, simulation.garden_bed.wetness);
+        let Some(evening) = night.evening.first() else { continue };
+        let evening = evening.just_covered(evening.air_c);
+        out.push(task(i, simulation, &cover, &draws, &evening, &forcing, start, sun)?);
+    }
+    out.sort_by_key(|t| t.by);
+    Ok(out)
+}
 
 /// The morning task of a bed under the cover that was chosen.
 ///
-/// The cover is carried on into the day under the forecast itself; the middle of the sixteen soil classes decides.
+/// The cover is carried on into the day under the forecast itself; the soil class of [`MORNING_LANE`] decides.
 ///
 /// # Errors
 /// [`Error::Physics`].
 #[expect(clippy::too_many_arguments, reason = "site, weather and time are three things each")]
-pub fn task(
+fn task(
     index: usize,
     simulation: &BedSimulation<'_>,
     cover: &Cover,
@@ -41,7 +71,7 @@ pub fn task(
     let plantings = &simulation.garden_bed.plantings;
     let limit_c =
         plantings.iter().map(|p| crops::heat_limit_c(p.crop)).fold(f64::INFINITY, f64::min);
-    let safe = simulation.stakes.iter().map(|s| s.limits.t10_c).fold(f64::NEG_INFINITY, f64::max);
+    let safe = simulation.at_risk.iter().map(|s| s.limits.t10_c).fold(f64::NEG_INFINITY, f64::max);
     let mut state = *evening;
     let (mut hot, mut over, mut bees, mut warm, mut sunny) = (None, None, None, None, None);
     for (k, force) in forcing.iter().enumerate() {
@@ -51,13 +81,13 @@ pub fn task(
         if at < sun.sunrise {
             continue;
         }
-        let (inside, outside) = (state.air_c.lane(4), force.air_c.lane(4));
+        let (inside, outside) = (state.air_c.lane(MORNING_LANE), force.air_c.lane(MORNING_LANE));
         note(&mut hot, at, inside >= limit_c);
         // In full light a leaf in the open is no colder than the air.
-        note(&mut over, at, outside >= safe + 1.0);
+        note(&mut over, at, outside >= safe + FROST_OVER_K);
         note(&mut bees, at, outside >= BEES_FLY_C);
         note(&mut warm, at, outside >= WARM_DAY_C);
-        note(&mut sunny, at, force.sun_w_m2.lane(4) >= SUN_ON_FILM_W_M2);
+        note(&mut sunny, at, force.sun_w_m2.lane(MORNING_LANE) >= SUN_ON_FILM_W_M2);
     }
     let half_hour = |m: Moment| Moment(m.0 - 1800).max(sun.sunrise);
     let noon = sun.sunrise.plus_seconds(5 * 3600);
@@ -90,10 +120,4 @@ fn note(first: &mut Option<Moment>, at: Moment, happens: bool) {
     if first.is_none() && happens {
         *first = Some(at);
     }
-}
-
-/// Steps from one moment to another.
-#[must_use]
-pub fn steps_between(from: Moment, to: Moment) -> usize {
-    ((to.0 - from.0).max(0) as f64 / STEP_S).ceil() as usize
 }

@@ -7,42 +7,30 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use weather::constants::MEMORY_H;
 use weather::error_model::sigma_air_k;
 
-use crate::replay::years::Years;
+use crate::constants::{LEAD_H, NIGHTS_AHEAD, OTHER_SIGMA_K};
+use crate::years::batch_weather::BatchWeather;
 use evening::priors;
-
-/// Lead of the coldest hour in a forecast read in the late afternoon, h.
-pub const LEAD_H: f64 = 14.0;
-/// Nights that a forecast tells.
-pub const NIGHTS_AHEAD: usize = 5;
-/// What else moves the coldest tissue on an evening, K: cloud, wind, humidity, the cold spot and the model's unknowns
-/// beside the air's error. Measured on 68 of the evening's own outlooks, whose spread it gives within 0.1 K.
-/// Checked by `replay_sample::the_short_cut_decides_as_tonight`.
-pub const ELSE_K: f64 = 0.85;
-/// How much lower the middle of the evening's possible nights lies than the night of its forecast, K: cloud, wind and humidity
-/// err hour by hour and the coldest half-hour counts. The air's own share of it is gone (`error_model::minimum_correction_k`). Measured
-/// on the same outlooks (0.17 open, 0.19 covered) by `replay_sample::the_short_cut_decides_as_tonight`.
-pub const ELSE_LOWER_K: f64 = 0.18;
 
 /// One night of one year.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Evening {
+pub struct DrawnForecast {
     /// Minima of tonight and the nights after as forecast, °C; NaN where not known.
     pub forecast_c: [f64; NIGHTS_AHEAD],
     /// Air as it came less air as forecast, K.
     pub air_error_k: f64,
     /// Tissue as it came less tissue as foreseen, for what else was not foreseen, K.
-    pub else_error_k: f64,
+    pub other_error_k: f64,
     /// What the model is off by, K.
     pub model_error_k: f64,
 }
 
-impl Evening {
-    /// The night after day `d` of the block in lane `l`.
+impl DrawnForecast {
+    /// The night after day `d` of the batch in lane `l`.
     ///
     /// Forecast = truth − σ(lead) x; x keeps exp(−24/12) of itself from one night of a forecast to the next.
     /// The draw depends on seed, year and day alone. Checked by `replay::forecasts_err_as_stated`.
     #[must_use]
-    pub fn of(years: &Years, d: usize, l: usize, seed: u64) -> Self {
+    pub fn draw(years: &BatchWeather, d: usize, l: usize, seed: u64) -> Self {
         let day = &years.days[d];
         let year = years.years.get(l).copied().unwrap_or(0);
         let mix = (year as u64) << 32 | day.index as u64;
@@ -50,7 +38,7 @@ impl Evening {
             Xoshiro256PlusPlus::seed_from_u64(seed ^ mix.wrapping_mul(0x9e37_79b9_7f4a_7c15));
         let mut normal = || -> f64 { StandardNormal.sample(&mut rng) };
         let model_error_k = priors::model_error_k(normal());
-        let else_error_k = ELSE_K * normal();
+        let other_error_k = OTHER_SIGMA_K * normal();
         let phi = (-24.0 / MEMORY_H).exp();
         let mut x = normal();
         let mut air_error_k = 0.0;
@@ -64,7 +52,7 @@ impl Evening {
             }
             years.days.get(d + ahead).map_or(f64::NAN, |n| f64::from(n.low_c[l]) - error)
         });
-        Self { forecast_c, air_error_k, else_error_k, model_error_k }
+        Self { forecast_c, air_error_k, other_error_k, model_error_k }
     }
 }
 
@@ -84,16 +72,17 @@ pub fn quadrature() -> [(f64, f64); 17] {
 }
 
 /// Spread of a coldest tissue around its foreseen value, K: √((α σ_air)² + (β e)² + m²), α its answer to the air, K per K,
-/// β its share of what else errs, e = [`ELSE_K`], m the model's own error.
+/// β its share of what else errs, e = [`OTHER_SIGMA_K`], m the model's own error.
 /// Equation 51 of docs/science.md.
 #[must_use]
 pub fn spread_k(air: f64, rest: f64) -> f64 {
-    let (air, rest, model) = (air * sigma_air_k(LEAD_H), rest * ELSE_K, priors::model_error_k(1.0));
+    let (air, rest, model) =
+        (air * sigma_air_k(LEAD_H), rest * OTHER_SIGMA_K, priors::model_error_k(1.0));
     (air * air + rest * rest + model * model).sqrt()
 }
 
 /// Whether the night of a lane is known.
 #[must_use]
-pub fn known(years: &Years, d: usize, l: usize) -> bool {
+pub fn known(years: &BatchWeather, d: usize, l: usize) -> bool {
     l < WIDTH && !years.days[d].low_c[l].is_nan()
 }

@@ -9,24 +9,16 @@ use microclimate::soil::{CELLS, Column};
 use microclimate::{Bed, Draws, Forcing, Site, State, column, parameters::STEP_S, step};
 use rayon::prelude::*;
 
-use crate::replay::Error;
-use crate::replay::kinds::Kind;
-use crate::replay::years::{Day, STEPS_A_DAY, Years};
+use crate::constants::{AIR_SHIFT_K, RESPONSE_EVERY, ROOTS_M, SPIN_UP_DAYS};
+use crate::years::batch_weather::{BatchWeather, Day, STEPS_A_DAY};
+use crate::years::bed_kinds::BedKind;
+use crate::years::error::Error;
 use evening::harm::HalfHour;
 use evening::priors;
 
-/// Days of open bed before the first that counts: they bring the soil to its warmth.
-pub const SPIN_UP_DAYS: usize = 30;
-/// Every so many nights are run again in air 2 K colder, for the answer to the air's temperature.
-const RESPONSE_EVERY: usize = 8;
-const SHIFT_K: f64 = -2.0;
-
-/// Depths below the surface at which roots are judged beside the 2 cm of seeds, m.
-pub const ROOTS_M: [f64; 2] = [0.05, 0.10];
-
 /// Coldest half-hours of one night, by lane.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Cold {
+pub struct ColdestTissue {
     /// Most exposed tissue, °C.
     pub tissue_c: [f32; WIDTH],
     /// Soil at 2 cm, °C.
@@ -39,9 +31,9 @@ pub struct Cold {
 
 /// A night under a cover that has lain since an earlier evening, and the day before it.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Left {
+pub struct LeftOnNight {
     /// The night.
-    pub cold: Cold,
+    pub cold: ColdestTissue,
     /// Hottest tissue of the day before, °C; −99 on the first night.
     pub hottest_c: [f32; WIDTH],
     /// Warmest leaf on the day before, °C; −99 on the first night.
@@ -63,24 +55,24 @@ pub struct Response {
 
 /// All nights of one kind of bed.
 #[derive(Clone, Debug)]
-pub struct Table {
-    /// Places in [`Years::days`] of the nights that matter in some lane.
+pub struct NightTable {
+    /// Places in [`BatchWeather::days`] of the nights that matter in some lane.
     pub days: Vec<usize>,
     /// Open, then each cover laid at dusk; by night.
-    pub laid: Vec<Vec<Cold>>,
+    pub laid: Vec<Vec<ColdestTissue>>,
     /// Each cover left on; by night.
-    pub left: Vec<Vec<Left>>,
+    pub left: Vec<Vec<LeftOnNight>>,
     /// Warmest leaf of the open bed since the cover of the night before came off, by night, °C.
     pub warmest_c: Vec<[f32; WIDTH]>,
     /// Answer to the air, open first.
     pub response: Vec<Response>,
-    /// What it took.
-    pub books: Books,
+    /// Steps run and greatest budget residual.
+    pub stats: RunStats,
 }
 
-/// Proof and effort of a run.
+/// What a run took and how well its energy budgets closed.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Books {
+pub struct RunStats {
     /// Greatest budget residual of all steps, W/m².
     pub residual_w_m2: f64,
     /// Steps of sixteen lanes that were run.
@@ -89,8 +81,8 @@ pub struct Books {
 
 /// What one kind of bed runs on.
 struct Run<'a> {
-    kind: &'a Kind,
-    years: &'a Years,
+    kind: &'a BedKind,
+    years: &'a BatchWeather,
     column: Column<Lanes>,
     draws: Draws<Lanes>,
     /// Cells nearest to 2 cm and to [`ROOTS_M`].
@@ -99,17 +91,17 @@ struct Run<'a> {
 
 /// What lies on the bed: a cover, snow beneath it.
 #[derive(Clone, Copy)]
-struct Lying<'a> {
+struct OnTheBed<'a> {
     cover: Option<&'a Cover>,
     /// The column under the snow and its depth, m; `None` without.
     snow: Option<(&'a Column<Lanes>, Lanes)>,
 }
 
 /// The open bed's nights, the warmest leaf before each and its state at dusk.
-type Open = (Vec<Cold>, Vec<[f32; WIDTH]>, Vec<State<Lanes>>);
+type Open = (Vec<ColdestTissue>, Vec<[f32; WIDTH]>, Vec<State<Lanes>>);
 
 /// What a stretch of steps kept.
-struct Kept {
+struct Extremes {
     tissue: HalfHour<Lanes>,
     soil: [HalfHour<Lanes>; 3],
     hottest: Lanes,
@@ -126,13 +118,18 @@ pub fn central(garden: &Garden, wetness: Wetness) -> Draws<Lanes> {
     priors::draws(&none, priors::shelter(garden.site.exposure), Lanes::splat(middle))
 }
 
-/// Runs one kind of bed through a block of years; `stands` says on which days (by place in [`Years::days`]) something stands.
+/// Runs one kind of bed through a batch of years; `stands` says on which days (by place in [`BatchWeather::days`]) something stands.
 ///
 /// The open bed is carried through day and night; every cover branches from it at each dusk, or goes on lying.
 ///
 /// # Errors
 /// [`Error::Physics`]. Checked by `replay::open_nights_agree_with_one_bed_in_double_precision`.
-pub fn run(garden: &Garden, kind: &Kind, years: &Years, stands: &[bool]) -> Result<Table, Error> {
+pub fn run(
+    garden: &Garden,
+    kind: &BedKind,
+    years: &BatchWeather,
+    stands: &[bool],
+) -> Result<NightTable, Error> {
     let draws = central(garden, kind.wetness);
     let depths = column::depths_m(&kind.bed);
     let nearest = |m: f64| {
@@ -147,9 +144,9 @@ pub fn run(garden: &Garden, kind: &Kind, years: &Years, stands: &[bool]) -> Resu
         near: [0.02, ROOTS_M[0], ROOTS_M[1]].map(nearest),
     };
     let days: Vec<usize> = (0..years.days.len()).filter(|d| run.matters(*d, stands)).collect();
-    let mut books = Books::default();
-    let (open, warmest_c, evenings) = run.open(&days, &mut books)?;
-    let covered: Vec<(Vec<Cold>, Vec<Left>, Books)> = kind
+    let mut stats = RunStats::default();
+    let (open, warmest_c, evenings) = run.open(&days, &mut stats)?;
+    let covered: Vec<(Vec<ColdestTissue>, Vec<LeftOnNight>, RunStats)> = kind
         .covers
         .par_iter()
         .map(|cover| run.covered(cover, &days, &evenings))
@@ -161,19 +158,19 @@ pub fn run(garden: &Garden, kind: &Kind, years: &Years, stands: &[bool]) -> Resu
     for (cold, l, b) in covered {
         laid.push(cold);
         left.push(l);
-        books.add(&b);
+        stats.add(&b);
     }
-    let responses: Vec<(Response, Books)> = sites
+    let responses: Vec<(Response, RunStats)> = sites
         .par_iter()
         .zip(&laid)
         .map(|(cover, cold)| run.response(*cover, &days, &evenings, cold))
         .collect::<Result<_, Error>>()?;
-    responses.iter().for_each(|r| books.add(&r.1));
+    responses.iter().for_each(|r| stats.add(&r.1));
     let response = responses.into_iter().map(|r| r.0).collect();
-    Ok(Table { days, laid, left, warmest_c, response, books })
+    Ok(NightTable { days, laid, left, warmest_c, response, stats })
 }
 
-impl Books {
+impl RunStats {
     /// Takes in another's.
     pub fn add(&mut self, other: &Self) {
         self.residual_w_m2 = self.residual_w_m2.max(other.residual_w_m2);
@@ -198,15 +195,15 @@ impl Run<'_> {
     /// Runs steps under a cover and keeps what is asked of a night or a day.
     fn stretch(
         &self,
-        lying: Lying<'_>,
+        lying: OnTheBed<'_>,
         forcing: &[Forcing<Lanes>],
         state: &mut State<Lanes>,
-        books: &mut Books,
-    ) -> Result<Kept, Error> {
+        stats: &mut RunStats,
+    ) -> Result<Extremes, Error> {
         let (bed, cover) = (&self.kind.bed, lying.cover);
         let column = lying.snow.map_or(&self.column, |s| s.0);
         let site = Site { bed, cover, column, draws: &self.draws };
-        let mut kept = Kept {
+        let mut kept = Extremes {
             tissue: HalfHour::new(),
             soil: [HalfHour::new(); 3],
             hottest: Lanes::splat(-99.0),
@@ -218,8 +215,8 @@ impl Run<'_> {
         for force in forcing {
             let fluxes = step(&site, force, state)
                 .map_err(|error| Error::Physics { bed: self.kind.name.clone(), error })?;
-            books.residual_w_m2 = books.residual_w_m2.max(fluxes.residual_w_m2);
-            books.steps += 1;
+            stats.residual_w_m2 = stats.residual_w_m2.max(fluxes.residual_w_m2);
+            stats.steps += 1;
             let tissue = match lying.snow {
                 Some((_, depth)) => buried_c(state, bed, state.tissue_c(bed, cover), depth),
                 None => state.tissue_c(bed, cover),
@@ -236,7 +233,7 @@ impl Run<'_> {
     }
 
     /// The open bed through all days; its nights, the warmest leaf before and its state at the dusk of each.
-    fn open(&self, days: &[usize], books: &mut Books) -> Result<Open, Error> {
+    fn open(&self, days: &[usize], stats: &mut RunStats) -> Result<Open, Error> {
         let forcing = &self.years.forcing;
         let early = &forcing[..forcing.len().min(SPIN_UP_DAYS * STEPS_A_DAY)];
         let mean =
@@ -248,11 +245,11 @@ impl Run<'_> {
         for d in days {
             let day = &self.years.days[*d];
             let snowed = self.snowed(day);
-            let open = Lying { cover: None, snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
-            let before = self.stretch(open, &forcing[done..day.dusk], &mut state, books)?;
+            let open = OnTheBed { cover: None, snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            let before = self.stretch(open, &forcing[done..day.dusk], &mut state, stats)?;
             warmest.push(before.leaf[1].0);
             evenings.push(state);
-            let kept = self.stretch(open, &forcing[day.dusk..day.off], &mut state, books)?;
+            let kept = self.stretch(open, &forcing[day.dusk..day.off], &mut state, stats)?;
             cold.push(kept.cold());
             done = day.off;
         }
@@ -264,26 +261,26 @@ impl Run<'_> {
         cover: &Cover,
         days: &[usize],
         evenings: &[State<Lanes>],
-    ) -> Result<(Vec<Cold>, Vec<Left>, Books), Error> {
+    ) -> Result<(Vec<ColdestTissue>, Vec<LeftOnNight>, RunStats), Error> {
         let forcing = &self.years.forcing;
-        let (mut colds, mut lefts, mut books) = (Vec::new(), Vec::new(), Books::default());
+        let (mut colds, mut lefts, mut stats) = (Vec::new(), Vec::new(), RunStats::default());
         let mut lying: Option<(usize, State<Lanes>)> = None;
         for (d, evening) in days.iter().zip(evenings) {
             let day = &self.years.days[*d];
             let mut state = evening.just_covered(forcing[day.dusk].air_c);
             let night = &forcing[day.dusk..day.off];
             let snowed = self.snowed(day);
-            let laid = Lying { cover: Some(cover), snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            let laid = OnTheBed { cover: Some(cover), snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
             // Under what has lain since before the snow there is none.
-            let dry = Lying { cover: Some(cover), snow: None };
-            let cold = self.stretch(laid, night, &mut state, &mut books)?.cold();
+            let dry = OnTheBed { cover: Some(cover), snow: None };
+            let cold = self.stretch(laid, night, &mut state, &mut stats)?.cold();
             colds.push(cold);
             let (none, never) = ([0.0; WIDTH], [-99.0; WIDTH]);
-            let mut left = Left { cold, hottest_c: never, warmest_c: never, heat_h: none };
+            let mut left = LeftOnNight { cold, hottest_c: never, warmest_c: never, heat_h: none };
             if let Some((_, mut on)) = lying.filter(|l| l.0 + 1 == *d) {
                 let day_steps = &forcing[self.years.days[d - 1].off..day.dusk];
-                let lit = self.stretch(dry, day_steps, &mut on, &mut books)?;
-                left.cold = self.stretch(dry, night, &mut on, &mut books)?.cold();
+                let lit = self.stretch(dry, day_steps, &mut on, &mut stats)?;
+                left.cold = self.stretch(dry, night, &mut on, &mut stats)?.cold();
                 left.hottest_c = lit.hottest.0;
                 left.warmest_c = lit.leaf[1].0;
                 left.heat_h = (lit.heat_steps * (STEP_S / 3600.0)).0;
@@ -292,7 +289,7 @@ impl Run<'_> {
             lefts.push(left);
             lying = Some((*d, state));
         }
-        Ok((colds, lefts, books))
+        Ok((colds, lefts, stats))
     }
 
     /// Every eighth night again in air 2 K colder, the dew point 1 K lower (it shares half of the air's error) and the sky
@@ -302,25 +299,27 @@ impl Run<'_> {
         cover: Option<&Cover>,
         days: &[usize],
         evenings: &[State<Lanes>],
-        cold: &[Cold],
-    ) -> Result<(Response, Books), Error> {
+        cold: &[ColdestTissue],
+    ) -> Result<(Response, RunStats), Error> {
         let (mut found, mut soil) = (Vec::new(), 0.0);
-        let mut books = Books::default();
+        let mut stats = RunStats::default();
         for i in (0..days.len()).step_by(RESPONSE_EVERY) {
             let day = &self.years.days[days[i]];
-            let colder: Vec<Forcing<Lanes>> =
-                self.years.forcing[day.dusk..day.off].iter().map(|f| shifted(f, SHIFT_K)).collect();
+            let colder: Vec<Forcing<Lanes>> = self.years.forcing[day.dusk..day.off]
+                .iter()
+                .map(|f| shifted(f, AIR_SHIFT_K))
+                .collect();
             let mut state = evenings[i];
             if cover.is_some() {
                 state = state.just_covered(colder[0].air_c);
             }
             let snowed = self.snowed(day);
-            let lying = Lying { cover, snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
-            let again = self.stretch(lying, &colder, &mut state, &mut books)?.cold();
+            let lying = OnTheBed { cover, snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            let again = self.stretch(lying, &colder, &mut state, &mut stats)?.cold();
             for l in 0..WIDTH {
                 if f64::from(day.garden_low_c[l]) < self.kind.matters_below_c {
-                    found.push(f64::from(again.tissue_c[l] - cold[i].tissue_c[l]) / SHIFT_K);
-                    soil += f64::from(again.soil_c[l] - cold[i].soil_c[l]) / SHIFT_K;
+                    found.push(f64::from(again.tissue_c[l] - cold[i].tissue_c[l]) / AIR_SHIFT_K);
+                    soil += f64::from(again.soil_c[l] - cold[i].soil_c[l]) / AIR_SHIFT_K;
                 }
             }
         }
@@ -328,13 +327,13 @@ impl Run<'_> {
         let mean = if found.is_empty() { 1.0 } else { found.iter().sum::<f64>() / n };
         let sd = (found.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / n).sqrt();
         let soil = if found.is_empty() { 1.0 } else { soil / n };
-        Ok((Response { mean, sd, soil }, books))
+        Ok((Response { mean, sd, soil }, stats))
     }
 }
 
-impl Kept {
-    fn cold(&self) -> Cold {
-        Cold {
+impl Extremes {
+    fn cold(&self) -> ColdestTissue {
+        ColdestTissue {
             tissue_c: self.tissue.coldest.0,
             soil_c: self.soil[0].coldest.0,
             roots_c: [self.soil[1].coldest.0, self.soil[2].coldest.0],

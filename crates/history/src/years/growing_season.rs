@@ -1,5 +1,6 @@
-//! Which planting stands when: an input, with a plain default from hardiness and frost dates.
+//! When each planting grows in the open: an input, with a plain default from hardiness and frost dates.
 
+use crate::constants::{BLOOM_BEFORE_DAYS, BLOOM_DAYS, YOUNG_DAYS};
 use garden::crops::{Stage, cold_limits};
 use garden::garden::Garden;
 use weather::StationRecord;
@@ -7,7 +8,7 @@ use weather::frost::{FrostDates, Method};
 
 /// One planting of one bed in the open from one day of the year to another.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Standing {
+pub struct GrowingSeason {
     /// Index into the garden's beds.
     pub bed: usize,
     /// Index into the bed's plantings.
@@ -17,12 +18,6 @@ pub struct Standing {
     /// Last day; before `from_day` where it stands through the new year.
     pub to_day: u16,
 }
-
-/// Days that a seed bed, seedling or transplant stays one, and a bloom stage lasts (from memory: two to three weeks).
-const YOUNG_DAYS: f64 = 21.0;
-const BLOOM_DAYS: f64 = 28.0;
-/// A blossom stage begins this long before the median last frost (from memory).
-const BLOOM_BEFORE_DAYS: f64 = 7.0;
 
 /// Days before the median last frost at which a crop may be out, and days after the median first frost to which it is
 /// kept, by the tissue temperature at which a tenth is lost (from memory: four weeks for what stands −4 °C, two for −1.5).
@@ -39,7 +34,7 @@ fn reach_days(t10_c: f64) -> (f64, f64) {
 /// The season opens at the median last frost (0 °C) less the crop's reach and closes at the median first frost plus it.
 /// Where it never freezes a planting stands all year. Checked by `replay::plantings_stand_when_their_crop_can`.
 #[must_use]
-pub fn by_hardiness(garden: &Garden, record: &StationRecord) -> Vec<Standing> {
+pub fn by_hardiness(garden: &Garden, record: &StationRecord) -> Vec<GrowingSeason> {
     let frost = FrostDates::from_record(record, 0.0, garden.place.latitude_deg);
     let median = |d: &weather::frost::Dates| {
         Some(d.day_of_year(d.conditional(0.5, Method::Empirical)?.round()))
@@ -63,7 +58,7 @@ pub fn by_hardiness(garden: &Garden, record: &StationRecord) -> Vec<Standing> {
                 }
             };
             let day = |d: f64| ((d - 1.0).rem_euclid(365.0) + 1.0) as u16;
-            out.push(Standing { bed, planting, from_day: day(from), to_day: day(to) });
+            out.push(GrowingSeason { bed, planting, from_day: day(from), to_day: day(to) });
         }
     }
     out
@@ -75,10 +70,10 @@ pub fn new_year_day(latitude_deg: f64) -> u16 {
     if latitude_deg < 0.0 { 182 } else { 1 }
 }
 
-impl Standing {
+impl GrowingSeason {
     /// Whether it stands on a day counted from 0 at the middle of winter.
     #[must_use]
-    pub fn on(&self, index: usize, new_year_day: u16) -> bool {
+    pub fn includes(&self, index: usize, new_year_day: u16) -> bool {
         let place = |d: u16| (usize::from(d) + 365 - usize::from(new_year_day)) % 365;
         let (from, to) = (place(self.from_day), place(self.to_day));
         if from <= to { (from..=to).contains(&index) } else { index >= from || index <= to }
@@ -86,7 +81,7 @@ impl Standing {
 
     /// Its first day, counted from 0 at the middle of winter.
     #[must_use]
-    pub fn first(&self, new_year_day: u16) -> usize {
+    pub fn first_day(&self, new_year_day: u16) -> usize {
         (usize::from(self.from_day) + 365 - usize::from(new_year_day)) % 365
     }
 }

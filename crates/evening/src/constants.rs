@@ -1,0 +1,56 @@
+//! Every number of this crate that is chosen or taken from elsewhere, in one table, with its source.
+
+use weather::constants::MEMORY_H;
+
+/// Nights ahead that are planned at most (chosen: what daily forecasts reach).
+pub const MOST_NIGHTS_AHEAD: usize = 10;
+/// A night ahead is planned this long before its sunset, s (chosen).
+pub const PLANNED_BEFORE_SUNSET_S: i64 = 3 * 3600;
+/// Hours without air temperature that may be bridged by a straight line (half the memory of a forecast's error).
+pub const LONGEST_GAP_H: i64 = (MEMORY_H / 2.0) as i64;
+
+/// Days of weather before the question that bring the soil to its temperature (from memory).
+pub const SPIN_UP_DAYS: i64 = 10;
+/// Doubt about the soil's warmth when the days before are known, K (from memory).
+pub const SOIL_SIGMA_KNOWN_K: f64 = 0.7;
+/// Doubt about the soil's warmth when the days before are not known, K (from memory).
+pub const SOIL_SIGMA_GUESSED_K: f64 = 2.0;
+
+/// The night ends this long after sunrise, s (chosen: tissue is coldest at sunrise).
+pub const NIGHT_ENDS_AFTER_SUNRISE_S: i64 = 2 * 3600;
+/// Work is timed to be done this long before the tissue reaches its limit, s (chosen).
+pub const DONE_BEFORE_LIMIT_S: i64 = 1800;
+/// Person-seconds for which short lists are made (chosen: ten minutes to an hour).
+pub const SHORT_LISTS_S: [u32; 4] = [600, 1200, 2400, 3600];
+/// Walking pace with an armful of cloth, m/min (from memory).
+pub const WALKING_PACE_M_MIN: f64 = 50.0;
+/// Person-minutes of walking and fetching that each worked bed is charged in the plan (from memory).
+pub const WALK_MINUTES: f64 = 1.0;
+
+/// Mean wind of a night from which wind sets it, m/s (from memory: a gentle breeze at the garden).
+pub const WINDY_M_S: f64 = 4.5;
+/// Mean wind below which a night is calm, m/s (from memory).
+pub const CALM_M_S: f64 = 3.0;
+/// Mean cloud from which cloud sets a night (from memory: six eighths).
+pub const CLOUDY: f64 = 0.7;
+/// Mean cloud below which a night is clear (from memory: under three eighths).
+pub const CLEAR: f64 = 0.35;
+/// A bed whose chance of harm is below this is safe in the open (chosen: one night in ten).
+pub const SAFE_CHANCE: f64 = 0.1;
+
+/// Air temperature at which honeybees fly, °C (10 to 13, from memory; orchard and bumblebees earlier).
+pub const BEES_FLY_C: f64 = 10.0;
+/// Sunlight in which film cooks what is under it, whatever the air outside, W/m² (common practice, no source: from memory).
+pub const SUN_ON_FILM_W_M2: f64 = 250.0;
+/// Outside air above which cool-season cloth is better off, °C (60 °F; common practice, no source).
+pub const WARM_DAY_C: f64 = 15.5;
+/// The frost outside is over when the air is this far above the limit, K (chosen; in full light a leaf in the open is no
+/// colder than the air).
+pub const FROST_OVER_K: f64 = 1.0;
+/// Of the sixteen soil classes, driest first, the one that decides the morning (chosen: rather dry, so that it warms early).
+pub const MORNING_LANE: usize = 4;
+
+/// Loose straw or leaves conduct .05 to .15 W/m K with the air that moves in them (from memory).
+pub const LOOSE_STRAW_W_M_K: f64 = 0.12;
+/// Gap left under a pinned skirt, m (from memory: a few millimetres on average).
+pub const SKIRT_GAP_M: f64 = 0.003;

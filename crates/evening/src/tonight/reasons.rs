@@ -1,0 +1,31 @@
+//! Why each bed was covered or left open.
+
+use garden::garden::Garden;
+
+use crate::constants::SAFE_CHANCE;
+use crate::plan::{Choice, Problem};
+use crate::report::{BedReport, Driver, Reason};
+
+/// Gives every bed the reason for its choice.
+pub fn give_reasons(beds: &mut [BedReport], garden: &Garden, problem: &Problem, driver: Driver) {
+    let wage = garden.labour.worth_of_hour / 60.0;
+    for (bed, choices) in beds.iter_mut().zip(&problem.beds) {
+        let open = bed.open.expected_loss;
+        let saves = |c: &Choice| open - c.expected_loss;
+        let cheapest =
+            choices.iter().skip(1).min_by(|a, b| problem.cost(a).total_cmp(&problem.cost(b)));
+        bed.reason = match (bed.limit_c, bed.chosen, cheapest) {
+            (None, ..) => Reason::Bare,
+            (_, Some(c), _) => Reason::Cover { saves: saves(&choices[c + 1]), driver },
+            (Some(limit), None, _) if bed.open.chance_of_harm < SAFE_CHANCE => {
+                Reason::SafeOpen { margin_k: bed.open.leaf_low_c.p10 - limit }
+            }
+            (_, None, None) => Reason::NoCoverFits,
+            (_, None, Some(best)) if problem.cost(best) >= open => Reason::NotWorthIt {
+                saves: saves(best).max(0.0),
+                costs: wage * f64::from(best.seconds) / 60.0,
+            },
+            _ => Reason::StockUsedElsewhere { loss: open },
+        };
+    }
+}

@@ -1,0 +1,84 @@
+//! The one loop over station years: up to sixteen of them run abreast, then each looked at on its own.
+
+use rayon::prelude::*;
+
+use crate::years::batch_weather::BatchWeather;
+use crate::years::error::Error;
+use crate::years::night::Night;
+use crate::years::night_table::{NightTable, RunStats, run};
+use crate::years::simulation::Simulation;
+
+/// Up to sixteen years of a simulation, run.
+#[derive(Clone, Debug)]
+pub struct Batch {
+    /// The weather of the years.
+    pub weather: BatchWeather,
+    /// The nights of every kind of bed.
+    pub tables: Vec<NightTable>,
+}
+
+impl Batch {
+    /// Runs every kind of bed through these years.
+    ///
+    /// # Errors
+    /// [`Error::Physics`].
+    pub fn run(simulation: &Simulation<'_>, years: &[i16]) -> Result<Self, Error> {
+        let weather = simulation.weather(years);
+        let tables = simulation
+            .kinds
+            .par_iter()
+            .map(|kind| {
+                let grows = |index: usize| {
+                    kind.beds.iter().any(|b| !simulation.at_risk_on(*b, index).is_empty())
+                };
+                let grows: Vec<bool> = weather.days.iter().map(|d| grows(d.index)).collect();
+                run(&simulation.garden, kind, &weather, &grows)
+            })
+            .collect::<Result<_, Error>>()?;
+        Ok(Self { weather, tables })
+    }
+
+    /// The nights of the year in a lane, as `simulation` covers its beds.
+    #[must_use]
+    pub fn nights<'b>(&'b self, simulation: &'b Simulation<'b>, lane: usize) -> Vec<Night<'b>> {
+        let mut next = vec![0; self.tables.len()];
+        (0..self.weather.days.len())
+            .map(|d| {
+                let rows = self
+                    .tables
+                    .iter()
+                    .zip(&mut next)
+                    .map(|(t, n)| {
+                        let here = t.days.get(*n) == Some(&d);
+                        *n += usize::from(here);
+                        here.then(|| *n - 1)
+                    })
+                    .collect();
+                Night::new(simulation, &self.weather, &self.tables, (d, lane), rows)
+            })
+            .collect()
+    }
+
+    /// What `each` makes of the nights of every year, in the order of the years.
+    ///
+    /// # Errors
+    /// The first that `each` gives.
+    pub fn each_year<T: Send>(
+        &self,
+        simulation: &Simulation<'_>,
+        each: impl Fn(i16, &[Night<'_>]) -> Result<T, Error> + Sync,
+    ) -> Result<Vec<T>, Error> {
+        (0..self.weather.years.len())
+            .into_par_iter()
+            .map(|lane| each(self.weather.years[lane], &self.nights(simulation, lane)))
+            .collect()
+    }
+
+    /// Steps run and greatest budget residual of all kinds of bed.
+    #[must_use]
+    pub fn stats(&self) -> RunStats {
+        let mut stats = RunStats::default();
+        self.tables.iter().for_each(|t| stats.add(&t.stats));
+        stats
+    }
+}

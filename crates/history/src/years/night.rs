@@ -1,0 +1,174 @@
+//! One night of one year: what stands, what each cover would leave of it, what was expected of it.
+
+use crate::constants::OTHER_BIAS_K;
+use crate::years::batch_weather::{BatchWeather, Day};
+use crate::years::drawn_forecast::{DrawnForecast, known, quadrature, spread_k};
+use crate::years::night_table::{ColdestTissue, LeftOnNight, NightTable, Response};
+use crate::years::simulation::Simulation;
+use evening::harm::share_lost;
+use evening::night::PlantingAtRisk;
+
+/// One night of one lane.
+pub struct Night<'a> {
+    simulation: &'a Simulation<'a>,
+    tables: &'a [NightTable],
+    lane: usize,
+    /// The day before it, counted in the batch.
+    pub d: usize,
+    /// That day.
+    pub day: &'a Day,
+    /// What the evening knew.
+    pub evening: DrawnForecast,
+    /// Row of each kind's table.
+    rows: Vec<Option<usize>>,
+    /// By bed, the plantings that cold can harm.
+    pub at_risk: Vec<Vec<PlantingAtRisk>>,
+    /// By bed, whether the night matters to it.
+    pub matters: Vec<bool>,
+    known: bool,
+}
+
+/// The information that a decision rests on.
+#[derive(Clone, Copy)]
+pub enum Information {
+    /// The night as it came.
+    Perfect,
+    /// Expectation over the forecast's error.
+    Forecast,
+}
+
+impl<'a> Night<'a> {
+    /// The night after `day` of a batch in a lane, with its row in each kind's table.
+    #[must_use]
+    pub fn new(
+        simulation: &'a Simulation<'a>,
+        weather: &'a BatchWeather,
+        tables: &'a [NightTable],
+        (d, lane): (usize, usize),
+        rows: Vec<Option<usize>>,
+    ) -> Self {
+        let day = &weather.days[d];
+        let known = known(weather, d, lane);
+        let at_risk: Vec<Vec<PlantingAtRisk>> =
+            (0..simulation.beds.len()).map(|b| simulation.at_risk_on(b, day.index)).collect();
+        let matters = (0..simulation.beds.len())
+            .map(|b| {
+                let Some(k) = simulation.kind_of[b].filter(|_| known && !at_risk[b].is_empty())
+                else {
+                    return false;
+                };
+                let cold = f64::from(day.garden_low_c[lane]) < simulation.kinds[k].matters_below_c;
+                cold && rows[k].is_some()
+            })
+            .collect();
+        let evening = DrawnForecast::draw(weather, d, lane, simulation.seed());
+        Self { simulation, tables, lane, d, day, evening, rows, at_risk, matters, known }
+    }
+
+    /// Adds bed-nights standing, too warm, unknown.
+    pub fn count(&self, counted: &mut [u32; 3]) {
+        for b in (0..self.matters.len()).filter(|b| !self.at_risk[*b].is_empty()) {
+            counted[0] += 1;
+            counted[1] += u32::from(self.known && !self.matters[b]);
+            counted[2] += u32::from(!self.known);
+        }
+    }
+
+    fn table(&self, bed: usize) -> Option<(&'a NightTable, usize)> {
+        let kind = self.simulation.kind_of[bed]?;
+        Some((&self.tables[kind], self.rows[kind]?))
+    }
+
+    /// Coldest half-hour under a choice (0 is open), without the model's own error, and its answer to the air.
+    fn cold(&self, bed: usize, choice: usize) -> Option<(&'a ColdestTissue, &'a Response)> {
+        let (table, row) = self.table(bed)?;
+        let laid = choice
+            .checked_sub(1)
+            .map_or(Some(0), |c| Some(self.simulation.beds[bed].cover.get(c)? + 1))?;
+        Some((table.laid.get(laid)?.get(row)?, table.response.get(laid)?))
+    }
+
+    fn tissue(&self, planting: &PlantingAtRisk, cold: &ColdestTissue) -> f64 {
+        f64::from(if planting.in_soil { cold.soil_c[self.lane] } else { cold.tissue_c[self.lane] })
+    }
+
+    /// Share of a planting that the night takes under a choice, as it truly came.
+    #[must_use]
+    pub fn true_share(&self, bed: usize, choice: usize, planting: &PlantingAtRisk) -> f64 {
+        self.cold(bed, choice).map_or(0.0, |(cold, _)| {
+            share_lost(&planting.limits, self.tissue(planting, cold) + self.evening.model_error_k)
+        })
+    }
+
+    /// The same under a cover left on since before.
+    #[must_use]
+    pub fn left_share(&self, bed: usize, choice: usize, planting: &PlantingAtRisk) -> f64 {
+        self.left(bed, choice).map_or(0.0, |left| {
+            share_lost(
+                &planting.limits,
+                self.tissue(planting, &left.cold) + self.evening.model_error_k,
+            )
+        })
+    }
+
+    /// Hours too hot on the day before under a cover left on.
+    #[must_use]
+    pub fn heat_h(&self, bed: usize, choice: usize) -> f64 {
+        self.left(bed, choice).map_or(0.0, |left| f64::from(left.heat_h[self.lane]))
+    }
+
+    fn left(&self, bed: usize, choice: usize) -> Option<&'a LeftOnNight> {
+        let (table, row) = self.table(bed)?;
+        table.left.get(*self.simulation.beds[bed].cover.get(choice.checked_sub(1)?)?)?.get(row)
+    }
+
+    /// Money that a choice adds to what is lost already, by this information; `lost` by planting of the bed.
+    #[must_use]
+    pub fn loss(
+        &self,
+        bed: usize,
+        choice: usize,
+        lost: &dyn Fn(&PlantingAtRisk) -> f64,
+        information: Information,
+    ) -> f64 {
+        let Some((cold, answer)) = self.cold(bed, choice) else { return 0.0 };
+        let of = |planting: &PlantingAtRisk| {
+            let gone = lost(planting);
+            let more = |t: f64| (share_lost(&planting.limits, t) - gone).max(0.0);
+            let came = self.tissue(planting, cold);
+            planting.worth
+                * match information {
+                    Information::Perfect => more(came + self.evening.model_error_k),
+                    Information::Forecast => {
+                        let (foreseen, sigma) = self.foreseen(planting, cold, answer);
+                        quadrature().iter().map(|(z, w)| w * more(foreseen + sigma * z)).sum()
+                    }
+                }
+        };
+        self.at_risk[bed].iter().map(of).sum()
+    }
+
+    /// Coldest tissue of a planting under a choice as the evening foresees it, °C, and its spread, K.
+    #[must_use]
+    pub fn forecast_tissue(
+        &self,
+        bed: usize,
+        choice: usize,
+        planting: &PlantingAtRisk,
+    ) -> Option<(f64, f64)> {
+        self.cold(bed, choice).map(|(cold, answer)| self.foreseen(planting, cold, answer))
+    }
+
+    /// Coldest tissue as the evening foresees it, and its spread, K. The soil answers less, to all that errs.
+    fn foreseen(
+        &self,
+        planting: &PlantingAtRisk,
+        cold: &ColdestTissue,
+        answer: &Response,
+    ) -> (f64, f64) {
+        let (air, rest) =
+            if planting.in_soil { (answer.soil, answer.soil) } else { (answer.mean, 1.0) };
+        let error = air * self.evening.air_error_k + rest * self.evening.other_error_k;
+        (self.tissue(planting, cold) - error - rest * OTHER_BIAS_K, spread_k(air, rest))
+    }
+}
