@@ -18,6 +18,7 @@ pub mod ahead;
 pub mod ensemble;
 pub mod error;
 pub mod harm;
+pub mod horizon;
 pub mod morning;
 pub mod night;
 pub mod physics;
