@@ -88,7 +88,10 @@ fn bed(random: &mut Xoshiro256PlusPlus, lattice: &Lattice, usual: &[f64]) -> Bed
     };
     let costs = (0..lattice.decisions()).map(|t| {
         let nodes = 0..lattice.nodes(t);
-        moves.iter().flat_map(|m| nodes.clone().map(|n| lost(t, n, m.to)).collect::<Vec<_>>()).collect()
+        moves
+            .iter()
+            .flat_map(|m| nodes.clone().map(|n| lost(t, n, m.to)).collect::<Vec<_>>())
+            .collect()
     });
     Bed {
         holds: holds.collect(),
@@ -113,7 +116,14 @@ fn garden(beds: usize, nights: usize, seed: u64) -> Problem {
             .collect(),
         lattice,
         available: vec![
-            many / 5, many / 6, many / 8, many / 8, many / 10, many / 12, 8 * many, 2 * many,
+            many / 5,
+            many / 6,
+            many / 8,
+            many / 8,
+            many / 10,
+            many / 12,
+            8 * many,
+            2 * many,
         ],
         wage_per_minute: 0.3,
     }
@@ -121,9 +131,14 @@ fn garden(beds: usize, nights: usize, seed: u64) -> Problem {
 
 fn main() {
     let whole = std::env::args().any(|a| a == "--bench");
-    let sizes: &[(usize, usize)] =
-        if whole { &[(12, 1), (12, 7), (60, 1), (60, 7), (240, 1), (240, 7)] } else { &[(12, 1), (12, 7)] };
-    println!("| beds | nights | gap, % | standard error, % | cost | prices alone, s | whole, s | steps |");
+    let sizes: &[(usize, usize)] = if whole {
+        &[(12, 1), (12, 7), (60, 1), (60, 7), (240, 1), (240, 7)]
+    } else {
+        &[(12, 1), (12, 7)]
+    };
+    println!(
+        "| beds | nights | gap, % | standard error, % | cost | prices alone, s | whole, s | steps |"
+    );
     println!("|---|---|---|---|---|---|---|---|");
     for (beds, nights) in sizes {
         for seed in 0..if whole { 3 } else { 1 } {

@@ -79,7 +79,9 @@ fn bed(random: &mut Xoshiro256PlusPlus, lattice: &Lattice, lines: usize) -> Bed 
                 let next = lattice.nodes(t + 1);
                 let blown: Vec<bool> = (0..next).map(|_| random.random_bool(0.3)).collect();
                 let found = |s: usize, n: usize| if blown[n] { 0 } else { s };
-                (0..states).flat_map(|s| (0..next).map(move |n| found(s, n)).collect::<Vec<_>>()).collect()
+                (0..states)
+                    .flat_map(|s| (0..next).map(move |n| found(s, n)).collect::<Vec<_>>())
+                    .collect()
             })
             .collect();
     }
@@ -95,9 +97,13 @@ fn garden(seed: u64, ample: bool) -> Problem {
     let part = |t: usize| if t % 2 == 0 { Part::Evening } else { Part::Morning };
     let most = if ample { 100_000 } else { 900 };
     let decisions = (0..decisions)
-        .map(|t| Decision { part: part(t), seconds: if ample { most } else { random.random_range(0..most) } })
+        .map(|t| Decision {
+            part: part(t),
+            seconds: if ample { most } else { random.random_range(0..most) },
+        })
         .collect();
-    let available = (0..lines).map(|_| if ample { 100 } else { random.random_range(0..=3) }).collect();
+    let available =
+        (0..lines).map(|_| if ample { 100 } else { random.random_range(0..=3) }).collect();
     Problem { beds, decisions, lattice, available, wage_per_minute: random.random_range(0.0..1.0) }
 }
 
@@ -120,11 +126,18 @@ fn the_bound_is_below_the_exact_plan_and_the_plan_above_it() {
         list.sort_by(f64::total_cmp);
         let at = |p: usize| 100.0 * list[p * (list.len() - 1) / 100];
         let mean = 100.0 * list.iter().sum::<f64>() / list.len() as f64;
-        println!("{what}: mean {mean:.2} %, 50th {:.2} %, 90th {:.2} %, most {:.2} %", at(50), at(90), at(100));
+        println!(
+            "{what}: mean {mean:.2} %, 50th {:.2} %, 90th {:.2} %, most {:.2} %",
+            at(50),
+            at(90),
+            at(100)
+        );
     }
-    // One to three beds are the hardest case for prices: the plan itself is close, the bound less so.
+    // One to three beds are the hardest case for prices; the shares are what was measured, doubled.
     let mean = dearer.iter().sum::<f64>() / dearer.len() as f64;
-    assert!(mean < 0.01, "{mean}");
+    assert!(mean < 0.005, "{mean}");
+    let wide = gaps.iter().sum::<f64>() / gaps.len() as f64;
+    assert!(wide < 0.01, "{wide}");
 }
 
 #[test]
@@ -166,7 +179,12 @@ fn one_evening_is_the_evening_plan() {
         };
         let evening = best(&evening, &Microlp).expect("a plan");
         let found = solve(&problem);
-        assert!(near(found.worth.cost, evening.cost), "{seed}: {} {}", found.worth.cost, evening.cost);
+        assert!(
+            near(found.worth.cost, evening.cost),
+            "{seed}: {} {}",
+            found.worth.cost,
+            evening.cost
+        );
         assert!(near(found.bound, evening.cost), "{seed}: {} {}", found.bound, evening.cost);
     }
 }
@@ -188,21 +206,30 @@ fn drawn_courses_agree_with_all_courses() {
 
 #[test]
 fn one_more_saves_at_most_its_price_in_the_bound_and_nothing_when_not_short() {
-    let mut saved = 0;
+    let (mut saved, mut freed) = (0, 0);
     for seed in 0..300 {
         let problem = garden(seed, false);
         let before = solve(&problem);
         for shortage in short(&problem, &before.dual) {
-            let more = saving(&problem, &before, (shortage.thing, 1), SETTINGS, &Microlp).expect("a plan");
+            let more =
+                saving(&problem, &before, (shortage.thing, 1), SETTINGS, &Microlp).expect("a plan");
             let real = exact(&problem) - exact(&with_more(&problem, shortage.thing, 1));
             assert!(real >= -1e-9, "{seed}: more of a thing never costs");
             let slack = before.worth.cost - before.dual.bound;
-            assert!(real <= shortage.price + slack + 1e-7, "{seed}: {shortage:?} {real}");
-            assert!((more.saved - real).abs() <= slack + more_gap(&problem, shortage.thing) + 1e-7, "{seed}");
+            // Where one more frees a move, the price cannot know what that is worth.
+            if shortage.frees_at == Some(1) {
+                freed += usize::from(real > shortage.price + slack + 1e-7);
+            } else {
+                assert!(real <= shortage.price + slack + 1e-7, "{seed}: {shortage:?} {real}");
+            }
+            assert!(
+                (more.saved - real).abs() <= slack + more_gap(&problem, shortage.thing) + 1e-7,
+                "{seed}"
+            );
             saved += usize::from(more.saved > 1e-9);
         }
     }
-    assert!(saved > 100, "{saved}");
+    assert!(saved > 100 && freed > 0, "{saved} {freed}");
 }
 
 fn more_gap(problem: &Problem, thing: Thing) -> f64 {
@@ -243,6 +270,37 @@ fn a_sheet_is_moved_in_the_morning_for_the_night_that_needs_it() {
     let more = saving(&problem, &found, (Thing::Stock(0), 1), SETTINGS, &Microlp).expect("a plan");
     // The second sheet: nothing is taken off, two minutes to lay it by the second night.
     assert!(near(more.saved, 10.5 - 5.0), "{more:?}");
+}
+
+/// Thirty pins and a bed that needs forty: nothing has a price, yet ten more save the bed.
+#[test]
+fn too_little_even_for_one_bed_is_told_with_the_least_that_helps() {
+    let moves = vec![
+        Move { from: 0, to: 0, seconds: 0 },
+        Move { from: 0, to: 1, seconds: 60 },
+        Move { from: 1, to: 1, seconds: 0 },
+    ];
+    let bed = Bed {
+        holds: vec![vec![], vec![(0, 40)]],
+        costs: vec![vec![50.0, 5.0, 5.0]],
+        evening: moves.clone(),
+        morning: moves,
+        ..Bed::default()
+    };
+    let problem = Problem {
+        beds: vec![bed],
+        decisions: vec![Decision { part: Part::Evening, seconds: 600 }],
+        lattice: Lattice::known(1),
+        available: vec![30],
+        wage_per_minute: 0.5,
+    };
+    let found = solve(&problem);
+    let told = short(&problem, &found.dual);
+    assert_eq!(told.len(), 1);
+    assert_eq!((told[0].thing, told[0].frees_at), (Thing::Stock(0), Some(10)));
+    let nine = saving(&problem, &found, (Thing::Stock(0), 9), SETTINGS, &Microlp).expect("a plan");
+    let ten = saving(&problem, &found, (Thing::Stock(0), 10), SETTINGS, &Microlp).expect("a plan");
+    assert!(near(nine.saved, 0.0) && near(ten.saved, 44.5), "{nine:?} {ten:?}");
 }
 
 #[test]

@@ -1,7 +1,19 @@
 //! One bed by itself at given prices: an exact dynamic program over its states and the lattice.
 
 use crate::horizon::prices::Prices;
-use crate::horizon::problem::{Bed, Problem};
+use crate::horizon::problem::{Bed, Move, Problem};
+
+/// By move of a decision, whether it keeps within the limits alone; leaving what lies always does.
+fn fits(problem: &Problem, bed: &Bed, t: usize) -> Vec<bool> {
+    let limits = problem.decisions[t];
+    let enough = |state: usize| {
+        bed.holds[state].iter().all(|h| bed.held(state, h.0) <= problem.available[h.0])
+    };
+    let states: Vec<bool> = (0..bed.holds.len()).map(enough).collect();
+    let alone =
+        |m: &Move| m.from == m.to && m.seconds == 0 || m.seconds <= limits.seconds && states[m.to];
+    bed.moves(limits.part).iter().map(alone).collect()
+}
 
 /// What one bed's future costs at given prices, from every state and node, and the best moves.
 #[derive(Clone, Debug, Default)]
@@ -12,6 +24,8 @@ pub struct BedProgram {
     pub after: Vec<Vec<f64>>,
     /// The best move of each state and node, laid out as `value`.
     best: Vec<Vec<usize>>,
+    /// By decision and move, whether it could be done were this the only bed.
+    fits: Vec<Vec<bool>>,
 }
 
 impl BedProgram {
@@ -23,13 +37,16 @@ impl BedProgram {
         Self {
             value: times.clone().map(|t| vec![0.0; size(t)]).collect(),
             after: times.clone().map(|t| vec![0.0; size(t)]).collect(),
-            best: times.map(|t| vec![0; size(t)]).collect(),
+            best: times.clone().map(|t| vec![0; size(t)]).collect(),
+            fits: times.map(|t| fits(problem, bed, t)).collect(),
         }
     }
 
     /// Works the program out, last decision first; of equal moves the first is taken.
     ///
-    /// V_t(s, n) = min_m c_t(m, n) + (w + π_t(n)) seconds + Σ_r λ_tr(n) held_r(s′) + E[V_{t+1}(s″, n′) | n].
+    /// V_t(s, n) = min_m c_t(m, n) + (w + λ_time) seconds + Σ_r λ_tr(n) held_r(s′) + E[V_{t+1}(s″, n′) | n], money;
+    /// over moves that keep within the limits alone. Checked by `horizon::where_nothing_is_short_bound_exact_and_plan_are_one`.
+    /// Equation 73 of docs/science.md.
     pub fn solve(&mut self, problem: &Problem, bed: &Bed, prices: &Prices) {
         let states = bed.holds.len();
         for t in (0..problem.decisions.len()).rev() {
@@ -49,6 +66,9 @@ impl BedProgram {
             let value = &mut self.value[t];
             value.fill(f64::INFINITY);
             for (m, it) in bed.moves(problem.decisions[t].part).iter().enumerate() {
+                if !self.fits[t][m] {
+                    continue;
+                }
                 let seconds = f64::from(it.seconds);
                 for n in 0..nodes {
                     let to = it.to * nodes + n;
@@ -110,8 +130,7 @@ impl BedProgram {
                 for (line, units) in &bed.holds[it.to] {
                     used[prices.place(t, n, *line)] += chance * f64::from(*units);
                 }
-                used[prices.place(t, n, problem.available.len())] +=
-                    chance * f64::from(it.seconds);
+                used[prices.place(t, n, problem.available.len())] += chance * f64::from(it.seconds);
                 for step in &problem.lattice.steps[t][n] {
                     let found = bed.found(t, it.to, next, step.to);
                     later[found * next + step.to] += chance * step.chance;

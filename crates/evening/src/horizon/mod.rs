@@ -44,7 +44,7 @@ pub struct Settings {
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { steps: 200, most_courses: 64, drawn: 32, seed: 1 }
+        Self { steps: 200, most_courses: 64, drawn: 16, seed: 1 }
     }
 }
 

@@ -135,8 +135,12 @@ fn budget(problem: &Problem, prices: &Prices) -> Vec<Vec<f64>> {
 
 /// Prices by steps along the excess use, towards an aim a little above the best bound (Polyak 1969).
 ///
+/// bound = Σ_b V_b − Σ_t E[Σ_r λ_tr(n) limit_tr], money, for any prices λ ≥ 0 (weakly coupled programs: Hawkins 2003,
+/// Adelman & Mersereau 2008). One price for each node: a cold forecast makes cloth dear, a mild one free.
 /// A step is (aim − bound)/‖g‖² along g, use beyond the limit as a share of it; the norm weights nodes by their chance.
 /// The aim comes nearer when some steps bring nothing. Ends after `most` steps; depends on no clock.
+/// Checked by `horizon::the_bound_is_below_the_exact_plan_and_the_plan_above_it`.
+/// Equation 74 of docs/science.md.
 #[must_use]
 pub fn search(problem: &Problem, most: u32) -> Dual {
     let chances = problem.lattice.chances();

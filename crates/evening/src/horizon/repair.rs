@@ -6,6 +6,12 @@ use crate::horizon::prices::Dual;
 use crate::horizon::problem::{Bed, Move, Problem};
 use crate::plan::{Choice, Plan, PlanError, Program, greedy, local};
 
+/// Choices of a bed besides leaving it that a later decision looks at.
+const LIKELY: usize = 3;
+
+/// A gap so small that a plan is not polished, as a share of its cost.
+const GOOD_ENOUGH: f64 = 0.002;
+
 /// What is decided at a node for beds in given states.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Decided {
@@ -21,7 +27,8 @@ pub struct Decided {
 
 /// The feasible moves that cost least now and later, later ones priced.
 ///
-/// Where what each bed would like best fits, it is that; else the integer program of the evening, polished if not proven.
+/// Where what each bed would like best fits, it is that; else the integer program of the evening. The first decision has
+/// every choice; a later one, of which many are made, those that are likely at the prices.
 ///
 /// # Errors
 /// [`PlanError::Bug`] when an answer breaks a limit.
@@ -38,8 +45,10 @@ pub fn decide(
     let wish = wishes(&evening);
     let plan = if evening.feasible(&wish) {
         evening.plan_of(wish, Some(0.0))
-    } else {
+    } else if decision == 0 {
         best_from_leaving(&evening, solver)?
+    } else {
+        best_of_likely(&evening, |c| priced(problem, dual, &evening, (decision, node), c), solver)?
     };
     let moves: Vec<usize> = problem
         .beds
@@ -115,7 +124,7 @@ fn best_from_leaving(
         let choice = program.read(evening.beds.len(), &answer.counts)?;
         let plan = evening.plan_of(choice, answer.gap);
         evening.verify(&plan)?;
-        if plan.gap == Some(0.0) {
+        if plan.gap.is_some_and(|g| g <= GOOD_ENOUGH) {
             return Ok(plan);
         }
         let bound = plan.gap.map(|g| plan.cost * (1.0 - g));
@@ -129,4 +138,40 @@ fn best_from_leaving(
     let plan = evening.plan_of(local::improve(evening, plan.choice), None);
     evening.verify(&plan)?;
     Ok(plan)
+}
+
+/// What a choice costs with the prices of its own decision.
+fn priced(
+    problem: &Problem,
+    dual: &Dual,
+    evening: &crate::plan::Problem,
+    (decision, node): (usize, usize),
+    choice: &Choice,
+) -> f64 {
+    let price = |r| dual.prices.of(decision, node, r);
+    let rent: f64 = choice.uses.iter().map(|(line, n)| f64::from(*n) * price(*line)).sum();
+    evening.cost(choice) + rent + f64::from(choice.seconds) * price(problem.available.len())
+}
+
+/// As [`best_from_leaving`], with the choices only that are cheapest by `priced`; proven of these alone, so no bound.
+fn best_of_likely(
+    evening: &crate::plan::Problem,
+    priced: impl Fn(&Choice) -> f64,
+    solver: &dyn Solver,
+) -> Result<Plan, PlanError> {
+    let likely = |choices: &Vec<Choice>| -> Vec<usize> {
+        let mut order: Vec<(f64, usize)> =
+            choices.iter().enumerate().skip(1).map(|(c, it)| (priced(it), c)).collect();
+        order.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        std::iter::once(0).chain(order.into_iter().take(LIKELY).map(|o| o.1)).collect()
+    };
+    let kept: Vec<Vec<usize>> = evening.beds.iter().map(likely).collect();
+    let pick = |(choices, kept): (&Vec<Choice>, &Vec<usize>)| {
+        kept.iter().map(|c| choices[*c].clone()).collect()
+    };
+    let beds = evening.beds.iter().zip(&kept).map(pick).collect();
+    let fewer = crate::plan::Problem { beds, ..evening.clone() };
+    let plan = best_from_leaving(&fewer, solver)?;
+    let choice = plan.choice.iter().zip(&kept).map(|(c, kept)| kept[*c]).collect();
+    Ok(evening.plan_of(choice, None))
 }

@@ -38,7 +38,9 @@ struct Course {
 /// Cost of following the plan: every course there is when they are at most `most`, else `drawn` of them.
 ///
 /// cost = bound + E Σ_t slack_t; slack_t = what the decision costs beyond the beds' own programs, plus what is left unused
-/// at its price. Each slack is nought or more, so courses differ little and few are needed (a control variate).
+/// at its price. Each slack is nought or more, so courses differ little and few are needed (a control variate;
+/// penalties of this kind: Brown & Smith 2014). Money. Checked by `horizon::drawn_courses_agree_with_all_courses`.
+/// Equation 75 of docs/science.md.
 ///
 /// # Errors
 /// [`PlanError::Bug`] when a decision breaks a limit.
@@ -81,8 +83,7 @@ fn every_course(
             let Some(made) = decided.get(place) else { continue };
             cost += weight * slack(problem, dual, t, place, made);
             for step in problem.lattice.steps[t][place.0].iter().filter(|s| s.chance > 0.0) {
-                *later.entry(next(problem, t, made, step.to)).or_default() +=
-                    weight * step.chance;
+                *later.entry(next(problem, t, made, step.to)).or_default() += weight * step.chance;
             }
         }
         here = later;
@@ -150,9 +151,8 @@ fn slack(problem: &Problem, dual: &Dual, t: usize, (node, states): &Place, made:
         .zip(states)
         .map(|(program, state)| program.value[t][state * nodes + node])
         .sum();
-    let limits: f64 = (0..problem.resources())
-        .map(|r| dual.prices.of(t, *node, r) * problem.limit(t, r))
-        .sum();
+    let limits: f64 =
+        (0..problem.resources()).map(|r| dual.prices.of(t, *node, r) * problem.limit(t, r)).sum();
     made.to_go + limits - reckoned
 }
 

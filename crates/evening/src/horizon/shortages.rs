@@ -23,6 +23,8 @@ pub struct Shortage {
     pub thing: Thing,
     /// Money that one more would save at most, as far as the bound can tell; for small amounts.
     pub price: f64,
+    /// So many more would make possible what nothing else could: a move that there is too little for even on one bed.
+    pub frees_at: Option<u32>,
 }
 
 /// What more of a thing saves, found by planning again.
@@ -36,9 +38,11 @@ pub struct Saving {
     pub bound_falls: f64,
 }
 
-/// Everything that has a price, dearest first.
+/// Everything that has a price, or of which there is too little even for one bed; dearest first.
 ///
-/// price of a unit = Σ_t Σ_n P(n) λ_t(n).
+/// price of a unit = Σ_t Σ_n P(n) λ_t(n), money; the slope of the bound up to where more frees a move.
+/// Checked by `horizon::one_more_saves_at_most_its_price_in_the_bound_and_nothing_when_not_short`.
+/// Equation 76 of docs/science.md.
 #[must_use]
 pub fn short(problem: &Problem, dual: &Dual) -> Vec<Shortage> {
     let chances = problem.lattice.chances();
@@ -52,15 +56,34 @@ pub fn short(problem: &Problem, dual: &Dual) -> Vec<Shortage> {
     };
     let time = problem.available.len();
     let stock = (0..time).map(|l| (Thing::Stock(l), sum(l, None)));
-    let seconds =
-        [Part::Evening, Part::Morning].map(|p| (Thing::Second(p), sum(time, Some(p))));
+    let seconds = [Part::Evening, Part::Morning].map(|p| (Thing::Second(p), sum(time, Some(p))));
     let mut all: Vec<Shortage> = stock
         .chain(seconds)
-        .map(|(thing, price)| Shortage { thing, price })
-        .filter(|s| s.price > 0.0)
+        .map(|(thing, price)| Shortage { thing, price, frees_at: frees_at(problem, thing) })
+        .filter(|s| s.price > 0.0 || s.frees_at.is_some())
         .collect();
     all.sort_by(|a, b| b.price.total_cmp(&a.price));
     all
+}
+
+/// The least that there must be more of a thing for a move that does not fit even alone.
+fn frees_at(problem: &Problem, thing: Thing) -> Option<u32> {
+    let lacking = |wanted: u32, there: u32| wanted.checked_sub(there).filter(|l| *l > 0);
+    match thing {
+        Thing::Stock(line) => problem
+            .beds
+            .iter()
+            .flat_map(|b| (0..b.holds.len()).map(move |s| b.held(s, line)))
+            .filter_map(|wanted| lacking(wanted, problem.available[line]))
+            .min(),
+        Thing::Second(part) => problem
+            .decisions
+            .iter()
+            .filter(|d| d.part == part)
+            .flat_map(|d| problem.beds.iter().flat_map(|b| b.moves(part)).map(move |m| (m, d)))
+            .filter_map(|(m, d)| lacking(m.seconds, d.seconds))
+            .min(),
+    }
 }
 
 /// The same nights with more of a thing.
