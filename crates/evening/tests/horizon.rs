@@ -59,13 +59,14 @@ fn bed(random: &mut Xoshiro256PlusPlus, lattice: &Lattice, lines: usize) -> Bed 
     let decisions = lattice.decisions();
     let costs = (0..decisions)
         .map(|t| {
-            let (moves, most) = if t % 2 == 0 { (&evening, 60.0) } else { (&morning, 15.0) };
+            let (moves, most) =
+                if t.is_multiple_of(2) { (&evening, 60.0) } else { (&morning, 15.0) };
             let worth = random.random_range(0.0..most);
             moves
                 .iter()
                 .flat_map(|m| vec![m.to; lattice.nodes(t)])
                 .map(|to| {
-                    let share = if (to > 0) == (t % 2 == 0) { 0.4 } else { 1.0 };
+                    let share = if (to > 0) == t.is_multiple_of(2) { 0.4 } else { 1.0 };
                     worth * share * random.random_range(0.0..1.0)
                 })
                 .collect()
@@ -94,7 +95,7 @@ fn garden(seed: u64, ample: bool) -> Problem {
     let lattice = lattice(&mut random, decisions);
     let lines = random.random_range(1..=2_usize);
     let beds = (0..random.random_range(1..=3)).map(|_| bed(&mut random, &lattice, lines)).collect();
-    let part = |t: usize| if t % 2 == 0 { Part::Evening } else { Part::Morning };
+    let part = |t: usize| if t.is_multiple_of(2) { Part::Evening } else { Part::Morning };
     let most = if ample { 100_000 } else { 900 };
     let decisions = (0..decisions)
         .map(|t| Decision {

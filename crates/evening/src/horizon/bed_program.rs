@@ -70,12 +70,10 @@ impl BedProgram {
                     continue;
                 }
                 let seconds = f64::from(it.seconds);
-                for n in 0..nodes {
+                for (n, pay) in pay.iter().enumerate() {
                     let to = it.to * nodes + n;
-                    let cost = bed.costs[t][m * nodes + n]
-                        + seconds * pay[n]
-                        + rent[to]
-                        + self.after[t][to];
+                    let cost =
+                        bed.costs[t][m * nodes + n] + seconds * pay + rent[to] + self.after[t][to];
                     let from = it.from * nodes + n;
                     if cost < value[from] {
                         value[from] = cost;
