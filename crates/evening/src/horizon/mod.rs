@@ -91,6 +91,6 @@ pub fn plan(
     let later = dual.later(problem, 0, 0);
     let bound = dual.bound.max(first.bound - later);
     let how = (settings.most_courses, settings.drawn, settings.seed);
-    let worth = rollout::follow(problem, &dual, solver, how)?;
+    let worth = rollout::follow(problem, &dual, solver, &first, how)?;
     Ok(SeveralNights { now: first.moves, worth, bound, dual })
 }

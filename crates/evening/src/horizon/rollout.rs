@@ -35,7 +35,7 @@ struct Course {
     beyond: f64,
 }
 
-/// Cost of following the plan: every course there is when they are at most `most`, else `drawn` of them.
+/// Cost of following the plan from its `first` decision: every course there is when they are at most `most`, else `drawn` of them.
 ///
 /// cost = bound + E Σ_t slack_t; slack_t = what the decision costs beyond the beds' own programs, plus what is left unused
 /// at its price. Each slack is nought or more, so courses differ little and few are needed (a control variate;
@@ -48,11 +48,12 @@ pub fn follow(
     problem: &Problem,
     dual: &Dual,
     solver: &dyn Solver,
+    first: &Decided,
     (most, drawn, seed): (usize, usize, u64),
 ) -> Result<Worth, PlanError> {
-    match every_course(problem, dual, solver, most)? {
+    match every_course(problem, dual, solver, first, most)? {
         Some(worth) => Ok(worth),
-        None => drawn_courses(problem, dual, solver, drawn.max(2), seed),
+        None => drawn_courses(problem, dual, solver, first, (drawn.max(2), seed)),
     }
 }
 
@@ -66,6 +67,7 @@ fn every_course(
     problem: &Problem,
     dual: &Dual,
     solver: &dyn Solver,
+    first: &Decided,
     most: usize,
 ) -> Result<Option<Worth>, PlanError> {
     let mut here = BTreeMap::from([(start(problem), 1.0)]);
@@ -77,7 +79,8 @@ fn every_course(
             return Ok(None);
         }
         courses = courses.max(ways);
-        let decided = decide_all(problem, dual, solver, t, here.keys().cloned().collect())?;
+        let places = here.keys().cloned().collect();
+        let decided = decide_all(problem, dual, solver, first, t, places)?;
         let mut later: BTreeMap<Place, f64> = BTreeMap::new();
         for (place, weight) in &here {
             let Some(made) = decided.get(place) else { continue };
@@ -96,15 +99,15 @@ fn drawn_courses(
     problem: &Problem,
     dual: &Dual,
     solver: &dyn Solver,
-    drawn: usize,
-    seed: u64,
+    first: &Decided,
+    (drawn, seed): (usize, u64),
 ) -> Result<Worth, PlanError> {
     let one = Course { place: start(problem), weight: 1.0 / drawn as f64, beyond: 0.0 };
     let mut all = vec![one; drawn];
     let mut random = Xoshiro256PlusPlus::seed_from_u64(seed);
     for t in 0..problem.decisions.len() {
         let places: BTreeSet<Place> = all.iter().map(|c| c.place.clone()).collect();
-        let decided = decide_all(problem, dual, solver, t, places)?;
+        let decided = decide_all(problem, dual, solver, first, t, places)?;
         for course in &mut all {
             let Some(made) = decided.get(&course.place) else { continue };
             course.beyond += slack(problem, dual, t, &course.place, made);
@@ -125,17 +128,21 @@ fn drawn_courses(
     Ok(Worth { cost: dual.bound + mean, standard_error, courses: drawn })
 }
 
-/// The decision in each place.
+/// The decision in each place; the first is made already.
 fn decide_all(
     problem: &Problem,
     dual: &Dual,
     solver: &dyn Solver,
+    first: &Decided,
     t: usize,
     places: BTreeSet<Place>,
 ) -> Result<BTreeMap<Place, Decided>, PlanError> {
     places
         .into_par_iter()
         .map(|place| {
+            if t == 0 {
+                return Ok((place, first.clone()));
+            }
             let made = decide(problem, dual, (t, place.0), &place.1, solver)?;
             Ok((place, made))
         })
