@@ -10,6 +10,7 @@
 //! | [`physics`], [`night`], [`steps`] | beds and covers as physics; every cover tried on every bed; time in steps |
 //! | [`harm`] | from tissue temperature to loss |
 //! | [`plan`] | the choice for all beds together, and the order of work |
+//! | [`horizon`] | several nights as one plan: beds by themselves, linked by prices |
 //! | [`warnings`] | tonight's wind and snow against what covered beds stand |
 //! | [`report`] | the answer as plain data |
 //! | [`constants`] | every chosen number, with its source |
@@ -22,6 +23,7 @@ pub mod constants;
 pub mod ensemble;
 mod error;
 pub mod harm;
+pub mod horizon;
 pub mod night;
 pub mod physics;
 pub mod plan;

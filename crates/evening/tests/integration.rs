@@ -3,6 +3,8 @@
 
 mod ahead;
 mod harm;
+mod horizon;
+mod horizon_oracle;
 mod plan;
 mod tonight;
 mod warnings;
