@@ -73,7 +73,7 @@ pub fn problem(garden: &Garden, settings: Settings) -> Result<Built, KitError> {
         .beds
         .iter()
         .enumerate()
-        .flat_map(|(b, bed)| need::of(bed).into_iter().map(move |n| (b, n)))
+        .flat_map(|(b, bed)| need::needs_of_bed(bed).into_iter().map(move |n| (b, n)))
         .collect();
     if wants.is_empty() {
         return Err(KitError::NothingWanted);

@@ -145,7 +145,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
 /// The hoops in section, what they stand, what fits.
 fn picture(page: &mut One, garden: &Garden, bed: &Bed) {
     let words = Words::new(garden.units, &garden.zone);
-    if let Ok(Some(tunnel)) = tunnel::of(garden, bed, &usual_wish(garden.units)) {
+    if let Ok(Some(tunnel)) = tunnel::low_tunnel(garden, bed, &usual_wish(garden.units)) {
         page.section = Some(hoop_svg::draw(&tunnel, &words));
     }
     page.facts.push(format!(
