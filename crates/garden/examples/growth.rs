@@ -17,7 +17,7 @@ fn main() {
         "crop             from     base upper   sum | 10 °C 15 °C 20 °C 25 °C | 15 °C, 9 h | 10 °C, sheet | picked | nets keep off"
     );
     for id in crops::all() {
-        let Some(g) = growth::of(id) else { continue };
+        let Some(g) = growth::crop_growth(id) else { continue };
         let Some(start) = g.start else { continue };
         let at = |mean_c: f64, hours: f64| Day {
             tmin_c: Some(mean_c - 6.0),
@@ -27,7 +27,7 @@ fn main() {
         };
         let by_mean: Vec<String> =
             MEANS_C.iter().map(|m| format!("{:>5}", days(&g, start, at(*m, 14.0)))).collect();
-        let keep_off: Vec<&str> = pests::of(id).iter().map(|p| p.name).collect();
+        let keep_off: Vec<&str> = pests::pests_of_crop(id).iter().map(|p| p.name).collect();
         println!(
             "{:16} {:8} {}{:4.1} {:5.1} {:5.0} | {} | {:>10} | {:>12} | {:>6.0} | {}",
             crops::name(id),

@@ -3,6 +3,7 @@
 use crate::hoops::Hoops;
 use crate::need::Need;
 use crate::planting::Planting;
+use crate::schema::words::worded;
 
 /// One bed or row.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,16 +43,14 @@ pub struct OnNow {
     pub left_on: bool,
 }
 
-/// How wet the top 10 cm are, judged by hand.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Wetness {
-    /// Dusty or pale.
-    Dry,
-    /// Cool and dark, does not stick.
-    Damp,
-    /// Sticks or shines.
-    Wet,
-}
+worded!(
+    /// How wet the top 10 cm are, judged by hand.
+    pub enum Wetness {
+        Dry = "dry", "dusty or pale";
+        Damp = "damp", "cool and dark, does not stick";
+        Wet = "wet", "sticks or shines";
+    }
+);
 
 /// What lies on the soil between the plants (not over them).
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,19 +61,14 @@ pub struct Mulch {
     pub depth_m: f64,
 }
 
-/// Kinds of mulch.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum MulchKind {
-    /// Straw, hay.
-    Straw,
-    /// Leaves.
-    Leaves,
-    /// Wood chips.
-    Chips,
-    /// Compost.
-    Compost,
-    /// Black film.
-    BlackFilm,
-    /// Clear film on the soil.
-    ClearFilm,
-}
+worded!(
+    /// Kinds of mulch.
+    pub enum MulchKind {
+        Straw = "straw", "straw or hay";
+        Leaves = "leaves", "leaves";
+        Chips = "chips", "wood chips";
+        Compost = "compost", "compost";
+        BlackFilm = "black film", "black film";
+        ClearFilm = "clear film", "clear film on the soil";
+    }
+);

@@ -95,9 +95,37 @@ pub const OVERLAP_M: f64 = 0.3048;
 pub const MOST_PIECES: u32 = 6;
 /// Plants higher than this are draped, not floated over, m.
 const TALLEST_FLOATED_M: f64 = 0.6;
-/// Plants at most this high may be strewn with loose mulch, and how thick, m.
+/// Plants at most this high may be strewn with loose mulch, m (common practice, no source).
 const TALLEST_STREWN_M: f64 = 0.12;
+/// How thick it is strewn, m (common practice, no source).
 const STREWN_M: f64 = 0.10;
+/// How far plants may stand above the crown of their hoops, bent under the cloth, m (from memory).
+const BENT_UNDER_M: f64 = 0.1;
+/// Distance of pins around a sheet without hoops, m (common practice, no source).
+const PIN_EVERY_M: f64 = 0.75;
+/// Least span of a ready-made tunnel over the width of the bed (from memory).
+const LEAST_POP_UP_SPAN: f64 = 0.9;
+/// Tolerance of lengths, m, so that 72 in over 64 in leaves its 4 in.
+pub(crate) const HAIR_M: f64 = 1e-6;
+
+// Person-minutes (all from memory).
+
+/// To fetch and unfold whatever is laid.
+const BEGIN_MIN: f64 = 2.0;
+/// To lay one layer over a metre of bed: the share of walking the bed, and that of each layer.
+const METRE_MIN: f64 = 0.25;
+const WALK_SHARE: f64 = 0.4;
+const LAYER_SHARE: f64 = 0.6;
+/// To set a pin or a clip.
+const PIN_MIN: f64 = 0.1;
+/// To join two sheets.
+const JOINT_MIN: f64 = 1.0;
+/// To roll up a metre of wide skirt.
+const ROLL_METRE_MIN: f64 = 0.1;
+/// To set up a ready-made tunnel.
+const POP_UP_MIN: f64 = 1.5;
+/// To strew a square metre, and rake it off in the morning.
+const STREW_M2_MIN: f64 = 0.8;
 
 /// Every cover from the garden's stock that truly fits `bed`; staying open is not listed.
 /// Checked by `fit::every_cover_fits_by_an_independent_count`.
@@ -141,8 +169,11 @@ fn laid(
     }
     let roll_up = skirt_m > ROLL_BEYOND_M;
     let there = bed.on_now.is_some_and(|on| on.sheet == index && on.layers >= layers);
-    let minutes =
-        if there { 2.0 } else { work_minutes(bed.length_m, pins, clips, layers, pieces, roll_up) };
+    let minutes = if there {
+        BEGIN_MIN
+    } else {
+        work_minutes(bed.length_m, pins, clips, layers, pieces, roll_up)
+    };
     let mut uses = vec![(Item::Sheet(index), total), (Item::Pins, pins)];
     if clips > 0 {
         uses.push((Item::Clips, clips));
@@ -164,7 +195,7 @@ fn laid(
 #[must_use]
 pub fn pieces(along_m: f64, length_m: f64) -> Option<u32> {
     let reach = |n: u32| f64::from(n) * length_m - f64::from(n - 1) * OVERLAP_M;
-    (1..=MOST_PIECES).find(|n| reach(*n) >= along_m - 1e-6)
+    (1..=MOST_PIECES).find(|n| reach(*n) >= along_m - HAIR_M)
 }
 
 /// What a cover must reach over on one bed, whatever sheet it is of.
@@ -187,8 +218,7 @@ impl Needed {
     #[must_use]
     pub fn skirt_m(&self, width_m: f64) -> Option<f64> {
         let skirt_m = 0.5 * (width_m - self.across_m);
-        // A hair of tolerance, so that 72 in over 64 in leaves its 4 in.
-        (skirt_m >= LEAST_SKIRT_M - 1e-6).then_some(skirt_m)
+        (skirt_m >= LEAST_SKIRT_M - HAIR_M).then_some(skirt_m)
     }
 
     /// Sheets of `length_m` laid end to end, each after the first losing [`OVERLAP_M`]; `None` beyond [`MOST_PIECES`].
@@ -219,7 +249,7 @@ pub fn needed(bed: &Bed, kind: SheetKind) -> Option<Needed> {
 fn shape(bed: &Bed, kind: SheetKind, height: f64, tree: bool) -> Option<Needed> {
     let film = matches!(kind, SheetKind::Film { .. });
     let (lie, across_m, end_m, pins, clips) = match bed.hoops {
-        Some(hoops) if !tree && height <= hoops.rise_m() + 0.1 => {
+        Some(hoops) if !tree && height <= hoops.rise_m() + BENT_UNDER_M => {
             let (arch_m, rise_m) = (hoops.arch_m(), hoops.rise_m());
             let stands = hoops.count(bed.length_m);
             // A pin on each side of every hoop and one at each end; two clips a hoop for slippery film.
@@ -235,22 +265,22 @@ fn shape(bed: &Bed, kind: SheetKind, height: f64, tree: bool) -> Option<Needed> 
     Some(Needed { lie, across_m, along_m: bed.length_m + 2.0 * end_m, pins, clips })
 }
 
-/// A pin every 0.75 m around.
+/// Pins all around.
 fn round_pins(bed: &Bed) -> u32 {
-    (2.0 * (bed.length_m + bed.width_m) / 0.75).ceil() as u32
+    (2.0 * (bed.length_m + bed.width_m) / PIN_EVERY_M).ceil() as u32
 }
 
-/// Person-minutes to lay a cover: 2, and 0.25 a metre for each layer, 0.1 a pin, 0.1 a clip, 1 a joint,
-/// 0.1 a metre of rolling up (from memory).
+/// Person-minutes to lay a cover.
 fn work_minutes(length_m: f64, pins: u32, clips: u32, layers: u32, pieces: u32, roll: bool) -> f64 {
-    2.0 + 0.25 * length_m * (0.4 + 0.6 * f64::from(layers))
-        + 0.1 * f64::from(pins + clips)
-        + f64::from(pieces - 1)
-        + if roll { 0.1 * length_m } else { 0.0 }
+    BEGIN_MIN
+        + METRE_MIN * length_m * (WALK_SHARE + LAYER_SHARE * f64::from(layers))
+        + PIN_MIN * f64::from(pins + clips)
+        + JOINT_MIN * f64::from(pieces - 1)
+        + if roll { ROLL_METRE_MIN * length_m } else { 0.0 }
 }
 
 fn popped(bed: &Bed, index: usize, pop_up: &PopUp, height: f64) -> Option<Cover> {
-    let wide = pop_up.span_m >= 0.9 * bed.width_m && height <= pop_up.height_m;
+    let wide = pop_up.span_m >= LEAST_POP_UP_SPAN * bed.width_m && height <= pop_up.height_m;
     let pieces = (bed.length_m / pop_up.length_m).ceil() as u32;
     if !wide || pieces > pop_up.count || pieces == 0 {
         return None;
@@ -268,7 +298,7 @@ fn popped(bed: &Bed, index: usize, pop_up: &PopUp, height: f64) -> Option<Cover>
         skirt_m: 0.0,
         roll_up: false,
         uses: vec![(Item::PopUp(index), pieces)],
-        minutes: 1.5 * f64::from(pieces),
+        minutes: POP_UP_MIN * f64::from(pieces),
         claim_k: pop_up.claim_k,
     })
 }
@@ -289,8 +319,7 @@ fn strewn(garden: &Garden, bed: &Bed, height: f64) -> Option<Cover> {
         skirt_m: 0.0,
         roll_up: false,
         uses: vec![(Item::LooseMulchLitres, litres as u32)],
-        // Strewing, and raking off in the morning.
-        minutes: 2.0 + 0.8 * bed.length_m * bed.width_m,
+        minutes: BEGIN_MIN + STREW_M2_MIN * bed.length_m * bed.width_m,
         claim_k: None,
     })
 }

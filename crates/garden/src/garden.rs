@@ -3,6 +3,7 @@
 use quantities::{Place, UnitSystem};
 
 use crate::bed::Bed;
+use crate::schema::words::worded;
 use crate::stock::Stock;
 use crate::supply::Supply;
 
@@ -40,39 +41,29 @@ pub struct Site {
     pub cold_spot_offset_k: Option<f64>,
 }
 
-/// Soil texture, by the hand test every grower knows.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Texture {
-    /// Gritty, falls apart.
-    Sand,
-    /// Makes a weak ball.
-    SandyLoam,
-    /// Makes a ball that crumbles.
-    Loam,
-    /// Smooth and floury.
-    SiltLoam,
-    /// Makes a ribbon.
-    ClayLoam,
-    /// Makes a long shiny ribbon.
-    Clay,
-    /// Dark, light, mostly organic.
-    Peat,
-}
+worded!(
+    /// Soil texture, by the hand test every grower knows.
+    pub enum Texture {
+        Sand = "sand", "gritty, falls apart";
+        SandyLoam = "sandy loam", "makes a weak ball";
+        Loam = "loam", "makes a ball that crumbles";
+        SiltLoam = "silt loam", "smooth and floury";
+        ClayLoam = "clay loam", "makes a ribbon";
+        Clay = "clay", "makes a long shiny ribbon";
+        Peat = "peat", "dark, light, mostly organic";
+    }
+);
 
-/// How the garden lies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Exposure {
-    /// Cold air pools here.
-    ValleyFloor,
-    /// Cold air drains away downhill.
-    Slope,
-    /// Open to wind, out of the cold pool.
-    Hilltop,
-    /// Level open ground.
-    Open,
-    /// Walled, fenced or in a yard: sheltered, sky partly hidden.
-    Walled,
-}
+worded!(
+    /// How the garden lies.
+    pub enum Exposure {
+        ValleyFloor = "valley floor", "where cold air pools";
+        Slope = "slope", "where cold air drains away downhill";
+        Hilltop = "hilltop", "in the wind, above the pool of cold air";
+        Open = "open", "level open ground";
+        Walled = "walled", "walled, fenced or in a yard: sheltered, sky partly hidden";
+    }
+);
 
 /// Hands and time.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -3,6 +3,7 @@
 use structure::hoop::Hoop;
 use structure::{Arch, Material, Section};
 
+use crate::schema::words::worded;
 use crate::stock::SheetKind;
 
 /// A row of like hoops over one bed.
@@ -67,14 +68,30 @@ impl Hoops {
     }
 }
 
-/// Weight of a cover of so many layers, dry, kg/m²: film 920 kg/m³, insect net 60 g/m², shade cloth 100 g/m² (from memory).
+worded!(
+    /// Curve of hoops that stay as they are bent.
+    pub enum Curve {
+        Arc = "arc", "part of a circle";
+        HalfEllipse = "half ellipse", "half an ellipse";
+        Former = "former", "straight legs, the crown bent round a former; give its radius too";
+    }
+);
+
+/// Density of polyethylene film, kg/m³ (from memory).
+const FILM_KG_M3: f64 = 920.0;
+/// Weight of insect net, kg/m² (from memory).
+const INSECT_NET_KG_M2: f64 = 0.06;
+/// Weight of shade cloth, kg/m² (from memory).
+const SHADE_CLOTH_KG_M2: f64 = 0.1;
+
+/// Weight of a cover of so many layers, dry, kg/m².
 #[must_use]
 pub fn cloth_kg_m2(kind: SheetKind, layers: u32) -> f64 {
     let one = match kind {
         SheetKind::RowCover { weight_g_m2 } => weight_g_m2 / 1000.0,
-        SheetKind::Film { thickness_um } => 920.0 * thickness_um * 1e-6,
-        SheetKind::InsectNet => 0.06,
-        SheetKind::ShadeCloth { .. } => 0.1,
+        SheetKind::Film { thickness_um } => FILM_KG_M3 * thickness_um * 1e-6,
+        SheetKind::InsectNet => INSECT_NET_KG_M2,
+        SheetKind::ShadeCloth { .. } => SHADE_CLOTH_KG_M2,
     };
     one * f64::from(layers)
 }

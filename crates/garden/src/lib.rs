@@ -7,6 +7,7 @@
 //! | [`need`] | what a bed is to carry through the year |
 //! | [`crops`] | what cold, heat and darkness do to each crop by stage, with sources |
 //! | [`growth`] | how fast crops come on: degree-days, light, bolting, fruit set, winter, insects |
+//! | [`schema`] | the one table of the garden file: keys, units, ranges, choices, defaults, help |
 //! | [`mod@file`] | the garden file: text in, garden, faults and warnings out |
 //! | [`fit`], [`rows`] | which covers truly fit a bed, and what each uses up; one sheet over several beds |
 //! | [`tunnel`], [`stands`] | one bed's hoops: measures, what they stand; what covered beds stand in wind and snow |
@@ -21,6 +22,7 @@ pub mod hoops;
 pub mod need;
 pub mod planting;
 pub mod rows;
+pub mod schema;
 pub mod stands;
 pub mod stock;
 pub mod supply;

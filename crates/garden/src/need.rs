@@ -40,11 +40,11 @@ impl Wanted {
     pub fn served_by(self, kind: SheetKind) -> bool {
         match (self, kind) {
             (Self::RowCover { least_g_m2 }, SheetKind::RowCover { weight_g_m2 }) => {
-                weight_g_m2 >= 0.97 * least_g_m2
+                weight_g_m2 >= NEAR_WEIGHT * least_g_m2
             }
             (Self::Film, SheetKind::Film { .. }) | (Self::InsectNet, SheetKind::InsectNet) => true,
             (Self::ShadeCloth { least_shade }, SheetKind::ShadeCloth { shade }) => {
-                shade >= least_shade - 0.01
+                shade >= least_shade - NEAR_SHADE
             }
             _ => false,
         }
@@ -63,11 +63,20 @@ impl Need {
     }
 }
 
+/// Row cover that is wanted where a tenth of the tenderest is lost at this or warmer, °C and g/m² (common practice, no source).
+const BY_TENDERNESS: [(f64, f64); 2] = [(-1.2, 50.0), (-3.5, 30.0)];
+/// Row cover that is wanted for what is hardier, g/m² (common practice, no source).
+const FOR_HARDY_G_M2: f64 = 17.0;
+/// Share of a wanted weight that counts as it, for cloth sold by rounded weights (own choice).
+const NEAR_WEIGHT: f64 = 0.97;
+/// Shade short of the wanted share that counts as it (own choice).
+const NEAR_SHADE: f64 = 0.01;
+
 /// What a bed needs: what the grower wrote, else row cover all the year round, by the hardiness of what grows there:
 /// 50 g/m² where 10 % is lost at −1.2 °C (30 °F) or above, 30 g/m² down to −3.5 °C, else 17 g/m² (common practice, no
 /// source). Nothing for a bed in which nothing grows.
 #[must_use]
-pub fn of(bed: &Bed) -> Vec<Need> {
+pub fn needs_of_bed(bed: &Bed) -> Vec<Need> {
     if !bed.needs.is_empty() {
         return bed.needs.clone();
     }
@@ -80,10 +89,9 @@ pub fn of(bed: &Bed) -> Vec<Need> {
     if tenderest == f64::NEG_INFINITY {
         return Vec::new();
     }
-    let least_g_m2 = match tenderest {
-        t if t >= -1.2 => 50.0,
-        t if t >= -3.5 => 30.0,
-        _ => 17.0,
-    };
+    let least_g_m2 = BY_TENDERNESS
+        .iter()
+        .find(|(limit_c, _)| tenderest >= *limit_c)
+        .map_or(FOR_HARDY_G_M2, |(_, g_m2)| *g_m2);
     vec![Need { wanted: Wanted::RowCover { least_g_m2 }, from_day: 1, to_day: 366 }]
 }

@@ -1,6 +1,7 @@
 //! What grows in a bed: a crop, how it was started, how far along it is, what it is worth.
 
 use crate::crops::{CropId, Stage};
+use crate::schema::words::worded;
 
 /// One crop in one bed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -21,11 +22,10 @@ pub struct Planting {
     pub ground_cover: f64,
 }
 
-/// How a planting was started.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Start {
-    /// Sown where it grows.
-    DirectSown,
-    /// Raised elsewhere and set out.
-    Transplant,
-}
+worded!(
+    /// How a planting was started.
+    pub enum Start {
+        DirectSown = "direct-sown", "sown where it grows";
+        Transplant = "transplant", "raised elsewhere and set out";
+    }
+);

@@ -1,6 +1,6 @@
 //! One wide sheet over several neighbouring rows.
 
-use crate::fit::{LEAST_SKIRT_M, pieces};
+use crate::fit::{HAIR_M, LEAST_SKIRT_M, pieces};
 use crate::garden::Garden;
 
 /// A sheet that covers neighbouring beds at once.
@@ -20,6 +20,10 @@ pub struct Wide {
 const BESIDE_M: f64 = 0.5;
 /// Paths wider than this are not bridged, m.
 const WIDEST_PATH_M: f64 = 1.2;
+/// Beds that are drawn over each other by no more than this are neighbours all the same, m (own choice).
+const DRAWN_OVER_M: f64 = 0.01;
+/// Greatest difference of neighbours' lengths, as a share (own choice).
+const UNEQUAL: f64 = 0.1;
 
 /// Every sheet of the stock that lies over two or more neighbouring beds, each with the longest such row of beds.
 ///
@@ -42,7 +46,7 @@ pub fn wide(garden: &Garden) -> Vec<Wide> {
                 let Some((across_m, along_m)) = size(garden, &row) else { break };
                 let skirt_m = 0.5 * (s.width_m - across_m);
                 let pieces = pieces(along_m, s.length_m).filter(|n| *n <= s.count);
-                let Some(pieces) = pieces.filter(|_| skirt_m >= LEAST_SKIRT_M - 1e-6) else {
+                let Some(pieces) = pieces.filter(|_| skirt_m >= LEAST_SKIRT_M - HAIR_M) else {
                     break;
                 };
                 if best.as_ref().is_none_or(|b| row.len() > b.beds.len()) {
@@ -74,8 +78,8 @@ fn size(garden: &Garden, row: &[usize]) -> Option<(f64, f64)> {
         let ((a_east, a_north), (b_east, b_north)) = (a.position_m?, b.position_m?);
         let path_m = b_east - a_east - 0.5 * (a.width_m + b.width_m);
         let beside = (a_north - b_north).abs() < BESIDE_M
-            && (a.length_m - b.length_m).abs() <= 0.1 * a.length_m;
-        if !beside || !(-0.01..=WIDEST_PATH_M).contains(&path_m) {
+            && (a.length_m - b.length_m).abs() <= UNEQUAL * a.length_m;
+        if !beside || !(-DRAWN_OVER_M..=WIDEST_PATH_M).contains(&path_m) {
             return None;
         }
         across_m += path_m.max(0.0);

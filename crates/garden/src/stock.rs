@@ -1,5 +1,6 @@
 //! What is in the shed: sheets by kind and size, pins, clips, loose mulch, pop-up tunnels.
 
+use crate::schema::words::worded;
 use structure::anchors::Pin;
 
 /// Everything a grower can put over a bed tonight.
@@ -79,16 +80,24 @@ pub enum SheetKind {
     },
 }
 
-/// How whole a sheet is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Condition {
-    /// No holes.
-    Good,
-    /// Thin, small holes.
-    Worn,
-    /// Rents a hand goes through.
-    Torn,
-}
+worded!(
+    /// How whole a sheet is.
+    pub enum Condition {
+        Good = "good", "no holes";
+        Worn = "worn", "thin, small holes";
+        Torn = "torn", "rents a hand goes through";
+    }
+);
+
+worded!(
+    /// Kinds of cover, whatever their weight, thickness or shade.
+    pub enum ClothKind {
+        RowCover = "row cover", "nonwoven; give its weight too";
+        Film = "film", "clear polyethylene; give its thickness too";
+        InsectNet = "insect net", "net against insects";
+        ShadeCloth = "shade cloth", "give the share of light that it holds back too";
+    }
+);
 
 /// Some equal ready-made tunnels that set up in one move.
 #[derive(Clone, Debug, PartialEq)]

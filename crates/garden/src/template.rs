@@ -1,8 +1,12 @@
-//! A commented garden file from a few answers: a start that a grower edits by hand.
+//! A commented garden file from a few answers, and a whole example: both written from the table of the file.
 
 use std::fmt::Write as _;
 
 use quantities::UnitSystem;
+
+use crate::schema::tables::GARDEN;
+use crate::schema::words::{Worded as _, listed};
+use crate::schema::{Given, Key, Only, Table, Takes};
 
 /// What the grower was asked.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,127 +35,145 @@ pub struct Answers {
     pub beds: u32,
 }
 
+/// Optional keys and tables that a first garden is given all the same.
+const FIRST: [&str; 5] = ["hoops", "planting", "sheet", "span", "hardened"];
+/// Widest line that takes its comment at its end, characters.
+const WIDEST: usize = 110;
+
 /// The garden file. Reads back without faults when the answers are sound; else its faults tell which are not.
 /// Checked by `template::what_new_writes_reads_back`.
 #[must_use]
-pub fn write(a: &Answers) -> String {
-    let us = a.units == UnitSystem::Us;
-    let pick = |us_text: &'static str, metric: &'static str| if us { us_text } else { metric };
-    let quote = |s: &str| toml::Value::String(s.to_owned()).to_string();
-    let mut out = String::new();
-    let _ = write!(
-        out,
+pub fn write(answers: &Answers) -> String {
+    let mut w = Writer { out: String::new(), units: answers.units, answers: Some(answers) };
+    w.out.push_str(
         "# A garden for rimefold. Edit it freely; `rimefold check` shows every mistake at its place.\n\
-         name = {name}\n\
-         units = \"{units}\"\n\n\
-         [place]\n\
-         latitude = {latitude:?}\n\
-         longitude = {longitude:?}    # east is positive\n\
-         {elevation_key} = {elevation:?}\n\
-         zone = {zone}\n\n\
-         [site]\n\
-         # sand, sandy loam, loam, silt loam, clay loam, clay, peat\n\
-         soil = {soil}\n\
-         # valley floor, slope, hilltop, open, walled\n\
-         exposure = {exposure}\n\
-         # How much colder (negative) the garden is than the forecast on a clear calm night, once you know it:\n\
-         # {offset} = -2\n\n\
-         [labour]\n\
-         people = {people}\n\
-         minutes_each = {minutes:?}    # before dark\n\
-         worth_of_hour = 15.0    # in your own money; covers must save more than their work costs\n",
-        name = quote(&a.name),
-        units = if us { "us" } else { "metric" },
-        latitude = a.latitude,
-        longitude = a.longitude,
-        elevation_key = pick("elevation_ft", "elevation_m"),
-        elevation = a.elevation,
-        zone = quote(&a.zone),
-        soil = quote(&a.soil),
-        exposure = quote(&a.exposure),
-        offset = pick("cold_spot_offset_f", "cold_spot_offset_c"),
-        people = a.people,
-        minutes = a.minutes,
+         # Take the # away from a line to use it. docs/garden.md tells what each key takes.\n",
     );
-    for n in 1..=a.beds {
-        let _ = write!(
-            out,
-            "\n[[bed]]\n\
-             name = \"bed {n}\"\n\
-             {size}\n\
-             wetness = \"damp\"    # dry, damp, wet: how the top soil feels\n\
-             # mulch = {{ kind = \"straw\", {mulch} }}\n\
-             # need = [{{ kind = \"row cover\", from = \"04-10\", to = \"05-25\" }}]    # for `kit` and `cut`\n\
-             {hoops}\n\
-             [[bed.planting]]\n\
-             crop = \"lettuce\"\n\
-             start = \"transplant\"    # or direct-sown\n\
-             stage = \"transplant\"    # seed bed, seedling, transplant, established, mature, or a bloom stage\n\
-             hardened = true\n\
-             worth = 60    # what the whole planting is worth at harvest\n",
-            size = pick("length_ft = 20\nwidth_in = 30", "length_m = 6\nwidth_cm = 75"),
-            mulch = pick("depth_in = 2", "depth_cm = 5"),
-            hoops = pick(
-                "# Leave this line out where there are no hoops. Materials: soft wire, spring wire, fibreglass, pvc pipe,\n\
-                 # polyethylene pipe, conduit (pipes with wall_in); height_in instead of span_in; shape = \"half ellipse\";\n\
-                 # purlin = true where one runs under the crowns.\n\
-                 hoops = { material = \"soft wire\", wire_gauge = 10, length_in = 76, bury_in = 6, spacing_in = 48, span_in = 34 }",
-                "# Leave this line out where there are no hoops. Materials: soft wire, spring wire, fibreglass, pvc pipe,\n\
-                 # polyethylene pipe, conduit (pipes with wall_mm); height_cm instead of span_cm; shape = \"half ellipse\";\n\
-                 # purlin = true where one runs under the crowns.\n\
-                 hoops = { material = \"soft wire\", diameter_mm = 3.4, length_cm = 193, bury_cm = 15, spacing_cm = 120, span_cm = 85 }",
-            ),
-        );
+    w.table(&GARDEN, true, true);
+    w.out
+}
+
+/// A garden file with every table and key that go together, each with its example.
+/// Checked by `schema::the_whole_example_reads_back`.
+#[must_use]
+pub fn example(units: UnitSystem) -> String {
+    let mut w = Writer { out: String::new(), units, answers: None };
+    w.table(&GARDEN, true, false);
+    w.out
+}
+
+struct Writer<'a> {
+    out: String,
+    units: UnitSystem,
+    answers: Option<&'a Answers>,
+}
+
+impl Writer<'_> {
+    /// The keys of a table, then the tables in it; what is not in use stands behind a `#`.
+    fn table(&mut self, table: &Table, used: bool, told: bool) {
+        for key in table.keys {
+            let holds_tables = matches!(key.takes, Takes::Table(_) | Takes::Tables(_));
+            if !holds_tables && self.goes_with(table, key) {
+                self.line(table, key, used && self.uses(key), told);
+            }
+        }
+        for key in table.keys {
+            let (child, head) = match key.takes {
+                Takes::Table(child) => (child, format!("[{}]", child.path)),
+                Takes::Tables(child) => (child, format!("[[{}]]", child.path)),
+                _ => continue,
+            };
+            let used = used && self.uses(key);
+            let times = self.answers.filter(|_| key.name == "bed").map_or(1, |a| a.beds);
+            for n in 1..=times {
+                let told = told && n == 1;
+                if used || told {
+                    let begun = self.out.len();
+                    self.out.push('\n');
+                    self.comment(child.help, told);
+                    let mark = if used { "" } else { "# " };
+                    let _ = writeln!(self.out, "{mark}{head}");
+                    self.table(child, used, told);
+                    if key.name == "bed" {
+                        self.name_bed(begun, n);
+                    }
+                }
+            }
+        }
     }
-    let _ = write!(
-        out,
-        "\n[stock]\n\
-         pins = 60\n\
-         # pin = {{ {pin}, legs = 2 }}\n\
-         # What it took to pull pins out of a bed with a luggage scale, if you tried:\n\
-         # {pull}\n\
-         clips = 0\n\
-         # {loose}    # dry straw or leaves to strew over low plants\n\n\
-         [[stock.sheet]]\n\
-         name = \"medium\"\n\
-         kind = \"row cover\"    # row cover, film, insect net, shade cloth\n\
-         {sheet}\n\
-         count = 2\n\
-         condition = \"good\"    # good, worn, torn\n\
-         # What its label claims; shown beside the computed gain, never used in it:\n\
-         # {claim} = 4\n\n\
-         # What you could buy, for `rimefold cut` and `rimefold kit`; prices in your own money.\n\
-         # [supply]\n\
-         # budget = 150    # a year\n\
-         # years = 2\n\
-         # pin_price = 0.15\n\
-         # clip_price = 0.5\n\
-         # [[supply.rod]]\n\
-         # name = \"coil\"\n\
-         # material = \"soft wire\"\n\
-         # {rod}\n\
-         # price = 60\n\
-         # [[supply.cloth]]\n\
-         # name = \"roll\"\n\
-         # kind = \"row cover\"\n\
-         # {roll}\n\
-         # price = 70\n\
-         # lasts_seasons = 3    # if you know better than `rimefold kit` assumes\n",
-        pin = pick("wire_gauge = 11, length_in = 6", "diameter_mm = 3, length_cm = 15"),
-        pull = pick("pull_test_lb = [7, 9, 6]", "pull_test_kg = [3.2, 4.1, 2.8]"),
-        loose = pick("loose_mulch_ft3 = 10", "loose_mulch_m3 = 0.3"),
-        sheet = pick(
-            "weight_oz_yd2 = 0.9\nwidth_in = 83\nlength_ft = 50",
-            "weight_g_m2 = 30\nwidth_cm = 210\nlength_m = 15",
-        ),
-        claim = pick("claim_f", "claim_c"),
-        rod = pick("wire_gauge = 10, length_ft = 500", "diameter_mm = 3.4, length_m = 150")
-            .replace(", ", "\n# "),
-        roll = pick(
-            "weight_oz_yd2 = 0.9, width_in = 83, length_ft = 250",
-            "weight_g_m2 = 30, width_cm = 210, length_m = 100",
-        )
-        .replace(", ", "\n# "),
-    );
-    out
+
+    /// Beds after the first have names of their own.
+    fn name_bed(&mut self, begun: usize, n: u32) {
+        let bed = self.out.split_off(begun);
+        self.out.push_str(&bed.replacen("\"bed 1\"", &format!("\"bed {n}\""), 1));
+    }
+
+    fn line(&mut self, table: &Table, key: &Key, used: bool, told: bool) {
+        if !used && !told {
+            return;
+        }
+        let mark = if used { "" } else { "# " };
+        let value = self.answer(table, key).unwrap_or_else(|| self.example(key).to_owned());
+        let line = format!("{mark}{} = {value}", key.full(self.units));
+        let help = match key.choices() {
+            [] => key.help.trim_end_matches('.').to_owned(),
+            choices => listed(choices),
+        };
+        let wide = line.chars().count() + help.chars().count() + 6 > WIDEST;
+        self.comment(&help, told && wide);
+        let beside = if told && !wide { format!("    # {help}") } else { String::new() };
+        let _ = writeln!(self.out, "{line}{beside}");
+    }
+
+    fn comment(&mut self, text: &str, told: bool) {
+        if told {
+            let _ = writeln!(self.out, "# {text}");
+        }
+    }
+
+    /// Whether a key is written in use: where it must be given, where a first garden has it, and in the whole example.
+    fn uses(&self, key: &Key) -> bool {
+        match key.given {
+            // Wire goes by its gauge in US units only.
+            _ if key.name == "wire_gauge" => self.units == UnitSystem::Us,
+            Given::Needed => true,
+            Given::Else(_) | Given::May(_) => self.answers.is_none() || FIRST.contains(&key.name),
+        }
+    }
+
+    /// Whether a key belongs beside the examples of its neighbours.
+    fn goes_with(&self, table: &Table, key: &Key) -> bool {
+        let beside = |name: &'static str| table.keys.iter().filter(move |k| k.name == name);
+        match key.only {
+            Only::Always => true,
+            Only::Without(other) => !beside(other).any(|k| self.uses(k)),
+            Only::With(other, words) => {
+                beside(other).any(|k| words.contains(&self.example(k).trim_matches('"')))
+            }
+        }
+    }
+
+    fn example(&self, key: &Key) -> &'static str {
+        let [us, metric] = key.example;
+        if self.units == UnitSystem::Us { us } else { metric }
+    }
+
+    /// What the grower said.
+    fn answer(&self, table: &Table, key: &Key) -> Option<String> {
+        let a = self.answers?;
+        let quoted = |text: &str| Some(toml::Value::String(text.to_owned()).to_string());
+        match (table.path, key.name) {
+            ("", "name") => quoted(&a.name),
+            ("", "units") => quoted(a.units.word()),
+            ("place", "latitude") => Some(format!("{:?}", a.latitude)),
+            ("place", "longitude") => Some(format!("{:?}", a.longitude)),
+            ("place", "elevation") => Some(format!("{:?}", a.elevation)),
+            ("place", "zone") => quoted(&a.zone),
+            ("site", "soil") => quoted(&a.soil),
+            ("site", "exposure") => quoted(&a.exposure),
+            ("labour", "people") => Some(a.people.to_string()),
+            ("labour", "minutes_each") => Some(format!("{:?}", a.minutes)),
+            _ => None,
+        }
+    }
 }

@@ -106,7 +106,7 @@ const USUAL_CLOTH_KG_M2: f64 = 0.03;
 ///
 /// # Errors
 /// [`structure::Error`] where a size lies outside what the formulas hold for.
-pub fn of(garden: &Garden, bed: &Bed, wish: &Wish) -> Result<Option<Tunnel>, Error> {
+pub fn low_tunnel(garden: &Garden, bed: &Bed, wish: &Wish) -> Result<Option<Tunnel>, Error> {
     let Some(hoops) = bed.hoops else { return Ok(None) };
     let fits: Vec<Cover> = covers(garden, bed)
         .into_iter()

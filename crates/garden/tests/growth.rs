@@ -11,7 +11,7 @@ fn crop(name: &str) -> CropId {
 }
 
 fn growing(name: &str) -> Growth {
-    growth::of(crop(name)).unwrap_or_else(|| panic!("{name} does not grow"))
+    growth::crop_growth(crop(name)).unwrap_or_else(|| panic!("{name} does not grow"))
 }
 
 fn day(mean_c: f64, day_length_h: f64) -> Day {
@@ -111,7 +111,7 @@ proptest! {
         mean in 6.0..22.0_f64, hours in 8.0..16.0_f64, share in 0.4..1.0_f64, more in 0.0..3.0_f64, pick in 0..60_usize,
     ) {
         let id = crops::all().nth(pick % crops::all().count()).expect("a crop");
-        let g = growth::of(id).expect("it grows");
+        let g = growth::crop_growth(id).expect("it grows");
         let Some(start) = g.start else { return Ok(()) };
         let plain = Day { light_share: share, ..day(mean, hours) };
         let first = |d: Day| {
@@ -133,7 +133,7 @@ proptest! {
 fn every_crop_has_its_row() {
     for id in crops::all() {
         let name = crops::name(id);
-        let g = growth::of(id).unwrap_or_else(|| panic!("{name} has no row"));
+        let g = growth::crop_growth(id).unwrap_or_else(|| panic!("{name} has no row"));
         assert!(g.base_c < g.upper_c, "{name}");
         assert_eq!(g.start.is_some(), g.days.is_some(), "{name}");
         if let (Some(at), Some(start)) = (g.at_c, g.start) {
@@ -154,7 +154,7 @@ fn every_crop_has_its_row() {
 #[test]
 fn usual_days_come_back_at_usual_warmth() {
     for id in crops::all() {
-        let g = growth::of(id).expect("a row");
+        let g = growth::crop_growth(id).expect("a row");
         let (Some(start), Some([least, most]), Some(at)) = (g.start, g.days, g.at_c) else {
             continue;
         };
@@ -289,7 +289,7 @@ fn fruit_sets_between_its_limits() {
 #[test]
 fn what_is_carried_over_winter_has_its_limits() {
     for id in crops::all() {
-        let (g, name) = (growth::of(id).expect("a row"), crops::name(id));
+        let (g, name) = (growth::crop_growth(id).expect("a row"), crops::name(id));
         match g.carry {
             Some(growth::Carry::Tops) => {
                 assert!(g.winter_top_c().is_some_and(|t| t < -3.0), "{name}")
@@ -308,7 +308,7 @@ fn what_is_carried_over_winter_has_its_limits() {
 /// Univ. of Wisconsin XHT1087: cabbage root fly 300, 1476, 2652 °F·d above 43 °F. At a steady 53 °F that is 10 a day.
 #[test]
 fn pests_fly_at_the_published_sums() {
-    let found = pests::of(crop("radish"));
+    let found = pests::pests_of_crop(crop("radish"));
     let fly = found.iter().find(|p| p.name == "cabbage root fly").expect("it eats radish");
     let steady = ((43.0 - 32.0) / 1.8, (63.0 - 32.0) / 1.8);
     let days = vec![(Some(steady.0), Some(steady.1)); 300];

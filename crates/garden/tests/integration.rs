@@ -7,5 +7,6 @@ mod growth;
 mod hoops;
 mod malformed;
 mod rows;
+mod schema;
 mod template;
 mod tunnel;

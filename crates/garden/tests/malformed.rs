@@ -11,34 +11,34 @@ const CASES: [(&str, &[(&str, &str)]); 10] = [
     (
         "empty.toml",
         &[
-            ("1:1", "no `labour`"),
-            ("1:1", "no `name`"),
-            ("1:1", "no `place`"),
-            ("1:1", "no `site`"),
-            ("1:1", "no `stock`"),
-            ("1:1", "no `units`"),
+            ("1:1", "no labour"),
+            ("1:1", "no name"),
+            ("1:1", "no place"),
+            ("1:1", "no site"),
+            ("1:1", "no stock"),
+            ("1:1", "no units"),
             ("1:1", "the garden has no beds"),
         ],
     ),
-    ("misspelt_crop.toml", &[("24:8", "`brocoli` is not a known crop")]),
-    ("misspelt_stage.toml", &[("26:9", "`open blom` is not a known stage of strawberry")]),
+    ("misspelt_crop.toml", &[("24:8", "“brocoli” is no crop")]),
+    ("misspelt_stage.toml", &[("26:9", "“open blom” is no stage of strawberry")]),
     (
         "wrong_units.toml",
-        &[("19:12", "`length_m` is not in the units"), ("20:12", "`width_cm` is not in the units")],
+        &[("19:12", "length_m is not in the units"), ("20:12", "width_cm is not in the units")],
     ),
-    ("unknown_key.toml", &[("21:1", "bed has no key `wetnes`"), ("18:1", "bed has no `wetness`")]),
-    ("out_of_range.toml", &[("5:12", "`latitude` is 143.6"), ("37:9", "`count` is -2")]),
-    ("two_beds_one_name.toml", &[("30:8", "two beds are called `strawberries`")]),
-    ("missing_sheet.toml", &[("23:20", "`heavy 27` is not a known sheet in the stock")]),
+    ("unknown_key.toml", &[("21:1", "bed has no key “wetnes”"), ("18:1", "bed has no wetness")]),
+    ("out_of_range.toml", &[("5:12", "latitude is 143.6"), ("37:9", "count is -2")]),
+    ("two_beds_one_name.toml", &[("30:8", "two beds are called “strawberries”")]),
+    ("missing_sheet.toml", &[("23:20", "“heavy 27” is no sheet in the stock")]),
     (
         "many_faults.toml",
         &[
-            ("6:13", "`longitude` is not a number"),
-            ("11:8", "`lome` is not a known soil"),
-            ("15:10", "`people` is 1.5"),
+            ("6:13", "longitude is not a number"),
+            ("11:8", "“lome” is no soil"),
+            ("15:10", "people is 1.5"),
             ("23:9", "these hoops cannot stand"),
-            ("28:12", "`hardened` is neither"),
-            ("29:9", "`worth` is not a number"),
+            ("28:12", "hardened is neither"),
+            ("29:9", "worth is not a number"),
         ],
     ),
 ];
@@ -96,9 +96,9 @@ fn a_grower_is_warned_of_what_cannot_work() {
         reading.warnings.into_iter().map(|w| w.message).collect()
     };
     let narrow = warned("weight_g_m2 = 17\nwidth_cm = 210", "weight_g_m2 = 17\nwidth_cm = 40");
-    assert_eq!(narrow, ["no bed can use sheet `17 g`"]);
+    assert_eq!(narrow, ["no bed can use sheet “17 g”"]);
     let wide = warned("length_m = 5\nwidth_cm = 100", "length_m = 5\nwidth_cm = 300");
-    assert_eq!(wide, ["nothing in the stock fits bed `courgettes`"]);
+    assert_eq!(wide, ["nothing in the stock fits bed “courgettes”"]);
     assert!(warned("spacing_cm = 120", "spacing_cm = 200")[0].contains("stand far apart"));
     assert!(warned("pins = 60", "pins = 0").iter().any(|w| w.contains("not a single pin")));
 }

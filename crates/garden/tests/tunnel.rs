@@ -17,7 +17,7 @@ fn garden() -> Garden {
 
 fn tunnel(garden: &Garden, name: &str) -> Option<Tunnel> {
     let bed = garden.beds.iter().find(|b| b.name == name).expect("the bed");
-    tunnel::of(garden, bed, &WISH).expect("sizes are sound")
+    tunnel::low_tunnel(garden, bed, &WISH).expect("sizes are sound")
 }
 
 /// Common practice, no source: 76 in of wire with 6 in of each end buried leave 64 in; 4 ft apart on 40 ft are 11 hoops;

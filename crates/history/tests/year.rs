@@ -353,7 +353,7 @@ fn covers_quicken_growth_by_night_and_dim_short_days() {
     let past = past(&garden, &record, 1990..=1993);
     let (mut quicker, mut dimmed, mut warmer) = (0, 0, 0.0_f64);
     for (bed, b) in garden.beds.iter().enumerate() {
-        let Some(growth) = garden::growth::of(b.plantings[0].crop) else { continue };
+        let Some(growth) = garden::growth::crop_growth(b.plantings[0].crop) else { continue };
         let open = past.under(bed, 0);
         assert_eq!(open, past.days(), "open days are as measured");
         for choice in 1..=past.covers(bed).map_or(0, <[_]>::len) {

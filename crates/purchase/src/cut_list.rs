@@ -156,7 +156,7 @@ fn cloths(
     let mut demands: Vec<sheets::Demand> = Vec::new();
     for bed in beds {
         let mut has: Vec<SheetKind> = Vec::new();
-        for need in need::of(bed) {
+        for need in need::needs_of_bed(bed) {
             match choose(supply, bed, need.wanted) {
                 Ok((kind, [width_m, length_m], pieces)) => {
                     if has.contains(&kind) {

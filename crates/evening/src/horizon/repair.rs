@@ -119,7 +119,7 @@ fn best_from_leaving(
     evening: &crate::plan::Problem,
     solver: &dyn Solver,
 ) -> Result<Plan, PlanError> {
-    let program = Program::of(evening);
+    let program = Program::from_problem(evening);
     if let Ok(answer) = solver.solve(&program.model) {
         let choice = program.read(evening.beds.len(), &answer.counts)?;
         let plan = evening.plan_of(choice, answer.gap);

@@ -2,29 +2,14 @@
 
 use std::ops::Range;
 
-use crate::bed::{Bed, Mulch, MulchKind, OnNow, Wetness};
+use crate::bed::{Bed, Mulch, OnNow};
 use crate::crops;
 use crate::file::hoops::hoops;
 use crate::file::supply;
-use crate::file::table::{LONG, Reader, SHORT, Table};
+use crate::file::table::{Reader, Table};
 use crate::need::Need;
 use crate::planting::{Planting, Start};
 use crate::stock::Sheet;
-
-const WETNESS: [(&str, Wetness); 3] =
-    [("dry", Wetness::Dry), ("damp", Wetness::Damp), ("wet", Wetness::Wet)];
-
-const MULCHES: [(&str, MulchKind); 6] = [
-    ("straw", MulchKind::Straw),
-    ("leaves", MulchKind::Leaves),
-    ("chips", MulchKind::Chips),
-    ("compost", MulchKind::Compost),
-    ("black film", MulchKind::BlackFilm),
-    ("clear film", MulchKind::ClearFilm),
-];
-
-const STARTS: [(&str, Start); 2] =
-    [("direct-sown", Start::DirectSown), ("transplant", Start::Transplant)];
 
 /// Every bed, and where each stands; `None` when any has a fault.
 pub fn beds(
@@ -33,7 +18,7 @@ pub fn beds(
     sheets: &[Sheet],
 ) -> Option<(Vec<Bed>, Vec<Range<usize>>)> {
     let tables = top.tables(r, "bed");
-    if tables.is_empty() && !top.has("bed") {
+    if tables.is_empty() && !top.has("bed", r.units) {
         r.fault(top.span_of("bed"), "the garden has no beds".into(), "at least one [[bed]]");
     }
     let mut out = Some(Vec::<Bed>::new());
@@ -45,7 +30,7 @@ pub fn beds(
                 if beds.iter().any(|b| b.name == bed.name) {
                     r.fault(
                         span.clone(),
-                        format!("two beds are called `{}`", bed.name),
+                        format!("two beds are called “{}”", bed.name),
                         "a name of its own for each bed",
                     );
                 }
@@ -60,24 +45,23 @@ pub fn beds(
 
 fn bed(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<Bed> {
     let name = t.text(r, "name");
-    let position_m = t.pair(r, "position", LONG, 5000.0);
-    let length_m = t.measure(r, "length", LONG, 0.3..=300.0);
-    let width_m = t.measure(r, "width", SHORT, 0.1..=5.0);
-    let raised_m = t.maybe_measure(r, "raised", SHORT, 0.0..=1.5).unwrap_or(0.0);
-    let wetness = t.word(r, "wetness", &WETNESS);
-    let mulch = t.maybe_table(r, "mulch").map(|m| mulch(r, &m));
-    let hoops = t.maybe_table(r, "hoops").map(|h| hoops(r, &h));
-    let on_now = t.maybe_table(r, "on_now").map(|o| on_now(r, &o, sheets));
+    let position_m = t.pair(r, "position");
+    let length_m = t.number(r, "length");
+    let width_m = t.number(r, "width");
+    let raised_m = t.number(r, "raised");
+    let wetness = t.word(r, "wetness");
+    let mulch = t.table(r, "mulch").map(|m| mulch(r, &m));
+    let hoops = t.table(r, "hoops").map(|h| hoops(r, &h));
+    let on_now = t.table(r, "on_now").map(|o| on_now(r, &o, sheets));
     let plantings: Vec<Option<Planting>> =
         t.tables(r, "planting").iter().map(|p| planting(r, p)).collect();
     let needs: Vec<Option<Need>> = t.tables(r, "need").iter().map(|n| supply::need(r, n)).collect();
-    t.no_more(r);
     Some(Bed {
         name: name?,
         position_m,
         length_m: length_m?,
         width_m: width_m?,
-        raised_m,
+        raised_m: raised_m?,
         wetness: wetness?,
         mulch: all_or_nothing(mulch)?,
         hoops: all_or_nothing(hoops)?,
@@ -98,40 +82,32 @@ fn all_or_nothing<T>(part: Option<Option<T>>) -> Option<Option<T>> {
 }
 
 fn mulch(r: &mut Reader, t: &Table<'_>) -> Option<Mulch> {
-    let kind = t.word(r, "kind", &MULCHES);
-    let film = matches!(kind, Some(MulchKind::BlackFilm | MulchKind::ClearFilm));
-    let depth_m = if film {
-        Some(t.maybe_measure(r, "depth", SHORT, 0.0..=0.01).unwrap_or(0.0))
-    } else {
-        t.measure(r, "depth", SHORT, 0.005..=0.5)
-    };
-    t.no_more(r);
+    let kind = t.word(r, "kind");
+    let depth_m = t.number(r, "depth");
     Some(Mulch { kind: kind?, depth_m: depth_m? })
 }
 
 fn on_now(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<OnNow> {
     let name = t.text(r, "sheet");
-    let layers = t.maybe_number(r, "layers", 1.0..=2.0).unwrap_or(1.0) as u32;
+    let layers = t.count(r, "layers");
     let left_on = t.flag(r, "left_on").unwrap_or(false);
-    t.no_more(r);
     let name = name?;
     let sheet = sheets.iter().position(|s| s.name == name);
     if sheet.is_none() {
         let names: Vec<&str> = sheets.iter().map(|s| s.name.as_str()).collect();
         r.unknown_word(t.span_of("sheet"), "sheet in the stock", &name, &names);
     }
-    Some(OnNow { sheet: sheet?, layers, left_on })
+    Some(OnNow { sheet: sheet?, layers: layers?, left_on })
 }
 
 fn planting(r: &mut Reader, t: &Table<'_>) -> Option<Planting> {
     let crop_word = t.text(r, "crop");
     let stage_word = t.text(r, "stage");
-    let start = t.word(r, "start", &STARTS);
+    let start = t.word(r, "start");
     let hardened = t.flag(r, "hardened").unwrap_or(start == Some(Start::DirectSown));
-    let worth = t.number(r, "worth", 0.0..=1e7);
-    let height = t.maybe_measure(r, "height", SHORT, 0.0..=4.0);
-    let cover = t.maybe_number(r, "ground_cover", 0.0..=1.0);
-    t.no_more(r);
+    let worth = t.number(r, "worth");
+    let height = t.number(r, "height");
+    let cover = t.number(r, "ground_cover");
     let crop_word = crop_word?;
     let Some(crop) = crops::find(&crop_word) else {
         r.unknown_word(t.span_of("crop"), "crop", &crop_word, &crops::names());

@@ -3,41 +3,26 @@
 use structure::wire_gauge::STEEL_WIRE_IN;
 use structure::{Arch, Error, Material, Section, Shape};
 
-use crate::file::table::{Measure, Reader, SHORT, THIN, Table};
-use crate::hoops::Hoops;
+use crate::file::table::{Reader, Table};
+use crate::hoops::{Curve, Hoops};
+use crate::schema::unit::SHORT;
 
-/// Words for materials.
-pub const MATERIALS: [(&str, Material); 6] = [
-    ("soft wire", Material::SoftWire),
-    ("spring wire", Material::SpringWire),
-    ("fibreglass", Material::Fibreglass),
-    ("pvc pipe", Material::PvcPipe),
-    ("polyethylene pipe", Material::PePipe),
-    ("conduit", Material::Conduit),
-];
-
-#[derive(Clone, Copy)]
-enum Curve {
-    Arc,
-    HalfEllipse,
-    Former,
-}
-
-const CURVES: [(&str, Curve); 3] =
-    [("arc", Curve::Arc), ("half ellipse", Curve::HalfEllipse), ("former", Curve::Former)];
+/// Least length above ground that can stand as a hoop, m (own choice).
+const LEAST_ABOVE_M: f64 = 0.05;
+/// Least length above ground over the span: a flatter hoop is none (own choice).
+const LEAST_SLACK: f64 = 1.02;
 
 /// Hoops, or `None` after saying what is wrong.
 pub fn hoops(r: &mut Reader, t: &Table<'_>) -> Option<Hoops> {
-    let material = t.word(r, "material", &MATERIALS);
+    let material = t.word(r, "material");
     let section = section(r, t, material);
-    let length_m = t.measure(r, "length", SHORT, 0.5..=8.0);
-    let bury_m = t.measure(r, "bury", SHORT, 0.0..=1.0);
-    let spacing_m = t.measure(r, "spacing", SHORT, 0.1..=4.0);
+    let length_m = t.number(r, "length");
+    let bury_m = t.number(r, "bury");
+    let spacing_m = t.number(r, "spacing");
     let shape = shape(r, t, material);
-    let span_m = t.maybe_measure(r, "span", SHORT, 0.2..=4.0);
-    let height_m = t.maybe_measure(r, "height", SHORT, 0.1..=2.5);
+    let span_m = t.number(r, "span");
+    let height_m = t.number(r, "height");
     let purlin = t.flag(r, "purlin").unwrap_or(false);
-    t.no_more(r);
     let above_m = length_m? - 2.0 * bury_m?;
     let arch = arch(r, t, shape?, above_m, (span_m, height_m))?;
     Some(Hoops {
@@ -53,8 +38,8 @@ pub fn hoops(r: &mut Reader, t: &Table<'_>) -> Option<Hoops> {
 
 /// Cross-section from a wire gauge, a diameter, or a diameter and a wall.
 pub fn section(r: &mut Reader, t: &Table<'_>, material: Option<Material>) -> Option<Section> {
-    if t.has("wire_gauge") {
-        let gauge = t.number(r, "wire_gauge", 6.0..=14.0)?;
+    if t.has("wire_gauge", r.units) {
+        let gauge = t.number(r, "wire_gauge")?;
         let wire = structure::wire_gauge::wire(gauge);
         if wire.is_err() {
             let known: Vec<String> = STEEL_WIRE_IN.iter().map(|g| g.0.to_string()).collect();
@@ -66,11 +51,11 @@ pub fn section(r: &mut Reader, t: &Table<'_>, material: Option<Material>) -> Opt
         }
         return wire.ok();
     }
-    let diameter_m = t.measure(r, "diameter", THIN, 0.002..=0.06);
+    let diameter_m = t.number(r, "diameter");
     if !matches!(material?, Material::PvcPipe | Material::PePipe | Material::Conduit) {
         return Section::round(diameter_m?).ok();
     }
-    let wall_m = t.measure(r, "wall", THIN, 0.0005..=0.02)?;
+    let wall_m = t.number(r, "wall")?;
     let tube = Section::tube(diameter_m?, wall_m);
     if tube.is_err() {
         let expected = "a wall thinner than half the diameter";
@@ -82,17 +67,16 @@ pub fn section(r: &mut Reader, t: &Table<'_>, material: Option<Material>) -> Opt
 /// What springs back stands as an elastica; what is bent keeps the shape it was given, an arc if nothing is said.
 fn shape(r: &mut Reader, t: &Table<'_>, material: Option<Material>) -> Option<Shape> {
     let springs = material.is_some_and(|m| !m.properties().keeps_shape);
-    if springs && t.has("shape") {
-        let expected = "no `shape`: it stands as it springs between its feet";
+    if springs && t.has("shape", r.units) {
+        let expected = "no shape: it stands as it springs between its feet";
         r.fault(t.span_of("shape"), "this material keeps no shape".into(), expected);
     }
     if springs {
-        t.maybe_word(r, "shape", &CURVES);
         return Some(Shape::Elastica);
     }
-    Some(match t.maybe_word(r, "shape", &CURVES) {
+    Some(match t.word(r, "shape") {
         Some(Curve::HalfEllipse) => Shape::HalfEllipse,
-        Some(Curve::Former) => Shape::Bent { radius_m: t.measure(r, "radius", SHORT, 0.05..=2.0)? },
+        Some(Curve::Former) => Shape::Bent { radius_m: t.number(r, "radius")? },
         Some(Curve::Arc) | None => Shape::Arc,
     })
 }
@@ -104,14 +88,14 @@ fn arch(
     above_m: f64,
     (span_m, height_m): (Option<f64>, Option<f64>),
 ) -> Option<Arch> {
-    if above_m <= 0.05 {
+    if above_m <= LEAST_ABOVE_M {
         let expected = "a length well above twice what is buried";
         r.fault(t.span.clone(), "nothing of these hoops is above ground".into(), expected);
         return None;
     }
     let arch = match (span_m, height_m) {
-        (Some(span_m), None) if span_m >= above_m / 1.02 => {
-            let longest = shown(r, above_m / 1.02, SHORT);
+        (Some(span_m), None) if span_m >= above_m / LEAST_SLACK => {
+            let longest = shown(r, above_m / LEAST_SLACK);
             r.fault(
                 t.span.clone(),
                 "these hoops cannot stand: what is above ground is no longer than the span".into(),
@@ -121,9 +105,11 @@ fn arch(
         }
         (Some(span_m), None) => Arch::from_length_and_span(shape, above_m, span_m),
         (None, Some(rise_m)) => Arch::from_length_and_rise(shape, above_m, rise_m),
+        // One that is there and out of its range has been told of.
+        _ if ["span", "height"].iter().any(|k| t.has(k, r.units)) => return None,
         _ => {
             let say = "hoops have either a span or a height; the other follows from their length";
-            r.fault(t.span.clone(), say.into(), "one of `span` and `height`");
+            r.fault(t.span.clone(), say.into(), "one of span and height");
             return None;
         }
     };
@@ -133,7 +119,7 @@ fn arch(
 fn fault(r: &mut Reader, t: &Table<'_>, error: &Error) {
     let (message, expected) = match error {
         Error::OutOfRange { quantity, value, low, high, .. } => {
-            let [value, low, high] = [*value, *low, *high].map(|x| shown(r, x, SHORT));
+            let [value, low, high] = [*value, *low, *high].map(|x| shown(r, x));
             (
                 format!("these hoops cannot stand: {quantity} is {value}"),
                 format!("{quantity} from {low} to {high}"),
@@ -145,7 +131,7 @@ fn fault(r: &mut Reader, t: &Table<'_>, error: &Error) {
 }
 
 /// A length in the units of the file.
-fn shown(r: &Reader, si: f64, m: Measure) -> String {
-    let (key, factor) = m.of(r.units);
-    format!("{:.1} {}", si / factor, key.trim_start_matches('_'))
+fn shown(r: &Reader, si: f64) -> String {
+    let scale = SHORT.pick(r.units);
+    format!("{:.1} {}", si / scale.si, scale.shown)
 }

@@ -14,6 +14,7 @@ use quantities::UnitSystem;
 use toml::de::DeTable;
 
 use crate::garden::Garden;
+use crate::schema::tables::GARDEN;
 use crate::supply::Supply;
 pub use table::nearest;
 use table::{Reader, Table};
@@ -53,7 +54,7 @@ pub fn read(text: &str) -> Reading {
             .map(|e| Fault {
                 span: e.span().unwrap_or(0..0),
                 message: e.message().trim().replace('\n', "; "),
-                expected: "valid TOML: `key = value` lines under [table] heads".into(),
+                expected: "valid TOML: lines key = value under [table] heads".into(),
                 nearest: None,
             })
             .collect();
@@ -61,13 +62,13 @@ pub fn read(text: &str) -> Reading {
         return Reading { garden: None, faults, warnings: Vec::new() };
     }
     let mut r = Reader::new();
-    let top = Table::new(root.get_ref(), root.span(), "the file");
+    let top = Table::new(&mut r, root.get_ref(), root.span(), &GARDEN);
     let parts = garden(&mut r, &top);
     let mut faults = r.into_faults();
     faults.sort_by_key(|f| (f.span.start, f.span.end));
     match parts {
         Some((garden, spans)) if faults.is_empty() => {
-            let warnings = warnings::of(&garden, &spans);
+            let warnings = warnings::warnings(&garden, &spans);
             Reading { garden: Some(garden), faults, warnings }
         }
         _ => Reading { garden: None, faults, warnings: Vec::new() },
@@ -82,9 +83,8 @@ pub(crate) struct Spans {
 }
 
 fn garden(r: &mut Reader, top: &Table<'_>) -> Option<(Garden, Spans)> {
-    const UNITS: [(&str, UnitSystem); 2] = [("us", UnitSystem::Us), ("metric", UnitSystem::Metric)];
     let name = top.text(r, "name");
-    let units = top.word(r, "units", &UNITS);
+    let units = top.word(r, "units");
     r.units = units.unwrap_or(UnitSystem::Us);
     let place = top.table(r, "place").and_then(|t| place::place(r, &t));
     let site = top.table(r, "site").and_then(|t| place::site(r, &t));
@@ -92,10 +92,8 @@ fn garden(r: &mut Reader, top: &Table<'_>) -> Option<(Garden, Spans)> {
     let stock = top.table(r, "stock").and_then(|t| stock::stock(r, &t));
     let sheets = stock.as_ref().map(|s| s.0.sheets.as_slice()).unwrap_or_default();
     let beds = bed::beds(r, top, sheets);
-    let supply = top
-        .maybe_table(r, "supply")
-        .map_or_else(|| Some(Supply::default()), |t| supply::supply(r, &t));
-    top.no_more(r);
+    let supply =
+        top.table(r, "supply").map_or_else(|| Some(Supply::default()), |t| supply::supply(r, &t));
     let (place, zone) = place?;
     let (stock, sheet_spans, pins) = stock?;
     let (beds, bed_spans) = beds?;

@@ -2,38 +2,37 @@
 
 use structure::Material;
 
-use crate::file::hoops::{MATERIALS, section};
-use crate::file::stock::{KINDS, Kind, kind};
-use crate::file::table::{LONG, Reader, SHORT, Table, WEIGHT};
+use crate::file::hoops::section;
+use crate::file::stock::kind;
+use crate::file::table::{Reader, Table};
 use crate::need::{Need, Wanted};
+use crate::stock::ClothKind;
 use crate::supply::{ClothRoll, RodRoll, Supply};
 
 /// What is on offer.
 pub fn supply(r: &mut Reader, t: &Table<'_>) -> Option<Supply> {
-    let pin_price = t.maybe_number(r, "pin_price", 0.0..=1e4);
-    let clip_price = t.maybe_number(r, "clip_price", 0.0..=1e4);
-    let budget = t.maybe_number(r, "budget", 0.0..=1e7);
-    let years = t.maybe_number(r, "years", 1.0..=10.0).map_or(1, |y| y as u32);
+    let pin_price = t.number(r, "pin_price");
+    let clip_price = t.number(r, "clip_price");
+    let budget = t.number(r, "budget");
+    let years = t.count(r, "years");
     let rods: Vec<Option<RodRoll>> = t.tables(r, "rod").iter().map(|x| rod(r, x)).collect();
     let cloths: Vec<Option<ClothRoll>> = t.tables(r, "cloth").iter().map(|x| cloth(r, x)).collect();
-    t.no_more(r);
     Some(Supply {
         rods: rods.into_iter().collect::<Option<_>>()?,
         cloths: cloths.into_iter().collect::<Option<_>>()?,
         pin_price,
         clip_price,
         budget,
-        years,
+        years: years?,
     })
 }
 
 fn rod(r: &mut Reader, t: &Table<'_>) -> Option<RodRoll> {
     let name = t.text(r, "name");
-    let material: Option<Material> = t.word(r, "material", &MATERIALS);
+    let material: Option<Material> = t.word(r, "material");
     let section = section(r, t, material);
-    let length_m = t.measure(r, "length", LONG, 0.5..=10_000.0);
+    let length_m = t.number(r, "length");
     let (price, at_most) = terms(r, t);
-    t.no_more(r);
     Some(RodRoll {
         name: name?,
         material: material?,
@@ -47,11 +46,10 @@ fn rod(r: &mut Reader, t: &Table<'_>) -> Option<RodRoll> {
 fn cloth(r: &mut Reader, t: &Table<'_>) -> Option<ClothRoll> {
     let name = t.text(r, "name");
     let kind = kind(r, t);
-    let width_m = t.measure(r, "width", SHORT, 0.3..=20.0);
-    let length_m = t.measure(r, "length", LONG, 0.5..=2000.0);
-    let lasts_seasons = t.maybe_number(r, "lasts_seasons", 0.5..=30.0);
+    let width_m = t.number(r, "width");
+    let length_m = t.number(r, "length");
+    let lasts_seasons = t.number(r, "lasts_seasons");
     let (price, at_most) = terms(r, t);
-    t.no_more(r);
     Some(ClothRoll {
         name: name?,
         kind: kind?,
@@ -64,28 +62,26 @@ fn cloth(r: &mut Reader, t: &Table<'_>) -> Option<ClothRoll> {
 }
 
 fn terms(r: &mut Reader, t: &Table<'_>) -> (Option<f64>, Option<u32>) {
-    let price = t.maybe_number(r, "price", 0.0..=1e6);
-    let at_most = if t.has("at_most") { t.count(r, "at_most", 10_000) } else { None };
-    (price, at_most)
+    let price = t.number(r, "price");
+    (price, t.count(r, "at_most"))
 }
 
 /// One cover a bed is to carry.
 pub fn need(r: &mut Reader, t: &Table<'_>) -> Option<Need> {
-    let kind = t.word(r, "kind", &KINDS);
+    let kind = t.word(r, "kind");
     let wanted = match kind {
-        Some(Kind::RowCover) => Some(Wanted::RowCover {
-            least_g_m2: t.maybe_measure(r, "least_weight", WEIGHT, 8.0..=150.0).unwrap_or(0.0),
-        }),
-        Some(Kind::ShadeCloth) => Some(Wanted::ShadeCloth {
-            least_shade: t.maybe_number(r, "least_shade", 0.05..=0.95).unwrap_or(0.0),
-        }),
-        Some(Kind::Film) => Some(Wanted::Film),
-        Some(Kind::InsectNet) => Some(Wanted::InsectNet),
+        Some(ClothKind::RowCover) => {
+            Some(Wanted::RowCover { least_g_m2: t.number(r, "least_weight").unwrap_or(0.0) })
+        }
+        Some(ClothKind::ShadeCloth) => {
+            Some(Wanted::ShadeCloth { least_shade: t.number(r, "least_shade").unwrap_or(0.0) })
+        }
+        Some(ClothKind::Film) => Some(Wanted::Film),
+        Some(ClothKind::InsectNet) => Some(Wanted::InsectNet),
         None => None,
     };
     let from_day = day(r, t, "from");
     let to_day = day(r, t, "to");
-    t.no_more(r);
     Some(Need { wanted: wanted?, from_day: from_day?, to_day: to_day? })
 }
 
@@ -101,7 +97,7 @@ fn day(r: &mut Reader, t: &Table<'_>, key: &str) -> Option<u16> {
         (1..=next - before).contains(&d).then_some(before + d)
     });
     if parsed.is_none() {
-        r.fault(t.span_of(key), format!("`{text}` is no day"), "month and day, such as \"04-15\"");
+        r.fault(t.span_of(key), format!("“{text}” is no day"), "month and day, such as 04-15");
     }
     parsed
 }

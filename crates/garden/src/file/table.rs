@@ -1,14 +1,21 @@
-//! A TOML table that knows its place, is read key by key, and then complains about what was not asked for.
+//! A TOML table read by the table of the file: what it may hold, what it takes, what is wrong with it.
 
-use std::cell::RefCell;
-use std::ops::{Range, RangeInclusive};
+use std::ops::Range;
 
 use quantities::UnitSystem;
-use quantities::units::{FOOT_M, INCH_M, OZ_PER_YD2_G_M2};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::file::Fault;
+use crate::schema::words::{Worded, listed};
+use crate::schema::{self, Given, Key, Only, Takes};
+
+/// Longest text a name may be, characters.
+const LONGEST_TEXT: usize = 80;
+/// Most words that a fault lists.
+const MOST_LISTED: usize = 12;
+/// Likeness (Jaro-Winkler) from which a word is taken to be meant (own choice).
+const LIKE: f64 = 0.72;
 
 /// Faults gathered so far and the units of the file.
 pub struct Reader {
@@ -31,19 +38,14 @@ impl Reader {
 
     /// A fault about a word that is not one of the valid ones.
     pub fn unknown_word(&mut self, span: Range<usize>, what: &str, found: &str, valid: &[&str]) {
-        let nearest = nearest(found, valid);
-        let mut list: Vec<&str> = valid.to_vec();
-        if list.len() > 12 {
-            list.clear();
-        }
-        let expected = if list.is_empty() {
-            format!("a known {what}")
-        } else {
-            format!("one of: {}", list.join(", "))
-        };
-        let message = format!("`{found}` is not a known {what}");
-        self.faults.push(Fault { span, message, expected, nearest });
+        let message = format!("“{found}” is no {what} that is known here");
+        let expected = one_of(valid).unwrap_or_else(|| format!("a known {what}"));
+        self.faults.push(Fault { span, message, expected, nearest: nearest(found, valid) });
     }
+}
+
+fn one_of(valid: &[&str]) -> Option<String> {
+    (1..=MOST_LISTED).contains(&valid.len()).then(|| format!("one of: {}", valid.join(", ")))
 }
 
 /// The nearest valid word, when it is near enough to be meant.
@@ -53,70 +55,102 @@ pub fn nearest(found: &str, valid: &[&str]) -> Option<String> {
     valid
         .iter()
         .map(|v| (strsim::jaro_winkler(&found, &v.to_lowercase()), *v))
-        .filter(|(score, _)| *score > 0.72)
+        .filter(|(score, _)| *score > LIKE)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, v)| v.to_owned())
 }
-
-/// What a measure is, with its key ending and factor in each unit system.
-#[derive(Clone, Copy)]
-pub struct Measure {
-    pub us: (&'static str, f64),
-    pub metric: (&'static str, f64),
-}
-
-impl Measure {
-    /// Key ending and factor in one system.
-    pub fn of(self, units: UnitSystem) -> (&'static str, f64) {
-        match units {
-            UnitSystem::Us => self.us,
-            UnitSystem::Metric => self.metric,
-        }
-    }
-}
-
-/// Long lengths: feet or metres.
-pub const LONG: Measure = Measure { us: ("_ft", FOOT_M), metric: ("_m", 1.0) };
-/// Short lengths: inches or centimetres.
-pub const SHORT: Measure = Measure { us: ("_in", INCH_M), metric: ("_cm", 0.01) };
-/// Thin rods: inches or millimetres.
-pub const THIN: Measure = Measure { us: ("_in", INCH_M), metric: ("_mm", 0.001) };
-/// Weight of cloth.
-pub const WEIGHT: Measure = Measure { us: ("_oz_yd2", OZ_PER_YD2_G_M2), metric: ("_g_m2", 1.0) };
-/// Thickness of film, µm.
-pub const FILM: Measure = Measure { us: ("_mil", 25.4), metric: ("_um", 1.0) };
-/// Pulls read off a spring balance, N.
-pub const FORCE: Measure = Measure { us: ("_lb", 4.448_221_615), metric: ("_kg", 9.806_65) };
-/// Temperature differences, K.
-pub const KELVIN: Measure = Measure { us: ("_f", 1.0 / 1.8), metric: ("_c", 1.0) };
-/// Volumes, m³.
-pub const VOLUME: Measure =
-    Measure { us: ("_ft3", FOOT_M * FOOT_M * FOOT_M), metric: ("_m3", 1.0) };
 
 /// A table being read.
 pub struct Table<'a> {
     table: &'a DeTable<'a>,
     pub span: Range<usize>,
-    what: &'static str,
-    asked: RefCell<Vec<String>>,
+    schema: &'static schema::Table,
 }
 
+/// A value with its key.
+type Found<'a> = (&'static Key, String, &'a Spanned<DeValue<'a>>);
+
 impl<'a> Table<'a> {
-    pub fn new(table: &'a DeTable<'a>, span: Range<usize>, what: &'static str) -> Self {
-        Self { table, span, what, asked: RefCell::default() }
+    /// The table, once every key that does not belong there has been told of.
+    pub fn new(
+        r: &mut Reader,
+        table: &'a DeTable<'a>,
+        span: Range<usize>,
+        schema: &'static schema::Table,
+    ) -> Self {
+        let new = Self { table, span, schema };
+        new.tell_of_strange_keys(r);
+        new
     }
 
-    fn get(&self, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
-        self.asked.borrow_mut().push(key.to_owned());
-        self.table.get(key)
-    }
-
-    fn need(&self, r: &mut Reader, key: &str) -> Option<&'a Spanned<DeValue<'a>>> {
-        let value = self.get(key);
-        if value.is_none() {
-            r.fault(self.head(), format!("{} has no `{key}`", self.what), &format!("`{key} = …`"));
+    fn tell_of_strange_keys(&self, r: &mut Reader) {
+        let (what, units) = (self.schema.what, r.units);
+        let keys = self.schema.keys;
+        for (key, _) in self.table.iter() {
+            let (span, name): (_, &str) = (key.span(), key.get_ref());
+            if let Some(known) = keys.iter().find(|k| k.full(units) == name) {
+                if let Some(only) = self.elsewhere(known.name, units) {
+                    r.fault(span, format!("{what} takes no {name} here"), &only);
+                }
+            } else if let Some(other) = keys.iter().find(|k| k.full(other(units)) == name) {
+                let span = self.table.get(name).map_or(span, Spanned::span);
+                let message = format!(
+                    "{name} is not in the units of this garden (units = \"{}\")",
+                    units.word()
+                );
+                r.fault(span, message, &other.full(units));
+            } else {
+                let mut valid: Vec<String> = keys.iter().map(|k| k.full(units)).collect();
+                valid.dedup();
+                let valid: Vec<&str> = valid.iter().map(String::as_str).collect();
+                let expected = one_of(&valid).unwrap_or_else(|| "a key of docs/garden.md".into());
+                let message = format!("{what} has no key “{name}”");
+                r.faults.push(Fault { span, message, expected, nearest: nearest(name, &valid) });
+            }
         }
-        value
+    }
+
+    /// Where a key belongs that does not belong here; `None` where it does, or where that cannot be told.
+    fn elsewhere(&self, name: &str, units: UnitSystem) -> Option<String> {
+        if self.key(name, units).is_some() {
+            return None;
+        }
+        self.schema.keys.iter().filter(|k| k.name == name).find_map(|k| match k.only {
+            Only::With(decider, words) => {
+                let known = self.schema.keys.iter().find(|k| k.name == decider)?.choices();
+                let said = self.table.get(decider)?.get_ref().as_str()?.trim();
+                let sound = known.iter().any(|c| c.word.eq_ignore_ascii_case(said));
+                sound.then(|| format!("it only where {decider} is {}", words.join(" or ")))
+            }
+            Only::Without(key) => Some(format!("either it or {key}, not both")),
+            Only::Always => None,
+        })
+    }
+
+    /// The key of that name that belongs here.
+    fn key(&self, name: &str, units: UnitSystem) -> Option<&'static Key> {
+        self.schema.keys.iter().filter(|k| k.name == name).find(|k| match k.only {
+            Only::Always => true,
+            Only::With(decider, words) => self
+                .table
+                .get(decider)
+                .and_then(|v| v.get_ref().as_str())
+                .is_some_and(|said| words.iter().any(|w| w.eq_ignore_ascii_case(said.trim()))),
+            Only::Without(key) => !self.has(key, units),
+        })
+    }
+
+    /// The value under a key; where it is missing and needed that is told.
+    fn get(&self, r: &mut Reader, name: &str) -> Option<Found<'a>> {
+        let key = self.key(name, r.units)?;
+        let full = key.full(r.units);
+        let value = self.table.get(full.as_str());
+        let told = self.table.contains_key(key.full(other(r.units)).as_str());
+        if value.is_none() && matches!(key.given, Given::Needed) && !told {
+            let message = format!("{} has no {full}", self.schema.what);
+            r.fault(self.head(), message, &format!("{full} = …"));
+        }
+        Some((key, full, value?))
     }
 
     /// The first line of the table, to point at when a key is missing.
@@ -129,285 +163,162 @@ impl<'a> Table<'a> {
         self.table.get(key).map_or_else(|| self.head(), Spanned::span)
     }
 
-    pub fn has(&self, key: &str) -> bool {
-        self.table.contains_key(key)
+    /// Whether a key is there, by its name without its unit.
+    pub fn has(&self, name: &str, units: UnitSystem) -> bool {
+        let keys = self.schema.keys.iter().filter(|k| k.name == name);
+        keys.map(|k| k.full(units)).any(|full| self.table.contains_key(full.as_str()))
     }
 
-    pub fn text(&self, r: &mut Reader, key: &str) -> Option<String> {
-        let value = self.need(r, key)?;
+    pub fn text(&self, r: &mut Reader, name: &str) -> Option<String> {
+        let (_, full, value) = self.get(r, name)?;
         let Some(text) = value.get_ref().as_str().map(str::trim).filter(|t| !t.is_empty()) else {
-            r.fault(value.span(), format!("`{key}` is not text"), "text in quotes");
+            r.fault(value.span(), format!("{full} is not text"), "text in quotes");
             return None;
         };
-        if text.chars().count() > 80 || text.chars().any(char::is_control) {
-            r.fault(
-                value.span(),
-                format!("`{key}` is too long"),
-                "one line of at most 80 characters",
-            );
+        if text.chars().count() > LONGEST_TEXT || text.chars().any(char::is_control) {
+            let expected = format!("one line of at most {LONGEST_TEXT} characters");
+            r.fault(value.span(), format!("{full} is too long"), &expected);
             return None;
         }
         Some(text.to_owned())
     }
 
-    pub fn flag(&self, r: &mut Reader, key: &str) -> Option<bool> {
-        let value = self.get(key)?;
+    pub fn flag(&self, r: &mut Reader, name: &str) -> Option<bool> {
+        let (_, full, value) = self.get(r, name)?;
         let flag = value.get_ref().as_bool();
         if flag.is_none() {
-            r.fault(value.span(), format!("`{key}` is neither true nor false"), "true or false");
+            r.fault(value.span(), format!("{full} is neither true nor false"), "true or false");
         }
         flag
     }
 
-    pub fn word<T: Copy>(&self, r: &mut Reader, key: &str, valid: &[(&str, T)]) -> Option<T> {
-        let value = self.need(r, key)?;
-        let words: Vec<&str> = valid.iter().map(|v| v.0).collect();
+    pub fn word<T: Worded>(&self, r: &mut Reader, name: &str) -> Option<T> {
+        let (_, full, value) = self.get(r, name)?;
         let Some(found) = value.get_ref().as_str() else {
-            r.fault(
-                value.span(),
-                format!("`{key}` is not text"),
-                &format!("one of: {}", words.join(", ")),
-            );
+            let expected = format!("one of: {}", listed(T::CHOICES));
+            r.fault(value.span(), format!("{full} is not text"), &expected);
             return None;
         };
-        let hit = valid.iter().find(|v| v.0.eq_ignore_ascii_case(found.trim()));
+        let hit = T::from_word(found);
         if hit.is_none() {
-            r.unknown_word(value.span(), key, found, &words);
+            let words: Vec<&str> = T::CHOICES.iter().map(|c| c.word).collect();
+            r.unknown_word(value.span(), name, found, &words);
         }
-        hit.map(|v| v.1)
+        hit
     }
 
-    /// The same where it may be missing.
-    pub fn maybe_word<T: Copy>(&self, r: &mut Reader, key: &str, valid: &[(&str, T)]) -> Option<T> {
-        self.get(key)?;
-        self.word(r, key, valid)
-    }
-
-    fn checked(
-        r: &mut Reader,
-        key: &str,
-        value: &Spanned<DeValue<'_>>,
-        range: &RangeInclusive<f64>,
-    ) -> Option<f64> {
-        let number = match value.get_ref() {
-            DeValue::Integer(i) => {
-                i64::from_str_radix(&i.as_str().replace('_', ""), i.radix()).ok().map(|i| i as f64)
-            }
-            DeValue::Float(f) => f.as_str().replace('_', "").parse().ok(),
-            _ => None,
+    /// A number in SI; where it is missing, what it is else.
+    pub fn number(&self, r: &mut Reader, name: &str) -> Option<f64> {
+        let otherwise = match self.key(name, r.units)?.given {
+            Given::Else(x) => Some(x),
+            Given::Needed | Given::May(_) => None,
         };
-        let (least, greatest) = (range.start(), range.end());
-        match number.filter(|x: &f64| x.is_finite()) {
-            None => {
-                r.fault(
-                    value.span(),
-                    format!("`{key}` is not a number"),
-                    &format!("a number from {least} to {greatest}"),
-                );
-                None
-            }
-            Some(x) if !range.contains(&x) => {
-                r.fault(
-                    value.span(),
-                    format!("`{key}` is {x}"),
-                    &format!("a number from {least} to {greatest}"),
-                );
-                None
-            }
-            x => x,
+        match self.get(r, name) {
+            Some((key, full, value)) => checked(r, key, &full, value),
+            None => otherwise,
         }
     }
 
-    pub fn number(&self, r: &mut Reader, key: &str, range: RangeInclusive<f64>) -> Option<f64> {
-        let value = self.need(r, key)?;
-        Self::checked(r, key, value, &range)
+    /// A whole number.
+    pub fn count(&self, r: &mut Reader, name: &str) -> Option<u32> {
+        self.number(r, name).map(|x| x as u32)
     }
 
-    pub fn maybe_number(
-        &self,
-        r: &mut Reader,
-        key: &str,
-        range: RangeInclusive<f64>,
-    ) -> Option<f64> {
-        let value = self.get(key)?;
-        Self::checked(r, key, value, &range)
-    }
-
-    pub fn count(&self, r: &mut Reader, key: &str, most: u32) -> Option<u32> {
-        let x = self.number(r, key, 0.0..=f64::from(most))?;
-        if x.fract() != 0.0 {
-            r.fault(self.span_of(key), format!("`{key}` is {x}"), "a whole number");
-            return None;
-        }
-        Some(x as u32)
-    }
-
-    /// A measure in the units of the file, in SI; the range is in SI too.
-    pub fn measure(
-        &self,
-        r: &mut Reader,
-        key: &str,
-        m: Measure,
-        si: RangeInclusive<f64>,
-    ) -> Option<f64> {
-        let (own, _) = self.unit_keys(r, key, m);
-        if !self.has(&own.0) && !self.wrong_unit(r, key, m) {
-            self.need(r, &own.0);
-        }
-        self.maybe_measure(r, key, m, si)
-    }
-
-    /// The same where it may be missing.
-    pub fn maybe_measure(
-        &self,
-        r: &mut Reader,
-        key: &str,
-        m: Measure,
-        si: RangeInclusive<f64>,
-    ) -> Option<f64> {
-        let (own, _) = self.unit_keys(r, key, m);
-        if !self.has(&own.0) {
-            self.wrong_unit(r, key, m);
-            return None;
-        }
-        let round = |x: f64| (x / own.1 * 100.0).round() / 100.0;
-        let x = self.maybe_number(r, &own.0, round(*si.start())..=round(*si.end()))?;
-        Some(x * own.1)
-    }
-
-    fn unit_keys(&self, r: &Reader, key: &str, m: Measure) -> ((String, f64), String) {
-        let us = (format!("{key}{}", m.us.0), m.us.1);
-        let metric = (format!("{key}{}", m.metric.0), m.metric.1);
-        match r.units {
-            UnitSystem::Us => (us, metric.0),
-            UnitSystem::Metric => (metric, us.0),
-        }
-    }
-
-    /// Whether the key stands there in the other unit system; says so once.
-    fn wrong_unit(&self, r: &mut Reader, key: &str, m: Measure) -> bool {
-        let (own, other) = self.unit_keys(r, key, m);
-        if !self.has(&other) {
-            return false;
-        }
-        let again = self.asked.borrow().contains(&other);
-        self.get(&other);
-        if !again {
-            let units = if r.units == UnitSystem::Us { "us" } else { "metric" };
-            r.fault(
-                self.span_of(&other),
-                format!("`{other}` is not in the units of this garden (units = \"{units}\")"),
-                &format!("`{}`", own.0),
-            );
-        }
-        true
-    }
-
-    pub fn table(&self, r: &mut Reader, key: &'static str) -> Option<Table<'a>> {
-        self.need(r, key)?;
-        self.maybe_table(r, key)
-    }
-
-    pub fn maybe_table(&self, r: &mut Reader, key: &'static str) -> Option<Table<'a>> {
-        let value = self.get(key)?;
-        match value.get_ref() {
-            DeValue::Table(t) => Some(Table::new(t, value.span(), key)),
-            _ => {
-                r.fault(
-                    value.span(),
-                    format!("`{key}` is not a table"),
-                    &format!("[{key}] or {key} = {{ … }}"),
-                );
-                None
-            }
-        }
-    }
-
-    pub fn tables(&self, r: &mut Reader, key: &'static str) -> Vec<Table<'a>> {
-        let Some(value) = self.get(key) else { return Vec::new() };
+    /// A list of numbers in SI; empty where it is missing.
+    pub fn numbers(&self, r: &mut Reader, name: &str) -> Vec<f64> {
+        let Some((key, full, value)) = self.get(r, name) else { return Vec::new() };
         let Some(list) = value.get_ref().as_array() else {
-            r.fault(
-                value.span(),
-                format!("`{key}` is not a list of tables"),
-                &format!("[[{key}]]"),
-            );
+            r.fault(value.span(), format!("{full} is not a list"), "numbers in [ ]");
+            return Vec::new();
+        };
+        list.iter().filter_map(|v| checked(r, key, &full, v)).collect()
+    }
+
+    /// Two numbers, east and north, in SI.
+    pub fn pair(&self, r: &mut Reader, name: &str) -> Option<(f64, f64)> {
+        let (key, full, value) = self.get(r, name)?;
+        let list = value.get_ref().as_array();
+        let numbers: Vec<Option<f64>> =
+            list.into_iter().flat_map(|a| a.iter()).map(|v| checked(r, key, &full, v)).collect();
+        match numbers.as_slice() {
+            [Some(east), Some(north)] => Some((*east, *north)),
+            [_, _] => None,
+            _ => {
+                r.fault(value.span(), format!("{full} is not a pair"), "[east, north]");
+                None
+            }
+        }
+    }
+
+    pub fn table(&self, r: &mut Reader, name: &str) -> Option<Table<'a>> {
+        let (key, _, value) = self.get(r, name)?;
+        match (value.get_ref(), key.takes) {
+            (DeValue::Table(t), Takes::Table(schema)) => {
+                Some(Table::new(r, t, value.span(), schema))
+            }
+            _ => {
+                let expected = format!("[{name}] or {name} = {{ … }}");
+                r.fault(value.span(), format!("{name} is not a table"), &expected);
+                None
+            }
+        }
+    }
+
+    /// A list of tables; empty where it is missing.
+    pub fn tables(&self, r: &mut Reader, name: &str) -> Vec<Table<'a>> {
+        let Some(value) = self.table.get(name) else { return Vec::new() };
+        let Some(Takes::Tables(schema)) = self.key(name, r.units).map(|k| k.takes) else {
+            return Vec::new();
+        };
+        let expected = format!("[[{name}]]");
+        let Some(list) = value.get_ref().as_array() else {
+            r.fault(value.span(), format!("{name} is not a list of tables"), &expected);
             return Vec::new();
         };
         let mut out = Vec::new();
         for item in list.iter() {
             match item.get_ref() {
-                DeValue::Table(t) => out.push(Table::new(t, item.span(), key)),
-                _ => r.fault(
-                    item.span(),
-                    format!("an entry of `{key}` is not a table"),
-                    &format!("[[{key}]]"),
-                ),
+                DeValue::Table(t) => out.push(Table::new(r, t, item.span(), schema)),
+                _ => r.fault(item.span(), format!("an entry of {name} is not a table"), &expected),
             }
         }
         out
     }
+}
 
-    /// A list of measures in SI; empty where it is missing.
-    pub fn maybe_measures(
-        &self,
-        r: &mut Reader,
-        key: &str,
-        m: Measure,
-        si: RangeInclusive<f64>,
-    ) -> Vec<f64> {
-        let (own, _) = self.unit_keys(r, key, m);
-        if !self.has(&own.0) {
-            self.wrong_unit(r, key, m);
-            return Vec::new();
-        }
-        let Some(value) = self.get(&own.0) else { return Vec::new() };
-        let Some(list) = value.get_ref().as_array() else {
-            r.fault(value.span(), format!("`{}` is not a list", own.0), "numbers in [ ]");
-            return Vec::new();
-        };
-        let range = si.start() / own.1..=si.end() / own.1;
-        list.iter().filter_map(|v| Self::checked(r, &own.0, v, &range)).map(|x| x * own.1).collect()
+fn other(units: UnitSystem) -> UnitSystem {
+    match units {
+        UnitSystem::Us => UnitSystem::Metric,
+        UnitSystem::Metric => UnitSystem::Us,
     }
+}
 
-    /// Two numbers, east and north, in SI.
-    pub fn pair(&self, r: &mut Reader, key: &str, m: Measure, most_si: f64) -> Option<(f64, f64)> {
-        let (own, _) = self.unit_keys(r, key, m);
-        if !self.has(&own.0) {
-            self.wrong_unit(r, key, m);
-            return None;
+/// A number inside its range, in SI.
+fn checked(r: &mut Reader, key: &Key, full: &str, value: &Spanned<DeValue<'_>>) -> Option<f64> {
+    let (Takes::Number(span) | Takes::Numbers(span) | Takes::Pair(span)) = key.takes else {
+        return None;
+    };
+    let (least, greatest) = span.range(r.units);
+    let number = match value.get_ref() {
+        DeValue::Integer(i) => {
+            i64::from_str_radix(&i.as_str().replace('_', ""), i.radix()).ok().map(|i| i as f64)
         }
-        let value = self.get(&own.0)?;
-        let most = most_si / own.1;
-        let numbers: Vec<Option<f64>> = value
-            .get_ref()
-            .as_array()
-            .map(|a| a.iter().map(|v| Self::checked(r, &own.0, v, &(-most..=most))).collect())
-            .unwrap_or_default();
-        match numbers.as_slice() {
-            [Some(e), Some(n)] => Some((e * own.1, n * own.1)),
-            [_, _] => None,
-            _ => {
-                r.fault(value.span(), format!("`{}` is not a pair", own.0), "[east, north]");
-                None
-            }
-        }
+        DeValue::Float(f) => f.as_str().replace('_', "").parse().ok(),
+        _ => None,
+    };
+    let Some(x) = number.filter(|x: &f64| x.is_finite()) else {
+        let expected = format!("a number from {least} to {greatest}");
+        r.fault(value.span(), format!("{full} is not a number"), &expected);
+        return None;
+    };
+    if !(least..=greatest).contains(&x) {
+        let expected = format!("a number from {least} to {greatest}");
+        r.fault(value.span(), format!("{full} is {x}"), &expected);
+        return None;
     }
-
-    /// Complains about every key that nobody asked for.
-    pub fn no_more(&self, r: &mut Reader) {
-        let asked = self.asked.borrow();
-        let valid: Vec<&str> = asked.iter().map(String::as_str).collect();
-        for (key, _) in self.table.iter() {
-            let name: &str = key.get_ref();
-            if !valid.contains(&name) {
-                let message = format!("{} has no key `{name}`", self.what);
-                r.faults.push(Fault {
-                    span: key.span(),
-                    message,
-                    expected: "one of the keys that `rimefold new` writes".into(),
-                    nearest: nearest(name, &valid),
-                });
-            }
-        }
+    if span.whole && x.fract() != 0.0 {
+        r.fault(value.span(), format!("{full} is {x}"), "a whole number");
+        return None;
     }
+    Some(x * span.unit.pick(r.units).si)
 }

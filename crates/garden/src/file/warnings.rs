@@ -9,7 +9,7 @@ use crate::garden::Garden;
 /// Hoops farther apart than this let cloth sag (5 ft; common practice, no source).
 const WIDEST_SPACING_M: f64 = 1.55;
 
-pub fn of(garden: &Garden, spans: &Spans) -> Vec<Fault> {
+pub fn warnings(garden: &Garden, spans: &Spans) -> Vec<Fault> {
     let mut out = Vec::new();
     let mut used = vec![false; garden.stock.sheets.len()];
     let mut say = |span: &Range<usize>, message: String, expected: &str| {
@@ -33,7 +33,7 @@ pub fn of(garden: &Garden, spans: &Spans) -> Vec<Fault> {
         if covers.is_empty() && !bed.plantings.is_empty() {
             say(
                 span,
-                format!("nothing in the stock fits bed `{}`", bed.name),
+                format!("nothing in the stock fits bed “{}”", bed.name),
                 "a wider or longer sheet, hoops, or more pins",
             );
         }
@@ -42,7 +42,7 @@ pub fn of(garden: &Garden, spans: &Spans) -> Vec<Fault> {
                 say(
                     span,
                     format!(
-                        "the hoops of bed `{}` stand far apart; cloth sags and snow collects",
+                        "the hoops of bed “{}” stand far apart; cloth sags and snow collects",
                         bed.name
                     ),
                     "hoops 3 to 5 ft (0.9 to 1.5 m) apart",
@@ -51,7 +51,7 @@ pub fn of(garden: &Garden, spans: &Spans) -> Vec<Fault> {
             if (hoops.span_m() - bed.width_m).abs() > 0.5 * bed.width_m {
                 say(
                     span,
-                    format!("the hoops of bed `{}` do not span its width", bed.name),
+                    format!("the hoops of bed “{}” do not span its width", bed.name),
                     "a span near the bed's width",
                 );
             }
@@ -61,7 +61,7 @@ pub fn of(garden: &Garden, spans: &Spans) -> Vec<Fault> {
         if !used {
             say(
                 span,
-                format!("no bed can use sheet `{}`", sheet.name),
+                format!("no bed can use sheet “{}”", sheet.name),
                 "a bed it fits, or a note to sell or cut it",
             );
         }

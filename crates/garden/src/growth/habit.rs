@@ -13,6 +13,10 @@ const HALF_SWING_K: f64 = 6.0;
 const RAISED_AT_C: f64 = 20.0;
 /// Exponent of growth on light where nothing measured was read (rough; between those of kale and lettuce).
 const EXPONENT: f64 = 0.25;
+/// Ratio of light in which the table's gains of dry weight were measured: 14 against 8 mol m⁻² d⁻¹ (`table.toml`).
+const MEASURED_RATIO: f64 = 14.0 / 8.0;
+/// Depth at which a root is judged where the table is silent, cm (from memory).
+const USUAL_ROOT_CM: f64 = 2.0;
 /// Days above the heat limit that make a crop bolt (from memory, rough).
 const HOT_DAYS: u32 = 5;
 
@@ -107,7 +111,7 @@ pub struct Growth {
 ///
 /// Checked by `growth::every_crop_has_its_row`.
 #[must_use]
-pub fn of(crop: CropId) -> Option<Growth> {
+pub fn crop_growth(crop: CropId) -> Option<Growth> {
     let r = row(crops::name(crop))?;
     let base_c = crops::gdd_base_c(crop).or_else(|| Some((r.base_f? - 32.0) / 1.8))?;
     let a_day = |mean: f64| {
@@ -125,14 +129,14 @@ pub fn of(crop: CropId) -> Option<Growth> {
         usual_day: r.at.map_or(0.0, a_day),
         set_out_days: r.set_out,
         picking_days: r.pick,
-        light_exponent: r.light.map_or(EXPONENT, |gain| light::exponent(gain, 14.0 / 8.0)),
+        light_exponent: r.light.map_or(EXPONENT, |gain| light::exponent(gain, MEASURED_RATIO)),
         light_mol: r.mol,
         bolting: bolting(r, heat),
         set_max_c: r.sets.then_some(heat),
         set_night_c: r.night,
         carry: r.carry,
         winter_root_c: r.root,
-        winter_root_m: r.lies.unwrap_or(2.0) / 100.0,
+        winter_root_m: r.lies.unwrap_or(USUAL_ROOT_CM) / 100.0,
         rough: r.base_f.is_some() || r.days.is_some(),
     })
 }

@@ -7,6 +7,13 @@ const SHORTEST_H: f64 = 8.0;
 /// Share of its speed that is left there (from memory, rough: "growth nearly stands still").
 const LEAST_SPEED: f64 = 0.25;
 
+/// Weight that a plant grows to, in its own weight at the start (from memory, rough).
+const HUNDREDFOLD: f64 = 100.0;
+/// Share of the sun's energy that is light for plants (common factor of horticulture, from memory).
+const PLANT_LIGHT_SHARE: f64 = 0.45;
+/// Light for plants in a joule of it, µmol (common factor of horticulture, from memory).
+const MICROMOL_PER_J: f64 = 4.57;
+
 /// Share of its speed that growth keeps at a day length, 0.25 to 1.
 ///
 /// s = 1 from ten hours up, 0.25 from eight hours down, straight between. Units: h. Range: 0 to 24.
@@ -37,7 +44,7 @@ pub fn speed_by_share(share: f64, exponent: f64) -> f64 {
 /// Equation 56 of docs/science.md.
 #[must_use]
 pub fn exponent(weight_ratio: f64, light_ratio: f64) -> f64 {
-    (weight_ratio.ln() / 100_f64.ln()).ln_1p() / light_ratio.ln()
+    (weight_ratio.ln() / HUNDREDFOLD.ln()).ln_1p() / light_ratio.ln()
 }
 
 /// Light for plants, mol m⁻² d⁻¹, of a day's sun of Rs MJ m⁻² through a cover that passes a share τ: 2.06 Rs τ.
@@ -47,5 +54,5 @@ pub fn exponent(weight_ratio: f64, light_ratio: f64) -> f64 {
 /// Equation 57 of docs/science.md.
 #[must_use]
 pub fn daily_light_mol(sun_mj_m2: f64, share: f64) -> f64 {
-    0.45 * 4.57 * sun_mj_m2 * share
+    PLANT_LIGHT_SHARE * MICROMOL_PER_J * sun_mj_m2 * share
 }

@@ -6,7 +6,7 @@
 //!
 //! ```
 //! use garden::{crops, growth};
-//! let bean = growth::of(crops::find("snap bean").expect("it is in the table")).expect("it grows");
+//! let bean = growth::crop_growth(crops::find("snap bean").expect("it is in the table")).expect("it grows");
 //! let day = growth::Day { tmin_c: Some(14.0), tmax_c: Some(26.0), day_length_h: 15.0, light_share: 1.0 };
 //! let progress = growth::walk(&bean, growth::Start::Sown, &[day; 120]).expect("beans are sown");
 //! let first = progress.first_picking.expect("within the days");
@@ -28,5 +28,5 @@ mod progress;
 mod table;
 
 pub use degree_days::{Method, degree_days};
-pub use habit::{Bolting, Carry, Growth, Spell, Start, of};
+pub use habit::{Bolting, Carry, Growth, Spell, Start, crop_growth};
 pub use progress::{Day, Progress, Shelter, walk};

@@ -45,7 +45,7 @@ impl Development {
     /// # Errors
     /// [`Absent::NoGrowth`], [`Absent::NoLimits`], [`Absent::Perennial`].
     pub fn for_planting(p: &Planting) -> Result<Self, Absent> {
-        let growth = growth::of(p.crop).ok_or(Absent::NoGrowth)?;
+        let growth = growth::crop_growth(p.crop).ok_or(Absent::NoGrowth)?;
         let own = growth.start.ok_or(Absent::Perennial)?;
         if own == Start::Bloom {
             return Err(Absent::Perennial);

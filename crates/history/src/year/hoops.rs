@@ -26,7 +26,10 @@ pub fn pests(past: &Past, crop: CropId) -> Vec<(&'static str, Option<usize>)> {
         };
         Dates(past.days().iter().map(year).collect()).by(0.5)
     };
-    insects::of(crop).into_iter().map(|p| (p.name, p.flights.as_ref().and_then(first))).collect()
+    insects::pests_of_crop(crop)
+        .into_iter()
+        .map(|p| (p.name, p.flights.as_ref().and_then(first)))
+        .collect()
 }
 
 /// What one bed carries, its plantings together.

@@ -118,7 +118,7 @@ impl<'a> Past<'a> {
         for kind in &mut simulation.kinds {
             let mut plantings = kind.beds.iter().flat_map(|b| &garden.beds[*b].plantings);
             let roots = |p: &Planting| {
-                growth::of(p.crop)
+                growth::crop_growth(p.crop)
                     .is_some_and(|g| matches!(g.carry, Some(Carry::Roots | Carry::Both)))
             };
             if plantings.any(roots) && !kind.covers.contains(&winter_straw()) {

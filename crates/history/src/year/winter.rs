@@ -59,7 +59,7 @@ pub enum Verdict {
 /// [`Absent::NoGrowth`], [`Absent::NotCarried`], [`Absent::NoLimits`], [`Absent::NoWinters`].
 /// Checked by `year::covers_only_help_the_winter` and `year::roots_winter_under_straw`.
 pub fn overwinter(past: &Past, bed: usize, p: &Planting, risk: f64) -> Result<Winter, Absent> {
-    let growth = growth::of(p.crop).ok_or(Absent::NoGrowth)?;
+    let growth = growth::crop_growth(p.crop).ok_or(Absent::NoGrowth)?;
     let carry = growth.carry.ok_or(Absent::NotCarried)?;
     let top_c = growth
         .winter_top_c()

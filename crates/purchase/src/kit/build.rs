@@ -61,7 +61,7 @@ pub fn from_garden(garden: &Garden, settings: Settings) -> Result<Built, KitErro
         .beds
         .iter()
         .enumerate()
-        .flat_map(|(b, bed)| need::of(bed).into_iter().map(move |n| (b, n)))
+        .flat_map(|(b, bed)| need::needs_of_bed(bed).into_iter().map(move |n| (b, n)))
         .collect();
     if wants.is_empty() {
         return Err(KitError::NothingWanted);

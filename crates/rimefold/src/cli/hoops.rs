@@ -46,7 +46,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let beds = chosen(&garden, args.bed.as_deref())?;
     let mut tunnels = Vec::new();
     for bed in beds {
-        let tunnel = tunnel::of(&garden, bed, &wish)
+        let tunnel = tunnel::low_tunnel(&garden, bed, &wish)
             .map_err(|e| Failure::new(Exit::Garden, format!("bed `{}`: {e}", bed.name)))?;
         tunnels.extend(tunnel);
     }

@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use garden::garden::{Exposure, Texture};
+use garden::schema::words::{Worded, listed};
 use garden::template::{Answers, write};
 use quantities::UnitSystem;
 
@@ -20,8 +22,7 @@ pub struct Args {
     /// Name of the garden
     #[arg(long)]
     name: Option<String>,
-    /// us or metric
-    #[arg(long)]
+    #[arg(long, help = listed(UnitSystem::CHOICES))]
     units: Option<String>,
     /// Degrees north
     #[arg(long, allow_negative_numbers = true)]
@@ -35,11 +36,9 @@ pub struct Args {
     /// IANA time zone, such as America/Chicago
     #[arg(long)]
     zone: Option<String>,
-    /// sand, sandy loam, loam, silt loam, clay loam, clay, peat [default: loam]
-    #[arg(long)]
+    #[arg(long, help = format!("{} [default: loam]", listed(Texture::CHOICES)))]
     soil: Option<String>,
-    /// valley floor, slope, hilltop, open, walled [default: open]
-    #[arg(long)]
+    #[arg(long, help = format!("{} [default: open]", listed(Exposure::CHOICES)))]
     exposure: Option<String>,
     /// People who can cover [default: 1]
     #[arg(long)]
@@ -53,7 +52,7 @@ pub struct Args {
 }
 
 /// What to ask: flag, question, answer when left empty.
-type Question = (&'static str, &'static str, Option<&'static str>);
+type Question<'a> = (&'static str, &'a str, Option<&'static str>);
 
 pub fn run(args: Args) -> Result<Output, Failure> {
     let path = args.folder.join("garden.toml");
@@ -64,14 +63,11 @@ pub fn run(args: Args) -> Result<Output, Failure> {
         ));
     }
     let quiet = args.no_questions;
-    let get = |given: Option<String>, question: Question| answer(given, question, quiet);
+    let get = |given: Option<String>, question: Question<'_>| answer(given, question, quiet);
     let name = get(args.name, ("--name", "What do you call the garden?", None))?;
     let units = get(args.units, ("--units", "Units, us or metric?", Some("us")))?;
-    let units = match units.to_lowercase().as_str() {
-        "us" => UnitSystem::Us,
-        "metric" => UnitSystem::Metric,
-        other => return Err(wrong("--units", other, "us or metric")),
-    };
+    let units = UnitSystem::from_word(&units)
+        .ok_or_else(|| wrong("--units", &units, &listed(UnitSystem::CHOICES)))?;
     let latitude = number(
         "--latitude",
         &get(args.latitude, ("--latitude", "Latitude, degrees north?", None))?,
@@ -90,21 +86,11 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     if jiff::tz::TimeZone::get(&zone).is_err() {
         return Err(wrong("--zone", &zone, "an IANA name such as America/Chicago or Europe/Paris"));
     }
-    let soil = get(
-        args.soil,
-        (
-            "--soil",
-            "Soil: sand, sandy loam, loam, silt loam, clay loam, clay or peat?",
-            Some("loam"),
-        ),
-    )?;
+    let soil =
+        get(args.soil, ("--soil", &format!("Soil: {}?", listed(Texture::CHOICES)), Some("loam")))?;
     let exposure = get(
         args.exposure,
-        (
-            "--exposure",
-            "The garden lies: valley floor, slope, hilltop, open or walled?",
-            Some("open"),
-        ),
+        ("--exposure", &format!("The garden lies: {}?", listed(Exposure::CHOICES)), Some("open")),
     )?;
     let people = number(
         "--people",
@@ -134,7 +120,7 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     if let Some(fault) = garden::file::read(&text).faults.first() {
         return Err(Failure::new(
             Exit::Usage,
-            format!("{}; expected {}", fault.message, fault.expected),
+            format!("{}. It takes {}", fault.message, fault.expected),
         ));
     }
     files::write_new(&path, &text)?;
@@ -146,7 +132,7 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     })
 }
 
-fn answer(given: Option<String>, question: Question, quiet: bool) -> Result<String, Failure> {
+fn answer(given: Option<String>, question: Question<'_>, quiet: bool) -> Result<String, Failure> {
     let (flag, words, default) = question;
     if let Some(given) = given {
         return Ok(given);

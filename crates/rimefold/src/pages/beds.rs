@@ -4,6 +4,8 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Response;
 use garden::fit::covers;
+use garden::schema::Table;
+use garden::schema::tables::{BED, HOOPS, MULCH, ON_NOW, PLANTING};
 use garden::tunnel;
 use garden::{Bed, Garden};
 use quantities::UnitSystem;
@@ -17,10 +19,10 @@ use crate::pages::App;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
 use crate::pages::edit::group::Group;
+use crate::pages::edit::lists;
 use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
 use crate::pages::edit::part::{fields, sheet_names, write};
 use crate::pages::edit::save::{Open, open};
-use crate::pages::edit::{lists, spec};
 use crate::pages::page::{Head, found, ok, on_to, show};
 use crate::pages::tonight::capital;
 use crate::sentences::{Telling, sheet_name};
@@ -143,7 +145,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
 /// The hoops in section, what they stand, what fits.
 fn picture(page: &mut One, garden: &Garden, bed: &Bed) {
     let words = Words::new(garden.units, &garden.zone);
-    if let Ok(Some(tunnel)) = tunnel::of(garden, bed, &usual_wish(garden.units)) {
+    if let Ok(Some(tunnel)) = tunnel::low_tunnel(garden, bed, &usual_wish(garden.units)) {
         page.section = Some(hoop_svg::draw(&tunnel, &words));
     }
     page.facts.push(format!(
@@ -173,38 +175,34 @@ fn groups(table: Option<&dyn TableLike>, units: UnitSystem, sheets: &[String]) -
         there,
         ..Group::always(legend, fields)
     };
-    let mut out = vec![Group::always("The bed", fields(&spec::BED, table, "bed.", units, sheets))];
+    let mut out = vec![Group::always("The bed", fields(&BED, table, "bed.", units, sheets))];
     let plantings = table.and_then(|t| t.get("planting"));
     for i in 0..lists::len(plantings) {
-        let of = fields(
-            &spec::PLANTING,
-            lists::at(plantings, i),
-            &format!("planting.{i}."),
-            units,
-            sheets,
-        );
+        let of =
+            fields(&PLANTING, lists::at(plantings, i), &format!("planting.{i}."), units, sheets);
         out.push(Group {
             remove: format!("planting.{i}.remove"),
             ..Group::always(&format!("Planting {}", i + 1), of)
         });
     }
-    let new = fields(&spec::PLANTING, None, "planting.new.", units, sheets);
+    let new = fields(&PLANTING, None, "planting.new.", units, sheets);
     let words = if table.is_none() { "Something grows here" } else { "Add another planting" };
     out.push(maybe("What grows there", "planting.new.has", words, table.is_none(), new));
-    for (key, specs, prefix, legend, words) in CHILDREN {
-        let of = fields(specs, child(key), prefix, units, sheets);
-        out.push(maybe(legend, &format!("{prefix}has"), words, child(key).is_some(), of));
+    for (table, prefix, legend, words) in CHILDREN {
+        let child = child(table.name());
+        let of = fields(table, child, prefix, units, sheets);
+        out.push(maybe(legend, &format!("{prefix}has"), words, child.is_some(), of));
     }
     out
 }
 
-type Child = (&'static str, &'static [spec::Spec], &'static str, &'static str, &'static str);
+type Child = (&'static Table, &'static str, &'static str, &'static str);
 
-/// Parts of a bed that may be there or not: key, fields, prefix, heading, words beside the box.
+/// Tables of a bed that may be there or not: prefix, heading, words beside the box.
 const CHILDREN: [Child; 3] = [
-    ("hoops", &spec::HOOPS, "hoops.", "Hoops", "It has hoops"),
-    ("on_now", &spec::ON_NOW, "on.", "Lying on it now", "A sheet lies on it"),
-    ("mulch", &spec::MULCH, "mulch.", "Mulch", "It is mulched"),
+    (&HOOPS, "hoops.", "Hoops", "It has hoops"),
+    (&ON_NOW, "on.", "Lying on it now", "A sheet lies on it"),
+    (&MULCH, "mulch.", "Mulch", "It is mulched"),
 ];
 
 /// `POST /beds/{bed}`.
@@ -253,11 +251,12 @@ fn change(
         lists::add(file.document.as_table_mut(), "bed");
     }
     let bed = lists::at_mut(file.document.get_mut("bed"), i).ok_or_else(odd)?;
-    let mut wrong = write(&spec::BED, bed, "bed.", form, units);
-    for (key, specs, prefix, _, _) in CHILDREN {
+    let mut wrong = write(&BED, bed, "bed.", form, units);
+    for (of, prefix, _, _) in CHILDREN {
+        let key = of.name();
         if form.has(&format!("{prefix}has")) {
             let table = lists::child(bed, key).ok_or_else(odd)?;
-            wrong.extend(write(specs, table, prefix, form, units));
+            wrong.extend(write(of, table, prefix, form, units));
         } else {
             lists::take_out(bed, key);
         }
@@ -267,13 +266,13 @@ fn change(
         if let Some(table) = lists::at_mut(bed.get_mut("planting"), p)
             && form.has(&format!("planting.{p}.crop"))
         {
-            wrong.extend(write(&spec::PLANTING, table, &format!("planting.{p}."), form, units));
+            wrong.extend(write(&PLANTING, table, &format!("planting.{p}."), form, units));
         }
     }
     if form.has("planting.new.has") {
         let p = lists::add(bed, "planting");
         if let Some(table) = lists::at_mut(bed.get_mut("planting"), p) {
-            wrong.extend(write(&spec::PLANTING, table, "planting.new.", form, units));
+            wrong.extend(write(&PLANTING, table, "planting.new.", form, units));
         }
     }
     for p in (0..plantings).rev().filter(|p| form.has(&format!("planting.{p}.remove"))) {
@@ -284,12 +283,12 @@ fn change(
 }
 
 /// Where each part of the form stands in the file once it is changed.
-fn parts(i: usize, form: &Form) -> Vec<Part<'static>> {
+fn parts(i: usize, form: &Form) -> Vec<Part> {
     let bed = vec![Step::Key("bed"), Step::At(i)];
     let under = |key: &'static str| [bed.clone(), vec![Step::Key(key)]].concat();
-    let mut out = vec![Part { way: bed.clone(), specs: &spec::BED, prefix: "bed.".into() }];
-    for (key, specs, prefix, _, _) in CHILDREN {
-        out.push(Part { way: under(key), specs, prefix: prefix.into() });
+    let mut out = vec![Part { way: bed.clone(), table: &BED, prefix: "bed.".into() }];
+    for (table, prefix, _, _) in CHILDREN {
+        out.push(Part { way: under(table.name()), table, prefix: prefix.into() });
     }
     let kept: Vec<usize> = (0..)
         .take_while(|p| form.has(&format!("planting.{p}.crop")))
@@ -301,7 +300,7 @@ fn parts(i: usize, form: &Form) -> Vec<Part<'static>> {
     }
     for (at, prefix) in names.into_iter().enumerate() {
         let way = [under("planting"), vec![Step::At(at)]].concat();
-        out.push(Part { way, specs: &spec::PLANTING, prefix });
+        out.push(Part { way, table: &PLANTING, prefix });
     }
     out
 }

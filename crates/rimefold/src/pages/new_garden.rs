@@ -4,6 +4,8 @@ use askama::Template;
 use axum::extract::{Form, State};
 use axum::http::StatusCode;
 use axum::response::Response;
+use garden::garden::{Exposure, Texture};
+use garden::schema::words::{Choice, Worded as _};
 use garden::template::{Answers, write};
 use quantities::UnitSystem;
 use serde::Deserialize;
@@ -51,15 +53,6 @@ impl Default for Given {
     }
 }
 
-const SOILS: [&str; 7] = ["sand", "sandy loam", "loam", "silt loam", "clay loam", "clay", "peat"];
-const EXPOSURES: [(&str, &str); 5] = [
-    ("valley floor", "on a valley floor, where cold air pools"),
-    ("slope", "on a slope, where cold air drains away"),
-    ("hilltop", "on a hilltop"),
-    ("open", "on level open ground"),
-    ("walled", "walled or fenced in"),
-];
-
 #[derive(Template)]
 #[template(path = "begin.html")]
 struct Page {
@@ -73,12 +66,12 @@ impl Page {
         self.faults.iter().find(|f| f.0 == field).map(|f| f.1.as_str())
     }
 
-    fn soils(&self) -> &'static [&'static str] {
-        &SOILS
+    fn soils(&self) -> &'static [Choice] {
+        Texture::CHOICES
     }
 
-    fn exposures(&self) -> &'static [(&'static str, &'static str)] {
-        &EXPOSURES
+    fn exposures(&self) -> &'static [Choice] {
+        Exposure::CHOICES
     }
 }
 
@@ -152,10 +145,10 @@ fn answers(g: &Given) -> Result<Answers, Vec<(&'static str, String)>> {
     if jiff::tz::TimeZone::get(&answers.zone).is_err() {
         faults.push(("zone", "A name such as America/Chicago or Europe/Paris.".into()));
     }
-    if !SOILS.contains(&answers.soil.as_str()) {
+    if Texture::from_word(&answers.soil).is_none() {
         faults.push(("soil", "One of those listed.".into()));
     }
-    if !EXPOSURES.iter().any(|e| e.0 == answers.exposure) {
+    if Exposure::from_word(&answers.exposure).is_none() {
         faults.push(("exposure", "One of those listed.".into()));
     }
     if faults.is_empty() { Ok(answers) } else { Err(faults) }

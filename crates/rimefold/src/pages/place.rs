@@ -3,6 +3,8 @@
 use askama::Template;
 use axum::extract::{Form as Sent, State};
 use axum::response::Response;
+use garden::schema::Table;
+use garden::schema::tables::{GARDEN, LABOUR, PLACE, SITE};
 use toml_edit::{Item, TableLike};
 
 use crate::exit::{Exit, Failure};
@@ -13,7 +15,6 @@ use crate::pages::edit::group::Group;
 use crate::pages::edit::outcome::{Outcome, kept};
 use crate::pages::edit::part::{fields, write};
 use crate::pages::edit::save::{Open, open};
-use crate::pages::edit::spec::{self, Spec};
 use crate::pages::page::{Head, ok, on_to, show, trouble};
 
 #[derive(Template)]
@@ -26,14 +27,14 @@ struct Page {
     changed: bool,
 }
 
-/// Key of the table, empty for the file itself; its fields; heading.
-type Section = (&'static str, &'static [Spec], &'static str);
+/// A table, and its heading.
+type Section = (&'static Table, &'static str);
 
 const SECTIONS: [Section; 4] = [
-    ("", &spec::TOP, "The garden"),
-    ("place", &spec::PLACE, "Where it is"),
-    ("site", &spec::SITE, "Its ground"),
-    ("labour", &spec::LABOUR, "Its people"),
+    (&GARDEN, "The garden"),
+    (&PLACE, "Where it is"),
+    (&SITE, "Its ground"),
+    (&LABOUR, "Its people"),
 ];
 
 fn prefix(key: &str) -> String {
@@ -42,11 +43,12 @@ fn prefix(key: &str) -> String {
 
 fn made(app: &App) -> Result<Page, Failure> {
     let file = open(app)?;
-    let group = |(key, specs, legend): Section| {
+    let group = |(of, legend): Section| {
+        let key = of.path;
         let top = file.document.as_table() as &dyn TableLike;
         let table =
             if key.is_empty() { Some(top) } else { top.get(key).and_then(Item::as_table_like) };
-        Group::always(legend, fields(specs, table, &prefix(key), file.units, &[]))
+        Group::always(legend, fields(of, table, &prefix(key), file.units, &[]))
     };
     let parts = SECTIONS.into_iter().map(group).collect();
     let head = Head::of(app, "/beds", "The garden");
@@ -64,12 +66,12 @@ pub async fn page(State(app): State<App>) -> Response {
 /// `POST /garden`.
 pub async fn save(State(app): State<App>, Sent(sent): Sent<Vec<(String, String)>>) -> Response {
     let form = Form(sent);
-    let part = |(key, specs, _): Section| Part {
-        way: if key.is_empty() { Vec::new() } else { vec![Step::Key(key)] },
-        specs,
-        prefix: prefix(key),
+    let part = |(table, _): Section| Part {
+        way: if table.path.is_empty() { Vec::new() } else { vec![Step::Key(table.path)] },
+        table,
+        prefix: prefix(table.path),
     };
-    let parts: Vec<Part<'_>> = SECTIONS.into_iter().map(part).collect();
+    let parts: Vec<Part> = SECTIONS.into_iter().map(part).collect();
     let done = kept(&app, &form, &parts, |file| change(file, &form)).and_then(|outcome| {
         if matches!(outcome, Outcome::Done) {
             return Ok(on_to("/beds"));
@@ -84,7 +86,8 @@ pub async fn save(State(app): State<App>, Sent(sent): Sent<Vec<(String, String)>
 fn change(file: &mut Open, form: &Form) -> Result<Vec<(String, String)>, Failure> {
     let units = file.units;
     let mut wrong = Vec::new();
-    for (key, specs, _) in SECTIONS {
+    for (of, _) in SECTIONS {
+        let key = of.path;
         let top = file.document.as_table_mut() as &mut dyn TableLike;
         let table = if key.is_empty() {
             Some(top)
@@ -92,7 +95,7 @@ fn change(file: &mut Open, form: &Form) -> Result<Vec<(String, String)>, Failure
             top.get_mut(key).and_then(Item::as_table_like_mut)
         };
         let odd = || Failure::new(Exit::Garden, format!("garden.toml has no [{key}]"));
-        wrong.extend(write(specs, table.ok_or_else(odd)?, &prefix(key), form, units));
+        wrong.extend(write(of, table.ok_or_else(odd)?, &prefix(key), form, units));
     }
     Ok(wrong)
 }

@@ -4,6 +4,8 @@ use askama::Template;
 use axum::extract::{Form as Sent, Path, State};
 use axum::response::Response;
 use garden::fit::{Item as Use, covers};
+use garden::schema::tables::{SHEET, STOCK};
+use garden::schema::words::Worded as _;
 use garden::{Garden, stock::Sheet};
 use toml_edit::Item;
 
@@ -14,10 +16,10 @@ use crate::pages::App;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
 use crate::pages::edit::group::Group;
+use crate::pages::edit::lists;
 use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
 use crate::pages::edit::part::{fields, write};
 use crate::pages::edit::save::{Open, open};
-use crate::pages::edit::{lists, spec};
 use crate::pages::page::{Head, found, ok, on_to, show, trouble};
 
 #[derive(Template)]
@@ -69,10 +71,8 @@ pub async fn all(State(app): State<App>) -> Response {
 fn listed(app: &App) -> Result<All, Failure> {
     let file = open(app)?;
     let stock = file.document.get("stock").and_then(Item::as_table_like);
-    let parts = vec![Group::always(
-        "Beside sheets",
-        fields(&spec::STOCK, stock, "stock.", file.units, &[]),
-    )];
+    let parts =
+        vec![Group::always("Beside sheets", fields(&STOCK, stock, "stock.", file.units, &[]))];
     let evening = app.planner.evening();
     let garden = evening.garden.as_deref();
     Ok(All {
@@ -103,7 +103,7 @@ fn rows(app: &App, garden: &Garden) -> Vec<Row> {
             cloth: words.cloth(s.kind),
             size: format!("{} by {}", words.short(s.width_m), words.long(s.length_m)),
             count: s.count,
-            condition: format!("{:?}", s.condition).to_lowercase(),
+            condition: s.condition.word().into(),
             fits: if fits.is_empty() { "no bed".into() } else { fits.join(", ") },
             seen: seen.map(|k| {
                 format!(
@@ -120,11 +120,11 @@ fn rows(app: &App, garden: &Garden) -> Vec<Row> {
 /// `POST /stock`: pins, clips, straw.
 pub async fn save_all(State(app): State<App>, Sent(sent): Sent<Vec<(String, String)>>) -> Response {
     let form = Form(sent);
-    let part = Part { way: vec![Step::Key("stock")], specs: &spec::STOCK, prefix: "stock.".into() };
+    let part = Part { way: vec![Step::Key("stock")], table: &STOCK, prefix: "stock.".into() };
     let change = |file: &mut Open| {
         let units = file.units;
         let table = file.document.get_mut("stock").and_then(Item::as_table_like_mut);
-        Ok(write(&spec::STOCK, table.ok_or_else(odd)?, "stock.", &form, units))
+        Ok(write(&STOCK, table.ok_or_else(odd)?, "stock.", &form, units))
     };
     match kept(&app, &form, &[part], change) {
         Ok(Outcome::Done) => on_to("/stock"),
@@ -155,10 +155,7 @@ fn sheet(app: &App, which: &str) -> Result<Option<One>, Failure> {
         number: which.to_owned(),
         name: name.to_owned(),
         was: name.to_owned(),
-        parts: vec![Group::always(
-            "The sheet",
-            fields(&spec::SHEET, table, "sheet.", file.units, &[]),
-        )],
+        parts: vec![Group::always("The sheet", fields(&SHEET, table, "sheet.", file.units, &[]))],
         digest: file.digest.clone(),
         others: Vec::new(),
         changed: false,
@@ -185,7 +182,7 @@ fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failur
     }
     let Some(i) = there else { return Ok(None) };
     let way = vec![Step::Key("stock"), Step::Key("sheet"), Step::At(i)];
-    let part = Part { way, specs: &spec::SHEET, prefix: "sheet.".into() };
+    let part = Part { way, table: &SHEET, prefix: "sheet.".into() };
     let change = |file: &mut Open| {
         let units = file.units;
         let stock =
@@ -198,7 +195,7 @@ fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failur
             lists::add(stock, "sheet");
         }
         let table = lists::at_mut(stock.get_mut("sheet"), i).ok_or_else(odd)?;
-        Ok(write(&spec::SHEET, table, "sheet.", form, units))
+        Ok(write(&SHEET, table, "sheet.", form, units))
     };
     let outcome = kept(app, form, &[part], change)?;
     if matches!(outcome, Outcome::Done) {

@@ -70,8 +70,8 @@ impl Page<'_> {
         let money = if cost.by_area {
             format!(
                 "A price is missing, so the least cloth is sought: {} to buy, {} a season. No budget can be kept.",
-                self.area(cost.paid),
-                self.area(cost.a_season)
+                self.words.area(cost.paid),
+                self.words.area(cost.a_season)
             )
         } else {
             let years = self.kit.years.iter().filter(|y| !y.lines.is_empty()).count();
@@ -246,7 +246,7 @@ impl Page<'_> {
 
     fn sums(&mut self) {
         let cost = self.kit.cost;
-        let sum = |x: f64| if cost.by_area { self.area(x) } else { format!("{x:.2}") };
+        let sum = |x: f64| if cost.by_area { self.words.area(x) } else { format!("{x:.2}") };
         let left = cost.a_season - cost.used_a_season;
         let mut text =
             format!("A season costs {}: each thing over the seasons it lasts.", sum(cost.a_season));
@@ -346,13 +346,6 @@ impl Page<'_> {
     /// `1.5 oz row cover, 76 in × 46 ft`.
     fn sheet(&self, piece: &Piece) -> String {
         sheet(piece.thing, (piece.width_m, piece.length_m), self.garden, &self.words)
-    }
-
-    fn area(&self, m2: f64) -> String {
-        match self.garden.units {
-            UnitSystem::Us => format!("{:.0} sq ft", m2 / (FOOT_M * FOOT_M)),
-            UnitSystem::Metric => format!("{m2:.0} m²"),
-        }
     }
 }
 

@@ -3,10 +3,9 @@
 use std::ops::Range;
 
 use garden::file::Fault;
+use garden::schema::{Key, Table};
 use quantities::UnitSystem;
 use toml_edit::{Document, Item};
-
-use crate::pages::edit::spec::Spec;
 
 /// A step on the way to a table: a key, or a place in a list.
 #[derive(Clone, Debug)]
@@ -18,11 +17,11 @@ pub enum Step {
 }
 
 /// A table that a form edits: where it is, its fields, and what their names begin with.
-pub struct Part<'a> {
+pub struct Part {
     /// Way to the table.
     pub way: Vec<Step>,
-    /// Its fields.
-    pub specs: &'a [Spec],
+    /// What it holds.
+    pub table: &'static Table,
     /// What the names of its fields begin with.
     pub prefix: String,
 }
@@ -31,7 +30,7 @@ pub struct Part<'a> {
 pub fn by_field(
     text: &str,
     faults: &[Fault],
-    parts: &[Part<'_>],
+    parts: &[Part],
     units: UnitSystem,
 ) -> (Vec<(String, String)>, Vec<String>) {
     let Ok(document) = Document::parse(text) else {
@@ -40,7 +39,7 @@ pub fn by_field(
     let places: Vec<(String, Range<usize>)> = parts
         .iter()
         .filter_map(|p| Some((p, walk(document.as_item(), &p.way)?)))
-        .flat_map(|(p, table)| p.specs.iter().filter_map(move |s| place(p, s, table, units)))
+        .flat_map(|(p, table)| p.table.fields().filter_map(move |k| place(p, k, table, units)))
         .collect();
     let (mut fields, mut others) = (Vec::new(), Vec::new());
     for fault in faults {
@@ -60,13 +59,13 @@ pub fn by_field(
 }
 
 fn place(
-    part: &Part<'_>,
-    spec: &Spec,
+    part: &Part,
+    key: &Key,
     table: &Item,
     units: UnitSystem,
 ) -> Option<(String, Range<usize>)> {
-    let span = table.as_table_like()?.get(&spec.key(units))?.span()?;
-    Some((format!("{}{}", part.prefix, spec.key), span))
+    let span = table.as_table_like()?.get(&key.full(units))?.span()?;
+    Some((format!("{}{}", part.prefix, key.name), span))
 }
 
 /// The item at the end of a way.
@@ -84,8 +83,8 @@ fn walk<'a>(mut item: &'a Item, way: &[Step]) -> Option<&'a Item> {
 fn words(fault: &Fault) -> String {
     match &fault.nearest {
         Some(near) => {
-            format!("{}: expected {}; did you mean {near}?", fault.message, fault.expected)
+            format!("{}. It takes {}. Is it {near}?", fault.message, fault.expected)
         }
-        None => format!("{}: expected {}.", fault.message, fault.expected),
+        None => format!("{}. It takes {}.", fault.message, fault.expected),
     }
 }

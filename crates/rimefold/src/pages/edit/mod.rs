@@ -1,8 +1,9 @@
 //! Editing `garden.toml` from forms: comments and order kept, every fault by its field, never over another's change.
 //!
+//! Which fields a table has, and what they take, is [`garden::schema`]'s to say.
+//!
 //! | module | holds |
 //! |---|---|
-//! | [`spec`] | which fields a part of the garden has |
 //! | [`form`] | what a form sent, field by field |
 //! | [`part`] | one table of the file: its values into fields, fields back into it |
 //! | [`faults`] | from a place in the text to the field that stands there |
@@ -17,4 +18,3 @@ pub mod lists;
 pub mod outcome;
 pub mod part;
 pub mod save;
-pub mod spec;

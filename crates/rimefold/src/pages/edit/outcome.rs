@@ -59,7 +59,7 @@ impl Outcome {
 pub fn kept(
     app: &App,
     form: &Form,
-    parts: &[Part<'_>],
+    parts: &[Part],
     change: impl FnOnce(&mut Open) -> Result<Vec<(String, String)>, Failure>,
 ) -> Result<Outcome, Failure> {
     let mut file = open(app)?;

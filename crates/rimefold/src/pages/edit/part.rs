@@ -2,12 +2,12 @@
 
 use garden::Garden;
 use garden::crops;
+use garden::schema::{Key, Table, Takes};
 use quantities::UnitSystem;
 use toml_edit::{Array, TableLike, Value};
 
 use crate::pages::edit::form::{Form, number};
 use crate::pages::edit::lists;
-use crate::pages::edit::spec::{Kind, Spec};
 
 /// A field as a page shows it.
 #[derive(Clone, Debug)]
@@ -26,33 +26,36 @@ pub struct Field {
     pub flag: bool,
     /// Whether it must be given.
     pub must: bool,
+    /// What it is and what it takes, in a sentence or two.
+    pub help: String,
     /// What is wrong with it.
     pub fault: Option<String>,
 }
 
 /// The fields of a part, from the file's table or empty; `prefix` sets their names apart.
 pub fn fields(
-    specs: &[Spec],
+    of: &'static Table,
     table: Option<&dyn TableLike>,
     prefix: &str,
     units: UnitSystem,
     sheets: &[String],
 ) -> Vec<Field> {
-    let field = |spec: &Spec| {
-        let item = table.and_then(|t| t.get(&spec.key(units)));
+    let field = |key: &'static Key| {
+        let item = table.and_then(|t| t.get(&key.full(units)));
         let value = item.and_then(|i| i.as_value()).map(shown).unwrap_or_default();
         Field {
-            name: format!("{prefix}{}", spec.key),
-            words: spec.words,
-            unit: spec.unit(units),
-            choices: choices(spec, &value, sheets),
+            name: format!("{prefix}{}", key.name),
+            words: key.label,
+            unit: key.unit().pick(units).shown,
+            choices: choices(key, &value, sheets),
             value,
-            flag: matches!(spec.kind, Kind::Flag),
-            must: !spec.optional,
+            flag: matches!(key.takes, Takes::Flag),
+            must: key.always_needed(),
+            help: help(key, units),
             fault: None,
         }
     };
-    specs.iter().map(field).collect()
+    of.fields().map(field).collect()
 }
 
 /// The same fields holding what a form sent.
@@ -72,13 +75,19 @@ pub fn refill(fields: &mut [Field], form: &Form) {
     }
 }
 
-fn choices(spec: &Spec, value: &str, sheets: &[String]) -> Vec<String> {
-    let mut out: Vec<String> = match spec.kind {
-        Kind::Word(words) => words.iter().map(|w| (*w).to_owned()).collect(),
-        Kind::Crop => crops::names().into_iter().map(str::to_owned).collect(),
-        Kind::Stage => stages(),
-        Kind::Sheet => sheets.to_vec(),
-        Kind::Text | Kind::Number | Kind::Flag | Kind::Pair => return Vec::new(),
+/// What a field is, and the range it takes.
+fn help(key: &Key, units: UnitSystem) -> String {
+    let range = key.range(units).map(|(least, most)| format!(" From {least} to {most}."));
+    format!("{}{}", key.help, range.unwrap_or_default())
+}
+
+fn choices(key: &Key, value: &str, sheets: &[String]) -> Vec<String> {
+    let mut out: Vec<String> = match key.takes {
+        Takes::Word(choices) => choices.iter().map(|c| c.word.to_owned()).collect(),
+        Takes::Crop => crops::names().into_iter().map(str::to_owned).collect(),
+        Takes::Stage => stages(),
+        Takes::Sheet => sheets.to_vec(),
+        _ => return Vec::new(),
     };
     if !value.is_empty() && !out.iter().any(|c| c == value) {
         out.push(value.to_owned());
@@ -113,20 +122,20 @@ fn shown(value: &Value) -> String {
 
 /// Writes the fields of a part into its table; what is wrong already here, by field name.
 pub fn write(
-    specs: &[Spec],
+    of: &'static Table,
     table: &mut dyn TableLike,
     prefix: &str,
     form: &Form,
     units: UnitSystem,
 ) -> Vec<(String, String)> {
     let mut wrong = Vec::new();
-    for spec in specs {
-        let name = format!("{prefix}{}", spec.key);
-        let key = spec.key(units);
-        match value(spec, &name, form, table.get(&key).is_some()) {
-            Ok(Some(value)) => put(table, &key, value),
+    for key in of.fields() {
+        let name = format!("{prefix}{}", key.name);
+        let full = key.full(units);
+        match value(key, &name, form, table.get(&full).is_some()) {
+            Ok(Some(value)) => put(table, &full, value),
             Ok(None) => {
-                lists::take_out(table, &key);
+                lists::take_out(table, &full);
             }
             Err(fault) => wrong.push((name, fault)),
         }
@@ -135,20 +144,20 @@ pub fn write(
 }
 
 /// The value a form holds for a field; nothing where it is empty.
-fn value(spec: &Spec, name: &str, form: &Form, there: bool) -> Result<Option<Value>, String> {
+fn value(key: &Key, name: &str, form: &Form, there: bool) -> Result<Option<Value>, String> {
     let text = form.get(name);
-    if matches!(spec.kind, Kind::Flag) {
+    if matches!(key.takes, Takes::Flag) {
         let on = form.has(name);
         return Ok((on || there).then(|| on.into()));
     }
     if text.is_empty() {
-        return if spec.optional { Ok(None) } else { Err("This is needed.".into()) };
+        return if key.always_needed() { Err("This is needed.".into()) } else { Ok(None) };
     }
-    match spec.kind {
-        Kind::Number => {
+    match key.takes {
+        Takes::Number(_) => {
             number(text).map(Some).ok_or_else(|| "A number, such as 30 or 2.5.".to_owned())
         }
-        Kind::Pair => {
+        Takes::Pair(_) => {
             let two = || "Two numbers, such as 6, 50.".to_owned();
             let parts: Vec<&str> = text.split([',', ';']).map(str::trim).collect();
             let [east, north] = parts.as_slice() else { return Err(two()) };

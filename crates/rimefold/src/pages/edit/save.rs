@@ -47,7 +47,7 @@ impl Open {
     ///
     /// # Errors
     /// It cannot be written.
-    pub fn save(self, app: &App, shown: &str, parts: &[Part<'_>]) -> Result<Outcome, Failure> {
+    pub fn save(self, app: &App, shown: &str, parts: &[Part]) -> Result<Outcome, Failure> {
         if self.digest != shown {
             return Ok(Outcome::Changed);
         }
