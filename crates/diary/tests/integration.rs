@@ -1,0 +1,1 @@
+//! The diary by itself.
