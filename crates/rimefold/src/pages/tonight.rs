@@ -257,11 +257,16 @@ impl<'a> Seen<'a> {
     /// Whether a bed has been covered this evening, and if so with what, where that is not what the plan says.
     fn covered(&self, bed: &str, planned: Option<&str>) -> Option<Done> {
         let from = night::afternoon_before(self.report.sun.dark);
-        let bed = self.night.iter().find(|b| b.is_bed(bed) && b.is_covered_since(from, None))?;
-        let other = bed.newest_sheet().and_then(|s| s.sheet.as_deref());
-        match other.filter(|_| planned.is_some() && !bed.is_covered_since(from, planned)) {
-            Some(other) => Some(self.done(&format!("covered with “{other}”, not as planned"), bed)),
-            None => Some(self.done("covered", bed)),
+        let in_time = self.night.iter().chain(&self.now);
+        let mut covered = in_time.filter(|b| b.is_bed(bed) && b.is_covered_since(from, None));
+        // What was opened in the morning lay there in the night.
+        let Some(state) = covered.next() else { return self.opened(bed) };
+        let other = state.newest_sheet().and_then(|s| s.sheet.as_deref());
+        match other.filter(|_| planned.is_some() && !state.is_covered_since(from, planned)) {
+            Some(other) => {
+                Some(self.done(&format!("covered with “{other}”, not as planned"), state))
+            }
+            None => Some(self.done("covered", state)),
         }
     }
 
