@@ -1,13 +1,3 @@
 //! Bytes and their digests in hexadecimal.
 
-use sha2::{Digest as _, Sha256};
-
-/// Bytes in hexadecimal.
-pub fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|b| format!("{b:02x}")).collect()
-}
-
-/// SHA-256 in hexadecimal: tells whether bytes are still those that were seen.
-pub fn sha256(bytes: &[u8]) -> String {
-    hex(&Sha256::digest(bytes))
-}
+pub use diary::digest::{hex, sha256};

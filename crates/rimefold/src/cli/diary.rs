@@ -5,11 +5,12 @@ mod skill;
 use std::path::{Path, PathBuf};
 
 use clap::Subcommand;
+use diary::exchange::csv::{self, Given};
+use diary::exchange::json;
+use diary::exchange::take_in::Added;
+use diary::{Diary, backup, beside};
 
 use crate::cli::{Output, check};
-use crate::diary::exchange::csv::{self, Given};
-use crate::diary::exchange::{Added, json};
-use crate::diary::{Diary, backup, beside};
 use crate::exit::{Exit, Failure};
 use crate::format::count;
 use crate::outside::{clock, files};

@@ -6,6 +6,8 @@ mod names;
 
 use std::path::Path;
 
+use diary::entry::{Act, Cover, Entry, Extreme, Place, SheetState, Sighting, What};
+use diary::{Diary, beside, night};
 use garden::Garden;
 use jiff::tz::TimeZone;
 use quantities::units::celsius_from_fahrenheit;
@@ -15,8 +17,7 @@ pub use args::Args;
 use args::{CoverArgs, Kind, ReadingArgs, SheetArgs};
 
 use crate::cli::{Output, check, tonight};
-use crate::diary::entry::{Act, Entry, Extreme, Place, Sight, State, What};
-use crate::diary::{Diary, beside, describe, night};
+use crate::diary::{describe, new_id};
 use crate::exit::{Exit, Failure};
 use crate::format::Words;
 use crate::outside::{clock, files};
@@ -65,7 +66,7 @@ pub fn run(args: Args) -> Result<Output, Failure> {
 
 impl NoteContext<'_> {
     fn entry(&self, what: What) -> Result<Entry, Failure> {
-        Ok(Entry::new(self.at, self.now, what)?.with_note(self.remark.clone()))
+        Ok(Entry::new(new_id()?, self.at, self.now, what).with_note(self.remark.clone()))
     }
 
     fn bed(&self, name: &str) -> Result<String, Failure> {
@@ -78,11 +79,13 @@ impl NoteContext<'_> {
 
     fn moved(&self, act: Act, c: &CoverArgs) -> Result<Vec<Entry>, Failure> {
         let sheet = c.with.as_deref().map(|name| self.cover(name)).transpose()?;
-        Ok(vec![self.entry(What::Cover { act, bed: self.bed(&c.bed)?, sheet })?])
+        let layers = c.layers.map(u32::from);
+        let cover = Cover { layers, ..Cover::named(self.bed(&c.bed)?, sheet) };
+        Ok(vec![self.entry(What::Cover { act, cover })?])
     }
 
-    fn seen(&self, sight: Sight, bed: &str) -> Result<Vec<Entry>, Failure> {
-        Ok(vec![self.entry(What::Seen { sight, bed: self.bed(bed)? })?])
+    fn seen(&self, sighting: Sighting, bed: &str) -> Result<Vec<Entry>, Failure> {
+        Ok(vec![self.entry(What::Seen { sighting, bed: self.bed(bed)? })?])
     }
 
     /// The entries of a note.
@@ -93,11 +96,11 @@ impl NoteContext<'_> {
             Kind::Opened(c) => self.moved(Act::Opened, &c),
             Kind::HalfOpen(c) => self.moved(Act::HalfOpen, &c),
             Kind::Vented(c) => self.moved(Act::Vented, &c),
-            Kind::Loss { bed, share } => self.seen(Sight::Loss(share / 100.0), &bed),
-            Kind::SnowBrushed { bed } => self.seen(Sight::SnowBrushed, &bed),
-            Kind::Voles { bed } => self.seen(Sight::Voles, &bed),
+            Kind::Loss { bed, share } => self.seen(Sighting::Loss(share / 100.0), &bed),
+            Kind::SnowBrushed { bed } => self.seen(Sighting::SnowBrushed, &bed),
+            Kind::Voles { bed } => self.seen(Sighting::Voles, &bed),
             Kind::Sheet(SheetArgs { name, retired, .. }) => {
-                let state = if retired { State::Retired } else { State::Damaged };
+                let state = if retired { SheetState::Retired } else { SheetState::Damaged };
                 Ok(vec![self.entry(What::Sheet { state, sheet: self.cover(&name)? })?])
             }
             Kind::Undo { .. } | Kind::Done { .. } | Kind::List(_) => Ok(Vec::new()),
@@ -165,7 +168,7 @@ impl NoteContext<'_> {
         let there = Diary::open_there(path)?;
         let mut diary =
             there.ok_or_else(|| Failure::new(Exit::Missing, "there is no diary yet"))?;
-        let (undo, struck) = diary.undo(id, self.now)?;
+        let (undo, struck) = diary.undo(id, new_id()?, self.now)?;
         let again = matches!(struck.what, What::Undo { .. });
         let text = if again {
             format!("Holds again what {} had taken back.\n", struck.id.short())
@@ -184,14 +187,14 @@ impl NoteContext<'_> {
         };
         let mut diary = Diary::open_there(path)?.ok_or_else(none)?;
         let plan = diary.latest_plan()?.ok_or_else(none)?;
-        let tick = diary.tick(&plan.id, task, self.at, self.now)?;
+        let done = diary.complete(&plan, task, new_id()?, self.at, self.now)?;
         let night = plan.night.strftime("%A %-d %B");
-        let undo = self.command(&format!("undo {}", tick.entry.short()));
-        let time = self.words.time(tick.at);
+        let undo = self.command(&format!("undo {}", done.entry.short()));
+        let time = self.words.time(done.at);
         let text = format!(
             "Done at {time}: task {task} of the plan for the night of {night}.\n\
              Id {}. To take it back: {undo}\n",
-            tick.entry.short()
+            done.entry.short()
         );
         Ok(Output { text, aside: Vec::new() })
     }

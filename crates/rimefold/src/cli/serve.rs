@@ -2,9 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
+use diary::Diary;
+
 use crate::cli::Output;
-use crate::diary::kept::record;
-use crate::diary::{self, Diary};
+use crate::diary::from_report;
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, listen, terminal};
 use crate::pages::auth::{self, Auth};
@@ -89,9 +90,10 @@ fn keep_plans(
     let writer = writer.clone();
     move |garden, report, forecast, bytes| {
         let now = clock.now();
-        let kept = record::forecast(bytes.to_vec(), forecast, now);
-        if let Ok((plan, said)) = record::plan(report, garden, Some(kept.sha256.clone()), now) {
-            writer.tell(move |d| d.keep(Some(&kept), &plan, &said));
+        let kept = from_report::forecast(bytes.to_vec(), forecast, now);
+        if let Ok((plan, said)) = from_report::plan(report, garden, Some(kept.sha256.clone()), now)
+        {
+            writer.tell(move |d| d.keep_plan(Some(&kept), &plan, &said));
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use diary::Diary;
 use evening::report::Report;
 use evening::{Settings, tonight};
 use garden::Garden;
@@ -12,7 +13,7 @@ use quantities::Moment;
 use weather::Forecast;
 
 use crate::cli::{Output, check};
-use crate::diary::{self, Diary, kept};
+use crate::diary::from_report;
 use crate::exit::{Exit, Failure};
 use crate::outside::{clock, files, terminal};
 use crate::{json, text};
@@ -133,9 +134,9 @@ fn keep(
 ) -> Result<(), Failure> {
     let Some(mut diary) = Diary::open_there(&diary::beside(garden_file))? else { return Ok(()) };
     let now = clock::now();
-    let forecast = kept::forecast(bytes, forecast, now);
-    let (plan, said) = kept::plan(report, garden, Some(forecast.sha256.clone()), now)?;
-    diary.keep(Some(&forecast), &plan, &said)
+    let forecast = from_report::forecast(bytes, forecast, now);
+    let (plan, said) = from_report::plan(report, garden, Some(forecast.sha256.clone()), now)?;
+    Ok(diary.keep_plan(Some(&forecast), &plan, &said)?)
 }
 
 fn forecast(path: &Path) -> Result<Forecast, Failure> {

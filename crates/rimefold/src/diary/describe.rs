@@ -1,10 +1,10 @@
 //! Entries in plain words, in the garden's units and zone.
 
+use diary::entry::{Act, Cover, Entry, Place, Sighting, What};
+use diary::keyword::Keyword as _;
 use quantities::UnitSystem;
 use quantities::units::fahrenheit_from_celsius;
 
-use crate::diary::entry::{Act, Entry, Place, Sight, What};
-use crate::diary::words::Worded as _;
 use crate::format::Words;
 
 /// A temperature to a tenth, as a bare number, without a needless `.0` or `-0`.
@@ -29,26 +29,26 @@ pub fn place(place: &Place) -> String {
 pub fn what(entry: &Entry, words: &Words) -> String {
     match &entry.what {
         What::Reading { extreme, celsius, place } => {
-            let extreme = extreme.word();
+            let extreme = extreme.keyword();
             let celsius = tenth(words, *celsius);
             format!("{extreme} {celsius} {}, {}", words.degree(), self::place(place))
         }
-        What::Cover { act, bed, sheet } => {
+        What::Cover { act, cover: Cover { bed, sheet, .. } } => {
             let sheet = sheet.as_ref().map(|s| format!("“{s}”"));
             match (act, sheet) {
                 (Act::Covered, Some(sheet)) => format!("{bed} covered with {sheet}"),
                 (Act::Opened, Some(sheet)) => format!("{sheet} taken off {bed}"),
-                (_, Some(sheet)) => format!("{bed} {} ({sheet})", act.word()),
-                (_, None) => format!("{bed} {}", act.word()),
+                (_, Some(sheet)) => format!("{bed} {} ({sheet})", act.keyword()),
+                (_, None) => format!("{bed} {}", act.keyword()),
             }
         }
-        What::Seen { sight: Sight::Loss(share), bed } => {
+        What::Seen { sighting: Sighting::Loss(share), bed } => {
             format!("{bed}: {} % lost", (share * 1000.0).round() / 10.0)
         }
-        What::Seen { sight: Sight::SnowBrushed, bed } => format!("{bed}: snow brushed off"),
-        What::Seen { sight: Sight::Voles, bed } => format!("{bed}: voles"),
-        What::Sheet { state, sheet } => format!("“{sheet}” {}", state.word()),
-        What::Done { plan, task } => format!("task {task} of plan {} done", plan.short()),
+        What::Seen { sighting: Sighting::SnowBrushed, bed } => format!("{bed}: snow brushed off"),
+        What::Seen { sighting: Sighting::Voles, bed } => format!("{bed}: voles"),
+        What::Sheet { state, sheet } => format!("“{sheet}” {}", state.keyword()),
+        What::Done { plan, task, .. } => format!("task {task} of plan {} done", plan.short()),
         What::Undo { strikes } => format!("{} taken back", strikes.short()),
     }
 }

@@ -1,11 +1,11 @@
 //! How well it was said, in plain words.
 
+use ::diary::skill::{Compared, ENOUGH, Mean, Score, Skill, Why};
 use garden::Garden;
 use jiff::civil::Date;
 use quantities::UnitSystem;
 
 use crate::diary::describe;
-use crate::diary::skill::{Compared, ENOUGH, Mean, Score, Skill, Why};
 use crate::format::{Words, count};
 
 fn day(night: Date) -> String {

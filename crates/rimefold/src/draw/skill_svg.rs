@@ -2,7 +2,8 @@
 
 use std::fmt::Write as _;
 
-use crate::diary::skill::Compared;
+use diary::skill::Compared;
+
 use crate::draw::{degree_lines, escape};
 use crate::format::Words;
 

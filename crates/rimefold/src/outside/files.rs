@@ -79,7 +79,7 @@ pub fn refuse_existing(path: &Path) -> Result<(), Failure> {
 }
 
 /// Makes the folder that a file is to be in.
-pub fn make_room_for(path: &Path) -> Result<(), Failure> {
+fn make_room_for(path: &Path) -> Result<(), Failure> {
     match path.parent().filter(|p| !p.as_os_str().is_empty()) {
         Some(folder) => std::fs::create_dir_all(folder).map_err(|e| unwritable(path, &e)),
         None => Ok(()),
@@ -87,7 +87,7 @@ pub fn make_room_for(path: &Path) -> Result<(), Failure> {
 }
 
 /// Where this process writes a file before it gets its name.
-pub fn part_of(path: &Path) -> PathBuf {
+fn part_of(path: &Path) -> PathBuf {
     // A name of this process, so that two runs at once do not write into each other's part.
     let mut part = path.as_os_str().to_owned();
     part.push(format!(".{}.part", std::process::id()));
@@ -95,20 +95,11 @@ pub fn part_of(path: &Path) -> PathBuf {
 }
 
 /// Gives a finished part its name; never over an old file.
-pub fn place_new(part: &Path, path: &Path) -> Result<(), Failure> {
+fn place_new(part: &Path, path: &Path) -> Result<(), Failure> {
     // A hard link fails where the target has appeared meanwhile; a rename would replace it.
     let linked = std::fs::hard_link(part, path);
     let _ = std::fs::remove_file(part);
     linked.map_err(|e| unwritable(path, &e))
-}
-
-/// Removes a part of a database that is not wanted, with what SQLite keeps beside it.
-pub fn remove_database(part: &Path) {
-    for ending in ["", "-journal", "-wal", "-shm"] {
-        let mut name = part.as_os_str().to_owned();
-        name.push(ending);
-        let _ = std::fs::remove_file(PathBuf::from(name));
-    }
 }
 
 /// Largest file of a diary's export that is read, bytes.

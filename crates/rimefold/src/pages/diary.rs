@@ -2,6 +2,9 @@
 
 use std::sync::Arc;
 
+use ::diary::entries::JudgedEntry;
+use ::diary::entry::What;
+use ::diary::{Diary, Error, Id, exchange};
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::http::{HeaderValue, StatusCode, header};
@@ -12,13 +15,8 @@ use jiff::tz::TimeZone;
 use quantities::Moment;
 use serde::Deserialize;
 
-use crate::diary::entry::What;
-use crate::diary::exchange;
-use crate::diary::id::Id;
-use crate::diary::undo::Kept;
-use crate::diary::{Diary, describe, verdict};
+use crate::diary::{describe, verdict};
 use crate::draw::skill_svg;
-use crate::exit::Failure;
 use crate::format::Words;
 use crate::pages::App;
 use crate::pages::notes::Note;
@@ -142,7 +140,7 @@ fn covers(garden: &Garden) -> Vec<String> {
     sheets.chain(garden.stock.pop_ups.iter().map(|p| p.name.clone())).collect()
 }
 
-fn line(kept: &Kept, words: &Words) -> Line {
+fn line(kept: &JudgedEntry, words: &Words) -> Line {
     let e = &kept.entry;
     Line {
         when: words.day(e.at),
@@ -228,7 +226,7 @@ pub async fn json(State(app): State<App>) -> Response {
 
 async fn file(
     app: &App,
-    write: fn(&Diary) -> Result<String, Failure>,
+    write: fn(&Diary) -> Result<String, Error>,
     kind: &'static str,
     name: &str,
 ) -> Response {

@@ -6,11 +6,11 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::sync::{Arc, PoisonError, RwLock};
 use std::time::Duration;
 
+use diary::Diary;
+use diary::entries::JudgedEntry;
+use diary::entry::Entry;
 use tokio::sync::oneshot;
 
-use crate::diary::Diary;
-use crate::diary::entry::Entry;
-use crate::diary::undo::Kept;
 use crate::exit::{Exit, Failure};
 
 /// How often the diary is looked at for what another program wrote.
@@ -22,7 +22,7 @@ type Job = Box<dyn FnOnce(&mut Writing) + Send>;
 struct Writing {
     path: PathBuf,
     diary: Option<Diary>,
-    entries: Arc<RwLock<Arc<Vec<Kept>>>>,
+    entries: Arc<RwLock<Arc<Vec<JudgedEntry>>>>,
     seen: i64,
 }
 
@@ -30,7 +30,7 @@ struct Writing {
 #[derive(Clone)]
 pub struct DiaryWriter {
     jobs: Sender<Job>,
-    entries: Arc<RwLock<Arc<Vec<Kept>>>>,
+    entries: Arc<RwLock<Arc<Vec<JudgedEntry>>>>,
 }
 
 impl DiaryWriter {
@@ -44,7 +44,7 @@ impl DiaryWriter {
     }
 
     /// Every entry, as of now or a second ago.
-    pub fn entries(&self) -> Arc<Vec<Kept>> {
+    pub fn entries(&self) -> Arc<Vec<JudgedEntry>> {
         Arc::clone(&self.entries.read().unwrap_or_else(PoisonError::into_inner))
     }
 
@@ -52,14 +52,14 @@ impl DiaryWriter {
     ///
     /// # Errors
     /// The diary cannot be opened, or what `job` says.
-    pub async fn ask<T: Send + 'static>(
+    pub async fn ask<T: Send + 'static, E: Into<Failure>>(
         &self,
-        job: impl FnOnce(&mut Diary) -> Result<T, Failure> + Send + 'static,
+        job: impl FnOnce(&mut Diary) -> Result<T, E> + Send + 'static,
     ) -> Result<T, Failure> {
         let (done, answer) = oneshot::channel();
         let gone = || Failure::bug("the diary's thread has ended");
         let task: Job = Box::new(move |writing| {
-            let out = writing.opened().and_then(job);
+            let out = writing.opened().and_then(|diary| job(diary).map_err(Into::into));
             writing.refresh();
             let _ = done.send(out);
         });
@@ -68,9 +68,9 @@ impl DiaryWriter {
     }
 
     /// Does something with the diary without waiting; what fails is not told.
-    pub fn tell(&self, job: impl FnOnce(&mut Diary) -> Result<(), Failure> + Send + 'static) {
+    pub fn tell<E>(&self, job: impl FnOnce(&mut Diary) -> Result<(), E> + Send + 'static) {
         let task: Job = Box::new(move |writing| {
-            let _ = writing.opened().and_then(job);
+            let _ = writing.opened().map(job);
             writing.refresh();
         });
         let _ = self.jobs.send(task);
@@ -81,11 +81,7 @@ impl DiaryWriter {
     /// # Errors
     /// As [`DiaryWriter::ask`].
     pub async fn add(&self, entry: Entry) -> Result<(), Failure> {
-        self.ask(move |diary| {
-            let there = diary.entries()?.iter().any(|k| k.entry.id == entry.id);
-            if there { Ok(()) } else { diary.add(&[entry]) }
-        })
-        .await
+        self.ask(move |diary| diary.add_once(&entry)).await
     }
 }
 

@@ -1,5 +1,8 @@
 //! Writing into the diary from the pages: covers ticked off, readings, what was seen, and taking back.
 
+use ::diary::Id;
+use ::diary::entry::{Act, Cover, Entry, Extreme, Place, Placement, SheetState, Sighting, What};
+use ::diary::keyword::Keyword as _;
 use axum::extract::{Form, State};
 use axum::response::Response;
 use garden::Garden;
@@ -8,10 +11,7 @@ use quantities::UnitSystem;
 use quantities::units::celsius_from_fahrenheit;
 use serde::Deserialize;
 
-use crate::diary::Diary;
-use crate::diary::entry::{Act, Entry, Extreme, Place, Sight, State as SheetState, What};
-use crate::diary::id::Id;
-use crate::diary::words::Worded as _;
+use crate::diary::new_id;
 use crate::exit::{Exit, Failure};
 use crate::format::number;
 use crate::pages::App;
@@ -20,23 +20,30 @@ use crate::pages::page::{on_to, trouble};
 
 /// A cover ticked off.
 #[derive(Deserialize)]
-pub struct Cover {
+pub struct CoverForm {
     id: String,
     bed: String,
     #[serde(default)]
     sheet: String,
+    #[serde(default)]
+    layers: String,
+    #[serde(default)]
+    placement: String,
     act: String,
     #[serde(default)]
     back: String,
 }
 
 /// `POST /cover`.
-pub async fn cover(State(app): State<App>, Form(form): Form<Cover>) -> Response {
+pub async fn cover(State(app): State<App>, Form(form): Form<CoverForm>) -> Response {
     let now = app.planner.clock.now();
     let read = || {
-        let act = Act::of(&form.act).ok_or_else(|| not("what was done", &form.act))?;
+        let act = Act::from_keyword(&form.act).ok_or_else(|| not("what was done", &form.act))?;
         let sheet = Some(form.sheet.clone()).filter(|s| !s.is_empty());
-        let what = What::Cover { act, bed: form.bed.clone(), sheet };
+        let layers = form.layers.parse().ok();
+        let placement = Placement::from_keyword(&form.placement);
+        let cover = Cover { bed: form.bed.clone(), sheet, layers, placement };
+        let what = What::Cover { act, cover };
         Ok(Entry { id: id(&form.id)?, at: now, written: now, what, note: None })
     };
     let entry = match read() {
@@ -60,16 +67,12 @@ pub struct Back {
 /// `POST /undo`.
 pub async fn undo(State(app): State<App>, Form(form): Form<Back>) -> Response {
     let now = app.planner.clock.now();
-    let undo = move |d: &mut Diary| {
-        // Sent twice, as by a browser that lost its line, it is done once.
-        let done = d.entries()?.iter().any(|k| k.entry.id.as_str() == form.id && !k.stands);
-        if !done {
-            d.undo(Some(&form.id), now)?;
-        }
-        Ok(form.back)
+    let undone = async {
+        let (strikes, id) = (id(&form.id)?, new_id()?);
+        app.writer.ask(move |d| d.undo_once(&strikes, id, now)).await
     };
-    match app.writer.ask(undo).await {
-        Ok(back) => on_to(&back),
+    match undone.await {
+        Ok(()) => on_to(&form.back),
         Err(f) => trouble(&app, &f),
     }
 }
@@ -121,7 +124,7 @@ fn entry(form: &Note, garden: &Garden, now: Moment) -> Result<Entry, (&'static s
     let some = |text: &str| Some(text.trim().to_owned()).filter(|t| !t.is_empty());
     let bed = || some(&form.bed).ok_or_else(|| ("bed", "Which bed?".to_owned()));
     let sheet = || some(&form.sheet).ok_or_else(|| ("sheet", "Which sheet?".to_owned()));
-    let act = |act| Ok(What::Cover { act, bed: bed()?, sheet: some(&form.sheet) });
+    let act = |act| Ok(What::Cover { act, cover: Cover::named(bed()?, some(&form.sheet)) });
     let reading = |extreme| {
         let place = if form.place == "under" {
             Place::Under { bed: bed()?, sheet: some(&form.sheet) }
@@ -137,9 +140,9 @@ fn entry(form: &Note, garden: &Garden, now: Moment) -> Result<Entry, (&'static s
         "opened" => act(Act::Opened)?,
         "half-open" => act(Act::HalfOpen)?,
         "vented" => act(Act::Vented)?,
-        "loss" => What::Seen { sight: Sight::Loss(share(&form.percent)?), bed: bed()? },
-        "snow" => What::Seen { sight: Sight::SnowBrushed, bed: bed()? },
-        "voles" => What::Seen { sight: Sight::Voles, bed: bed()? },
+        "loss" => What::Seen { sighting: Sighting::Loss(share(&form.percent)?), bed: bed()? },
+        "snow" => What::Seen { sighting: Sighting::SnowBrushed, bed: bed()? },
+        "voles" => What::Seen { sighting: Sighting::Voles, bed: bed()? },
         "damaged" => What::Sheet { state: SheetState::Damaged, sheet: sheet()? },
         "retired" => What::Sheet { state: SheetState::Retired, sheet: sheet()? },
         _ => return Err(("kind", "What happened?".into())),
@@ -181,7 +184,7 @@ fn share(text: &str) -> Result<f64, (&'static str, String)> {
 
 fn id(text: &str) -> Result<Id, Failure> {
     if text.is_empty() {
-        return Id::random();
+        return new_id();
     }
     Id::try_from(text.to_owned()).map_err(|e| Failure::new(Exit::Usage, e))
 }

@@ -4,7 +4,7 @@ use askama::Template;
 use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 
-use crate::diary::id::Id;
+use crate::diary::new_id;
 use crate::exit::{Exit, Failure};
 use crate::pages::App;
 use crate::pages::assets;
@@ -174,5 +174,5 @@ pub fn nothing_here(app: &App) -> Response {
 
 /// A name for an entry that a form will make, so that the form sent twice makes it once; empty where chance fails.
 pub fn fresh() -> String {
-    Id::random().map(String::from).unwrap_or_default()
+    new_id().map(String::from).unwrap_or_default()
 }

@@ -95,7 +95,7 @@ fn rows(app: &App, garden: &Garden) -> Vec<Row> {
         });
         let fits: Vec<&str> = fits.map(|b| b.name.as_str()).collect();
         let seen = entries.iter().rev().find(|k| {
-            k.stands && matches!(&k.entry.what, crate::diary::entry::What::Sheet { sheet, .. } if *sheet == s.name)
+            k.stands && matches!(&k.entry.what, diary::entry::What::Sheet { sheet, .. } if *sheet == s.name)
         });
         Row {
             number: i + 1,

@@ -3,12 +3,14 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
+use diary::entries::JudgedEntry;
+use diary::keyword::Keyword as _;
+use diary::state::{self, BedState, Openness};
+use diary::{Id, night};
 use evening::report::{BedReport, MorningAction, Report};
 use quantities::Moment;
 
-use crate::diary::entry::{Act, What};
-use crate::diary::id::Id;
-use crate::diary::undo::Kept;
+use crate::diary::from_report;
 use crate::draw::night_svg;
 use crate::exit::Exit;
 use crate::format::{Words, count};
@@ -44,6 +46,8 @@ struct TaskLine {
     hint: Option<String>,
     chart: Option<String>,
     sheet: String,
+    layers: String,
+    placement: &'static str,
     done: Option<Done>,
     fresh: String,
 }
@@ -107,8 +111,9 @@ pub async fn page(State(app): State<App>) -> Response {
     };
     let told = Telling::new(report, garden);
     let entries = app.writer.entries();
-    let seen = Seen { report, entries: &entries, words: &told.words };
-    let after = app.planner.clock.now() > report.sun.sunrise;
+    let now = app.planner.clock.now();
+    let seen = Seen::new(report, &told.words, &entries, now);
+    let after = now > report.sun.sunrise;
     let tasks = tasks(&told, &seen);
     ok(&Page {
         title: title(&told, after),
@@ -181,6 +186,10 @@ fn tasks(told: &Telling<'_>, seen: &Seen<'_>) -> Vec<TaskLine> {
             chart: night_svg::draw(bed, told.report, &told.words),
             done: seen.covered(&bed.bed, sheet_name(&option.cover, told.garden)),
             sheet: sheet_name(&option.cover, told.garden).unwrap_or_default().to_owned(),
+            layers: Some(option.cover.layers)
+                .filter(|n| *n > 0)
+                .map_or_else(String::new, |n| n.to_string()),
+            placement: from_report::placement(&option.cover).keyword(),
             fresh: fresh(),
         })
     };
@@ -232,51 +241,53 @@ pub fn capital(text: &str) -> String {
 /// What the diary says of this night.
 struct Seen<'a> {
     report: &'a Report,
-    entries: &'a [Kept],
     words: &'a Words,
+    /// What lay on each bed in the night, or lies there now where the night is not over.
+    night: Vec<BedState>,
+    /// What lies on each bed now.
+    now: Vec<BedState>,
 }
 
-impl Seen<'_> {
-    /// The last move of a bed's cover since `from`.
-    fn last(&self, bed: &str, from: Moment) -> Option<(&Kept, Act)> {
-        self.entries.iter().rev().find_map(|k| match &k.entry.what {
-            What::Cover { act, bed: b, .. } if b == bed && k.stands && k.entry.at >= from => {
-                Some((k, *act))
-            }
-            _ => None,
-        })
+impl<'a> Seen<'a> {
+    fn new(report: &'a Report, words: &'a Words, entries: &[JudgedEntry], now: Moment) -> Self {
+        let night = state::lying(entries, now.min(morning_of(report)));
+        Self { report, words, night, now: state::lying(entries, now) }
     }
 
-    /// Whether a bed has been covered, and if so with what, where that is not what the plan says.
+    /// Whether a bed has been covered this evening, and if so with what, where that is not what the plan says.
     fn covered(&self, bed: &str, planned: Option<&str>) -> Option<Done> {
-        let sun = &self.report.sun;
-        let afternoon = sun.sunset.plus_seconds(-8 * 3600);
-        let (kept, act) = self.last(bed, afternoon)?;
-        if act != Act::Covered && kept.entry.at <= sun.sunrise.plus_seconds(-2 * 3600) {
-            return None;
-        }
-        match kept.entry.sheet().filter(|s| act == Act::Covered && planned.is_some_and(|p| p != *s))
-        {
+        let from = night::afternoon_before(self.report.sun.dark);
+        let in_time = self.night.iter().chain(&self.now);
+        let mut covered = in_time.filter(|b| b.is_bed(bed) && b.is_covered_since(from, None));
+        // What was opened in the morning lay there in the night.
+        let Some(state) = covered.next() else { return self.opened(bed) };
+        let other = state.newest_sheet().and_then(|s| s.sheet.as_deref());
+        match other.filter(|_| planned.is_some() && !state.is_covered_since(from, planned)) {
             Some(other) => {
-                Some(self.done(&format!("covered with “{other}”, not as planned"), kept))
+                Some(self.done(&format!("covered with “{other}”, not as planned"), state))
             }
-            None => Some(self.done("covered", kept)),
+            None => Some(self.done("covered", state)),
         }
     }
 
     fn opened(&self, bed: &str) -> Option<Done> {
-        let (kept, act) = self.last(bed, self.report.sun.sunrise.plus_seconds(-2 * 3600))?;
-        let word = match act {
-            Act::Covered => return None,
-            Act::Opened => "opened",
-            Act::HalfOpen => "half open",
-            Act::Vented => "ends open",
+        let from = morning_of(self.report);
+        let bed = self.now.iter().find(|b| b.is_bed(bed) && b.since >= from)?;
+        let word = match bed.openness {
+            Openness::Shut => return None,
+            Openness::Off => "opened",
+            Openness::HalfOff => "half open",
+            Openness::EndsOpen => "ends open",
         };
-        Some(self.done(word, kept))
+        Some(self.done(word, bed))
     }
 
-    fn done(&self, word: &str, kept: &Kept) -> Done {
-        let words = format!("{word}, {}", self.words.time(kept.entry.at));
-        Done { words, id: kept.entry.id.clone() }
+    fn done(&self, word: &str, bed: &BedState) -> Done {
+        Done { words: format!("{word}, {}", self.words.time(bed.since)), id: bed.entry.clone() }
     }
+}
+
+/// From when on an opening is of the morning, not of the evening before.
+fn morning_of(report: &Report) -> Moment {
+    report.sun.sunrise.plus_seconds(-2 * 3600)
 }

@@ -482,3 +482,34 @@ fn what_is_covered_is_counted_and_named() {
     assert!(page.contains(&left), "{page}");
     assert!(page.contains("covered with “another sheet”, not as planned"), "{page}");
 }
+
+/// Done in the terminal and covered on the page are one thing, in both directions.
+#[test]
+fn a_task_done_in_the_terminal_is_covered_on_the_page() {
+    let site = serve();
+    site.ready();
+    let all = site.get("/").body.matches("is covered\">Covered</button>").count();
+    assert!(all >= 2, "{all} beds to cover");
+    let done = |task: &str| site.garden.note(&["done", task, "--at", super::AFTERNOON]);
+    // The plan is kept a moment after it is shown.
+    let kept = (0..200).any(|_| {
+        std::thread::sleep(std::time::Duration::from_millis(50));
+        done("1").code == 0
+    });
+    assert!(kept, "{}", done("1").err);
+    let left = |n: usize| format!("{n} of {all} beds left to cover");
+    let page = site.until("/", |a| a.body.contains(&left(all - 1))).body;
+    assert!(page.contains("covered, 16:00"), "{page}");
+
+    let fields = form(&page, "/cover");
+    let sent: Vec<(&str, &str)> = fields.iter().map(|f| (f.0.as_str(), f.1.as_str())).collect();
+    assert_eq!(site.post("/cover", &sent).status, 303);
+    let tick = site.notes().pop().expect("a note");
+    let run = done("2");
+    assert!(run.code == 0 && run.out.contains(&tick[..8]), "{}{}", run.out, run.err);
+    assert_eq!(site.notes().len(), 2, "task 2 is done already");
+
+    let first = site.notes().remove(0);
+    site.garden.noted(&["undo", &first]);
+    site.until("/", |a| a.body.contains(&left(all - 1)));
+}

@@ -1,14 +1,14 @@
 //! `rimefold diary skill` as text and as JSON.
 
+use ::diary::entry::Place;
+use ::diary::skill::{Compared, ENOUGH, Mean, Score, Skill, Why};
+use ::diary::{Diary, utc};
 use garden::Garden;
 use jiff::tz::TimeZone;
 use serde_json::{Value, json};
 
 use crate::cli::Output;
-use crate::diary::entry::Place;
-use crate::diary::skill::{Compared, ENOUGH, Mean, Score, Skill, Why};
-use crate::diary::stamp;
-use crate::diary::{Diary, verdict};
+use crate::diary::verdict;
 use crate::exit::Failure;
 use crate::format::Words;
 use crate::outside::terminal;
@@ -76,7 +76,7 @@ fn night(c: &Compared) -> Value {
         Place::Under { bed, sheet } => ("under", Some(bed), sheet.as_ref()),
     };
     json!({
-        "night": c.night.to_string(), "id": c.entry, "at": stamp::write(c.at), "where": place, "bed": bed, "sheet": sheet,
+        "night": c.night.to_string(), "id": c.entry, "at": utc::format(c.at), "where": place, "bed": bed, "sheet": sheet,
         "plan": c.plan, "model": c.model,
         "said_c": {"p10": c.said_c.p10, "p50": c.said_c.p50, "p90": c.said_c.p90},
         "read_c": c.read_c, "error_k": c.error_k(), "inside": c.inside(),

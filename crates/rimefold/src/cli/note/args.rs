@@ -89,6 +89,9 @@ pub struct CoverArgs {
     /// Sheet or pop-up tunnel
     #[arg(long, value_name = "SHEET")]
     pub with: Option<String>,
+    /// Layers of it
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u8).range(1..=10))]
+    pub layers: Option<u8>,
 }
 
 #[derive(clap::Args, Debug)]

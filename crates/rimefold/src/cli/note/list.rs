@@ -1,12 +1,14 @@
 //! `rimefold note list`: what is noted, newest last.
 
+use diary::entries::JudgedEntry;
+use diary::exchange::file_row::FileRow as _;
+use diary::exchange::note_row::NoteRow;
+use diary::{Diary, night};
 use serde_json::{Value, json};
 
 use crate::cli::Output;
 use crate::cli::note::args::ListArgs;
-use crate::diary::exchange::{NoteRow, flat};
-use crate::diary::undo::Kept;
-use crate::diary::{Diary, describe, night};
+use crate::diary::describe;
 use crate::exit::Failure;
 use crate::format::{Words, count};
 use crate::outside::terminal;
@@ -22,13 +24,13 @@ pub fn run(diary: &Diary, args: &ListArgs, words: &Words) -> Result<Output, Fail
     Ok(Output { text, aside: Vec::new() })
 }
 
-fn text(entries: &[Kept], all: bool, words: &Words) -> String {
+fn text(entries: &[JudgedEntry], all: bool, words: &Words) -> String {
     let mut paper = Paper::new(terminal::width());
     let hidden = if all { 0 } else { entries.len().saturating_sub(NEWEST) };
     if hidden > 0 {
         paper.say("", 0, &format!("({} before these: --all)", count(hidden, "note")));
     }
-    for Kept { entry, stands } in entries.iter().skip(hidden) {
+    for JudgedEntry { entry, stands } in entries.iter().skip(hidden) {
         let local = night::local(entry.at, &words.zone);
         let day = local.strftime("%a %-d %b %Y");
         let time = words.time(entry.at);
@@ -44,9 +46,9 @@ fn text(entries: &[Kept], all: bool, words: &Words) -> String {
     paper.finish()
 }
 
-fn object(entries: &[Kept]) -> Result<String, Failure> {
-    let row = |k: &Kept| -> Result<Value, Failure> {
-        let mut row = serde_json::to_value(flat::<NoteRow>(&k.entry)).map_err(Failure::bug)?;
+fn object(entries: &[JudgedEntry]) -> Result<String, Failure> {
+    let row = |k: &JudgedEntry| -> Result<Value, Failure> {
+        let mut row = serde_json::to_value(NoteRow::from_item(&k.entry)).map_err(Failure::bug)?;
         row["stands"] = json!(k.stands);
         Ok(row)
     };

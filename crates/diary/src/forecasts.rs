@@ -1,0 +1,79 @@
+//! Forecasts as they were read, byte for byte, compressed; the same bytes are kept once.
+
+use std::io::{Read as _, Write as _};
+
+use flate2::Compression;
+use flate2::read::GzDecoder;
+use flate2::write::GzEncoder;
+use quantities::Moment;
+use rusqlite::{Connection, Row, params};
+
+use crate::digest::sha256;
+use crate::error::{DatabaseError, Error};
+
+/// A forecast as it was read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SavedForecast {
+    /// SHA-256 of its bytes, 64 hexadecimal digits.
+    pub sha256: String,
+    /// Name of the format it came in.
+    pub source: String,
+    /// When it was issued, if it says so.
+    pub issued: Option<Moment>,
+    /// When it was first read.
+    pub read_at: Moment,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// Keeps a forecast; its bytes must be those of its name.
+///
+/// # Errors
+/// They are not, or what SQLite says.
+pub(crate) fn keep(db: &Connection, f: &SavedForecast) -> Result<(), DatabaseError> {
+    if sha256(&f.bytes) != f.sha256 {
+        let message = format!("forecast {}: its bytes are not those of its SHA-256", f.sha256);
+        return Err(Error::Unreadable(message).into());
+    }
+    let mut gz = GzEncoder::new(Vec::new(), Compression::default());
+    let packed = gz.write_all(&f.bytes).and_then(|()| gz.finish()).map_err(Error::bug)?;
+    db.prepare_cached(
+        "INSERT INTO forecast (sha256, source, issued, read_at, gz) VALUES (?, ?, ?, ?, ?)",
+    )?
+    .execute(params![f.sha256, f.source, f.issued.map(|m| m.0), f.read_at.0, packed])?;
+    Ok(())
+}
+
+const SELECT: &str = "SELECT sha256, source, issued, read_at, gz FROM forecast";
+
+fn row(row: &Row<'_>) -> rusqlite::Result<(SavedForecast, Vec<u8>)> {
+    let forecast = SavedForecast {
+        sha256: row.get(0)?,
+        source: row.get(1)?,
+        issued: row.get::<_, Option<i64>>(2)?.map(Moment),
+        read_at: Moment(row.get(3)?),
+        bytes: Vec::new(),
+    };
+    Ok((forecast, row.get(4)?))
+}
+
+fn whole((mut forecast, gz): (SavedForecast, Vec<u8>)) -> Result<SavedForecast, DatabaseError> {
+    let unpacked = GzDecoder::new(gz.as_slice()).read_to_end(&mut forecast.bytes);
+    unpacked.map_err(|e| {
+        let message = format!("the kept forecast {} is damaged: {e}", forecast.sha256);
+        Error::Unreadable(message)
+    })?;
+    Ok(forecast)
+}
+
+/// Every forecast in the order kept.
+pub(crate) fn all(db: &Connection) -> Result<Vec<SavedForecast>, DatabaseError> {
+    let mut query = db.prepare_cached(&format!("{SELECT} ORDER BY number"))?;
+    let rows: Vec<_> = query.query_map([], row)?.collect::<Result<_, _>>()?;
+    rows.into_iter().map(whole).collect()
+}
+
+/// Whether the forecast of that SHA-256 is kept.
+pub(crate) fn there(db: &Connection, sha256: &str) -> Result<bool, DatabaseError> {
+    Ok(db.prepare_cached("SELECT 1 FROM forecast WHERE sha256 = ?")?.exists([sha256])?)
+}
