@@ -70,4 +70,9 @@ impl Failure {
         let words = "this is a bug of Rimefold, not yours; please report it with your files";
         Self::new(Exit::Bug, format!("{words}:\n{error}"))
     }
+
+    /// A fault of ours where `is_bug`, else one of the cause `code`.
+    pub fn bug_or(is_bug: bool, code: Exit, error: impl std::fmt::Display) -> Self {
+        if is_bug { Self::bug(error) } else { Self::new(code, error.to_string()) }
+    }
 }

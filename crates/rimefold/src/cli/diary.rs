@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 
 use clap::Subcommand;
 
-use crate::cli::{Output, check};
+use crate::answers::check;
+use crate::cli::Output;
 use crate::diary::exchange::csv::{self, Given};
 use crate::diary::exchange::{Added, json};
 use crate::diary::{Diary, backup, beside};
@@ -73,7 +74,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         }
         What::Restore { file, replace } => restore(file, &path, *replace),
         What::Skill { json } => {
-            let (garden, _) = check::load(&garden_file)?;
+            let (garden, _) = check::load_garden(&garden_file)?;
             skill::run(&Diary::open_read_only(&path)?, &garden, *json)
         }
     }

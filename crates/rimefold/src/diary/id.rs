@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::exit::Failure;
-use crate::outside::chance;
+use crate::outside::random;
 
 /// Digits that are shown.
 const SHORT: usize = 8;
@@ -21,7 +21,7 @@ impl Id {
     /// # Errors
     /// The system gives no random bytes.
     pub fn random() -> Result<Self, Failure> {
-        Ok(Self(format!("{:032x}", u128::from_be_bytes(chance::sixteen()?))))
+        Ok(Self(format!("{:032x}", u128::from_be_bytes(random::sixteen_bytes()?))))
     }
 
     /// All of it.

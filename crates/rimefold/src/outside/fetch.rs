@@ -12,7 +12,7 @@ use ureq::{Agent, Body};
 
 use crate::exit::{Exit, Failure};
 use crate::outside::files::LARGEST_RECORD;
-use crate::outside::part::{Part, Version};
+use crate::outside::partial::{PartialFile, Version};
 
 /// Tries in all; the pause doubles after each.
 pub const TRIES: u32 = 4;
@@ -69,7 +69,7 @@ pub fn fetch(order: &Order<'_>) -> Result<Fetched, Failure> {
         .timeout_per_read(Some(order.timeout))
         .build()
         .into();
-    let part = Part::of(order.path, &order.url);
+    let part = PartialFile::of(order.path, &order.url);
     let mut pause = order.pause;
     let mut reason = String::new();
     for n in 1..=TRIES {
@@ -98,7 +98,7 @@ fn failed(order: &Order<'_>, why: &str) -> Failure {
 }
 
 /// One question and what becomes of its answer.
-fn attempt(agent: &Agent, order: &Order<'_>, part: &Part) -> Result<Fetched, Trouble> {
+fn attempt(agent: &Agent, order: &Order<'_>, part: &PartialFile) -> Result<Fetched, Trouble> {
     let begun = part.begun();
     // A record that no longer reads is fetched whole, whatever the server thinks of its version.
     let whole = part
@@ -229,7 +229,7 @@ fn receive(
 }
 
 /// Checks what came and puts it in its place.
-fn place(order: &Order<'_>, part: &Part, version: &Version) -> Result<Fetched, Trouble> {
+fn place(order: &Order<'_>, part: &PartialFile, version: &Version) -> Result<Fetched, Trouble> {
     if let Err(why) = (order.check)(&part.bytes()?) {
         let kept = if order.path.is_file() { "; the older record is kept" } else { "" };
         let why = format!("what came is not that station's record: {why}{kept}");

@@ -1,9 +1,9 @@
-//! The only code that touches the world: chance, clock, files, network, terminal.
+//! The only code that touches the world: clock, files, network, random bytes, terminal.
 
-pub mod chance;
 pub mod clock;
 pub mod fetch;
 pub mod files;
 pub mod listen;
-mod part;
+mod partial;
+pub mod random;
 pub mod terminal;

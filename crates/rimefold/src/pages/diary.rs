@@ -12,12 +12,12 @@ use jiff::tz::TimeZone;
 use quantities::Moment;
 use serde::Deserialize;
 
+use crate::answers::skill;
 use crate::diary::entry::What;
 use crate::diary::exchange;
 use crate::diary::id::Id;
 use crate::diary::undo::Kept;
 use crate::diary::{Diary, describe, verdict};
-use crate::draw::skill_svg;
 use crate::exit::Failure;
 use crate::format::Words;
 use crate::pages::App;
@@ -199,7 +199,7 @@ pub async fn record(app: &App, garden: &Arc<Garden>, words: &Words) -> Record {
         Ok(skill) => {
             let from = skill.nights.len().saturating_sub(NIGHTS);
             Record {
-                chart: skill_svg::draw(&skill.nights[from..], words),
+                chart: skill::svg::draw(&skill.nights[from..], words),
                 verdicts: verdict::verdicts(&skill, garden, words),
                 nights: verdict::nights(&skill, words).into_iter().rev().take(NIGHTS).collect(),
             }

@@ -70,7 +70,7 @@ pub struct App {
     /// The password.
     pub auth: Auth,
     /// The year.
-    pub year: year::Shelf,
+    pub year: year::YearCache,
 }
 
 impl App {

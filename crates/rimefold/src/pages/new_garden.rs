@@ -8,7 +8,7 @@ use garden::template::{Answers, write};
 use quantities::UnitSystem;
 use serde::Deserialize;
 
-use crate::cli::check;
+use crate::answers::check;
 use crate::format;
 use crate::outside::files;
 use crate::pages::App;
@@ -108,7 +108,7 @@ pub async fn make(State(app): State<App>, Form(given): Form<Given>) -> Response 
     if let Err(f) = files::write_new(&garden_file(&app.planner.folder), &text) {
         return trouble(&app, &f);
     }
-    match check::load(&garden_file(&app.planner.folder)) {
+    match check::load_garden(&garden_file(&app.planner.folder)) {
         Ok((garden, warnings)) => app.planner.take_up(garden, warnings),
         Err(f) => return trouble(&app, &f),
     }

@@ -7,7 +7,7 @@ use garden::fit::{Item as Use, covers};
 use garden::{Garden, stock::Sheet};
 use toml_edit::Item;
 
-use crate::draw::sheet_svg;
+use crate::answers::drawing::sheets;
 use crate::exit::{Exit, Failure};
 use crate::format::Words;
 use crate::pages::App;
@@ -77,7 +77,7 @@ fn listed(app: &App) -> Result<All, Failure> {
     let garden = evening.garden.as_deref();
     Ok(All {
         head: Head::of(app, "/stock", "Stock"),
-        picture: garden.and_then(|g| sheet_svg::draw(g, &Words::new(g.units, &g.zone))),
+        picture: garden.and_then(|g| sheets::draw(g, &Words::new(g.units, &g.zone))),
         rows: garden.map(|g| rows(app, g)).unwrap_or_default(),
         digest: file.digest,
         parts,

@@ -8,6 +8,7 @@ use flate2::write::GzEncoder;
 use quantities::Moment;
 use rusqlite::{Connection, Row, params};
 
+use crate::diary::Diary;
 use crate::diary::trouble::Trouble;
 use crate::digest::sha256;
 use crate::exit::{Exit, Failure};
@@ -77,4 +78,14 @@ pub fn all(db: &Connection) -> Result<Vec<KeptForecast>, Trouble> {
 /// Whether the forecast of that SHA-256 is kept.
 pub fn there(db: &Connection, sha256: &str) -> Result<bool, Trouble> {
     Ok(db.prepare_cached("SELECT 1 FROM forecast WHERE sha256 = ?")?.exists([sha256])?)
+}
+
+impl Diary {
+    /// The bytes of the forecast of that digest, where it is kept.
+    ///
+    /// # Errors
+    /// The diary cannot be read.
+    pub fn forecast_bytes(&self, sha256: &str) -> Result<Option<Vec<u8>>, Failure> {
+        self.read(|db| Ok(all(db)?.into_iter().find(|f| f.sha256 == sha256).map(|f| f.bytes)))
+    }
 }

@@ -8,12 +8,12 @@ use jiff::tz::TimeZone;
 use quantities::Moment;
 use weather::Forecast;
 
+use crate::answers::tonight::json;
 use crate::diary::id::Id;
 use crate::diary::kept::{KeptForecast, Plan, Said, forecasts, plans};
 use crate::diary::{Diary, night};
 use crate::digest;
 use crate::exit::Failure;
-use crate::json;
 
 /// A forecast to keep: the bytes it was read from.
 pub fn forecast(bytes: Vec<u8>, read: &Forecast, read_at: Moment) -> KeptForecast {
@@ -53,7 +53,9 @@ pub fn plan(
         cloud: report.weather.cloud,
         clear_calm: report.weather.driver == Driver::ClearCalm,
         tasks: u32::try_from(report.work.len()).unwrap_or(u32::MAX),
-        report: json::value(report, garden).to_string(),
+        report: serde_json::to_value(json::layout(report, None, garden))
+            .map_err(Failure::bug)?
+            .to_string(),
     };
     let beds = report.beds.iter().zip(&garden.beds);
     let said = beds.flat_map(|(said, bed)| ways(&plan.id, said, bed, garden)).collect();
