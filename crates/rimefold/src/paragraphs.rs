@@ -1,5 +1,7 @@
 //! Paragraphs and heads of a given width, for a terminal of 80 columns or a phone.
 
+use textwrap::{WordSeparator, WordSplitter};
+
 /// Text being written.
 pub struct Paragraphs {
     out: String,
@@ -19,23 +21,16 @@ impl Paragraphs {
 
     /// One paragraph, wrapped, its lines after the first indented by `indent`.
     pub fn say(&mut self, first: &str, indent: usize, text: &str) {
-        let mut line = first.to_owned();
-        let mut empty = true;
-        for word in text.split_whitespace() {
-            let length = line.chars().count() + 1 + word.chars().count();
-            if !empty && length > self.width {
-                self.out.push_str(line.trim_end());
-                self.out.push('\n');
-                line = " ".repeat(indent);
-                empty = true;
-            }
-            if !empty {
-                line.push(' ');
-            }
-            line.push_str(word);
-            empty = false;
-        }
-        self.out.push_str(line.trim_end());
+        let words: Vec<&str> = text.split_whitespace().collect();
+        let rest = " ".repeat(indent);
+        let options = textwrap::Options::new(self.width)
+            .initial_indent(first)
+            .subsequent_indent(&rest)
+            .break_words(false)
+            .word_separator(WordSeparator::AsciiSpace)
+            .word_splitter(WordSplitter::NoHyphenation);
+        let filled = textwrap::fill(&words.join(" "), options);
+        self.out.push_str(filled.trim_end());
         self.out.push('\n');
     }
 

@@ -69,7 +69,7 @@ pub fn fetch(order: &Order<'_>) -> Result<Fetched, Failure> {
         .timeout_per_read(Some(order.timeout))
         .build()
         .into();
-    let part = PartialFile::of(order.path, &order.url);
+    let part = PartialFile::beside(order.path, &order.url);
     let mut pause = order.pause;
     let mut reason = String::new();
     for n in 1..=TRIES {

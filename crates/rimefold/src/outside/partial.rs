@@ -50,7 +50,7 @@ pub struct PartialFile {
 }
 
 impl PartialFile {
-    pub fn of(path: &Path, url: &str) -> Self {
+    pub fn beside(path: &Path, url: &str) -> Self {
         Self { path: path.to_owned(), url: url.to_owned() }
     }
 

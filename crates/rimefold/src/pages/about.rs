@@ -30,7 +30,7 @@ pub async fn page(State(app): State<App>) -> Response {
         tonight.extend(report.weather.notices.iter().chain(&report.weather.doubts).cloned());
         tonight.push(told.sure());
     }
-    let head = Head::of(&app, "/knows", "How it knows");
+    let head = Head::new(&app, "/knows", "How it knows");
     let record = match &evening.garden {
         Some(garden) => {
             let words = Words::new(garden.units, &garden.zone);

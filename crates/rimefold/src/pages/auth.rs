@@ -139,7 +139,7 @@ fn ask(app: &App, status: StatusCode, fault: Option<String>) -> Response {
         begun: false,
         sign_out: false,
         garden: "Rimefold".into(),
-        ..Head::of(app, "", "Password")
+        ..Head::new(app, "", "Password")
     };
     show(status, &Page { head, fault })
 }

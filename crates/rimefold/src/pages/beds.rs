@@ -47,7 +47,7 @@ struct Row {
 /// `GET /beds`.
 pub async fn all(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
-    let head = Head { working: evening.working, ..Head::of(&app, "/beds", "Beds") };
+    let head = Head { working: evening.working, ..Head::new(&app, "/beds", "Beds") };
     let Some(garden) = &evening.garden else { return on_to("/") };
     let words = Words::new(garden.units, &garden.zone);
     let report = evening.report.as_ref().zip(evening.planned_for.as_ref());
@@ -119,7 +119,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
     let table = lists::at(file.document.get("bed"), i);
     let name = table.and_then(|t| t.get("name")).and_then(Item::as_str).unwrap_or("A new bed");
     let mut page = One {
-        head: Head::of(app, "/beds", name),
+        head: Head::new(app, "/beds", name),
         number: which.to_owned(),
         name: name.to_owned(),
         was: name.to_owned(),

@@ -122,7 +122,7 @@ async fn made(
     let fresh = if given.id.is_empty() { page::fresh() } else { given.id.clone() };
     let record = record(app, &garden, &words).await;
     Some(Page {
-        head: Head::of(app, "/diary", "Diary"),
+        head: Head::new(app, "/diary", "Diary"),
         degree: words.degree(),
         beds: garden.beds.iter().map(|b| b.name.clone()).collect(),
         sheets: covers(&garden),

@@ -87,14 +87,14 @@ pub async fn page(State(app): State<App>) -> Response {
     if app.garden_is_there() {
         return on_to("/");
     }
-    let head = Head::of(&app, "", "A new garden");
+    let head = Head::new(&app, "", "A new garden");
     show(StatusCode::OK, &Page { head, given: Given::default(), faults: Vec::new() })
 }
 
 /// `POST /begin`.
 pub async fn make(State(app): State<App>, Form(given): Form<Given>) -> Response {
     let again = |faults: Vec<(&'static str, String)>| {
-        let head = Head::of(&app, "", "A new garden");
+        let head = Head::new(&app, "", "A new garden");
         show(StatusCode::UNPROCESSABLE_ENTITY, &Page { head, given: given.clone(), faults })
     };
     let answers = match answers(&given) {

@@ -22,7 +22,7 @@ struct Page {
 /// `GET /nights`.
 pub async fn page(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
-    let head = Head { working: evening.working, ..Head::of(&app, "/nights", "Nights ahead") };
+    let head = Head { working: evening.working, ..Head::new(&app, "/nights", "Nights ahead") };
     let garden = evening.planned_for.as_ref();
     let table = garden.and_then(|g| Some((g, ahead::table(&evening.ahead, g)?)));
     let Some((garden, ahead)) = table else {

@@ -59,7 +59,7 @@ pub async fn night(State(app): State<App>) -> Response {
     };
     let left = report.beds.iter().filter_map(|b| Some((b.bed.clone(), told.left(b)?.0)));
     ok(&NightSheet {
-        head: Head::of(&app, "/", "Night sheet"),
+        head: Head::new(&app, "/", "Night sheet"),
         title: format!("{}, {}", report.garden, told.words.date(report.sun.sunset)),
         lead: if report.work.is_empty() {
             format!("Nothing to cover. Low {}.", told.low())
@@ -98,7 +98,7 @@ struct CutSheet {
 pub async fn cuts(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
     let Some(garden) = evening.garden.clone() else { return on_to("/") };
-    let head = Head::of(&app, "/stock", "Cut list");
+    let head = Head::new(&app, "/stock", "Cut list");
     let made = tokio::task::spawn_blocking(move || cut_on_paper(&garden)).await;
     match made {
         Ok(Ok((garden, picture, text))) => ok(&CutSheet { head, garden, picture, text }),

@@ -76,7 +76,7 @@ fn listed(app: &App) -> Result<All, Failure> {
     let evening = app.planner.evening();
     let garden = evening.garden.as_deref();
     Ok(All {
-        head: Head::of(app, "/stock", "Stock"),
+        head: Head::new(app, "/stock", "Stock"),
         picture: garden.and_then(|g| sheets::draw(g, &Words::new(g.units, &g.zone))),
         rows: garden.map(|g| rows(app, g)).unwrap_or_default(),
         digest: file.digest,
@@ -151,7 +151,7 @@ fn sheet(app: &App, which: &str) -> Result<Option<One>, Failure> {
     let table = lists::at(list, i);
     let name = table.and_then(|t| t.get("name")).and_then(Item::as_str).unwrap_or("A new sheet");
     Ok(Some(One {
-        head: Head::of(app, "/stock", name),
+        head: Head::new(app, "/stock", name),
         number: which.to_owned(),
         name: name.to_owned(),
         was: name.to_owned(),

@@ -75,7 +75,7 @@ struct MorningLine {
 /// `GET /`.
 pub async fn page(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
-    let head = Head { working: evening.working, ..Head::of(&app, "/", "Tonight") };
+    let head = Head { working: evening.working, ..Head::new(&app, "/", "Tonight") };
     let (Some(report), Some(garden)) = (&evening.report, &evening.planned_for) else {
         // A garden made a moment ago is read in a moment.
         let unread = |t: &Trouble| {

@@ -138,7 +138,7 @@ pub async fn page(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
     let Some(garden) = &evening.garden else { return on_to("/") };
     let file = garden_file(&app.planner.folder);
-    let head = Head::of(&app, "/year", "Year");
+    let head = Head::new(&app, "/year", "Year");
     let Some(station) = files::station(&file) else {
         let lines = [
             "The year needs the record of a weather station near you: one line a day with lowest and highest, thirty years if you can.",

@@ -6,7 +6,7 @@ use evening::report::{BedReport, Report};
 use garden::Garden;
 
 use crate::answers::tonight::wording::PlanWording;
-use crate::format::{Words, chance, count};
+use crate::format::{Words, count, percent};
 
 /// The table of nights and beds.
 pub struct Ahead {
@@ -70,7 +70,7 @@ pub fn table(reports: &[Report], garden: &Garden) -> Option<Ahead> {
 
 fn cell(bed: &BedReport, told: &PlanWording<'_>) -> Cell {
     let option = bed.chosen.and_then(|c| bed.options.get(c));
-    let harm = |p: f64| if bed.limit_c.is_some() { chance(p) } else { "–".into() };
+    let harm = |p: f64| if bed.limit_c.is_some() { percent(p) } else { "–".into() };
     Cell {
         open: harm(bed.open.chance_of_harm),
         covered: option.map_or_else(String::new, |o| harm(o.outcome.chance_of_harm)),

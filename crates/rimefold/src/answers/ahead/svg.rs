@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use evening::report::Report;
 
-use crate::answers::drawing::{degree_lines, escape};
+use crate::answers::drawing::{PICTURE, degree_lines, on_page};
 use crate::format::Words;
 
 /// Drawing units.
@@ -25,10 +25,8 @@ pub fn draw(nights: &[Report], words: &Words) -> String {
         .iter()
         .map(|r| format!("{} {}", words.short_date(r.sun.sunset), words.spread(&low(r))))
         .collect();
-    let mut out = format!(
-        "<svg class=\"night ahead\" width=\"{wide:.0}\" height=\"{HIGH:.0}\" viewBox=\"0 0 {wide:.0} {HIGH:.0}\" role=\"img\" aria-label=\"{}\">",
-        escape(&format!("Lows at the garden, {}: {}", words.degree(), said.join("; ")))
-    );
+    let label = format!("Lows at the garden, {}: {}", words.degree(), said.join("; "));
+    let mut out = on_page("night ahead", [wide, HIGH], true, PICTURE, &label);
     degree_lines(&mut out, words, [least, most], [LEFT, wide - 60.0], y);
     let _ = write!(
         out,

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use purchase::cut_list::CutList;
 
-use crate::answers::drawing::escape;
+use crate::answers::drawing::{escape, in_file};
 use crate::format::Words;
 
 /// Width of the drawing.
@@ -59,12 +59,8 @@ pub fn draw(list: &CutList, words: &Words) -> String {
             y += high + 44.0;
         }
     }
-    format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"-10 0 {:.0} {:.0}\" role=\"img\" font-family=\"sans-serif\" \
-         font-size=\"13\" fill=\"none\" stroke=\"currentColor\">\n<title>Cut list</title>\n{body}</svg>\n",
-        WIDTH + 20.0,
-        y
-    )
+    let style = "font-size=\"13\" fill=\"none\" stroke=\"currentColor\"";
+    in_file([-10.0, 0.0, WIDTH + 20.0, y], style, "Cut list") + &body + "</svg>\n"
 }
 
 fn head(out: &mut String, y: f64, text: &str) {

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use garden::Garden;
 
-use crate::answers::drawing::escape;
+use crate::answers::drawing::{escape, on_page};
 use crate::format::Words;
 
 /// Drawing units: greatest width and height of the garden on paper, and the margin.
@@ -40,9 +40,8 @@ pub fn draw(
         (scale * across + 2.0 * MARGIN + BESIDE).max(LEAST),
         scale * (north - south) + 2.0 * MARGIN + 34.0,
     );
-    let mut out = format!(
-        "<svg class=\"plan\" width=\"{wide:.0}\" height=\"{high:.0}\" viewBox=\"0 0 {wide:.0} {high:.0}\" role=\"group\" aria-label=\"Plan of the garden, north up\">"
-    );
+    let label = "Plan of the garden, north up";
+    let mut out = on_page("plan", [wide, high], true, "role=\"group\"", label);
     for (i, x, y) in &placed {
         let bed = &garden.beds[*i];
         let (w, h) = (scale * bed.width_m, scale * bed.length_m);

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use garden::Garden;
 
-use crate::answers::drawing::escape;
+use crate::answers::drawing::{PICTURE, escape, on_page};
 use crate::format::Words;
 
 const WIDEST: f64 = 400.0;
@@ -18,16 +18,9 @@ pub fn draw(garden: &Garden, words: &Words) -> Option<String> {
     let high = |width_m: f64| (scale * width_m).max(6.0);
     let whole: f64 = sheets.iter().map(|s| high(s.width_m) + GAP).sum();
     let wide = WIDEST + 4.0;
-    let mut out = format!(
-        "<svg class=\"plan\" width=\"{wide:.0}\" height=\"{whole:.0}\" viewBox=\"0 0 {wide:.0} {whole:.0}\" role=\"img\" aria-label=\"Sheets to one scale: {}\">",
-        escape(
-            &sheets
-                .iter()
-                .map(|s| format!("{} {}", s.count, s.name))
-                .collect::<Vec<_>>()
-                .join(", ")
-        )
-    );
+    let names: Vec<String> = sheets.iter().map(|s| format!("{} {}", s.count, s.name)).collect();
+    let label = format!("Sheets to one scale: {}", names.join(", "));
+    let mut out = on_page("plan", [wide, whole], true, PICTURE, &label);
     let mut top = 18.0;
     for s in sheets {
         let _ = write!(

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use garden::tunnel::Tunnel;
 
-use crate::answers::drawing::escape;
+use crate::answers::drawing::{escape, in_file};
 use crate::format::Words;
 
 /// Drawing units a metre.
@@ -17,17 +17,10 @@ pub fn draw(t: &Tunnel, words: &Words) -> String {
     let widest = outline.points().iter().map(|p| p.x_m.abs()).fold(0.5 * t.bed_m.1, f64::max);
     let half = SCALE * (widest + t.skirt_m) + 40.0;
     let (top, bottom) = (SCALE * h.rise_m() + 60.0, SCALE * h.bury_m + 270.0);
-    let title = escape(&format!("Low tunnel over {}", t.bed));
-    let mut out = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"{:.0} {:.0} {:.0} {:.0}\" role=\"img\" \
-         font-family=\"sans-serif\" font-size=\"18\" fill=\"none\" stroke=\"currentColor\">\n\
-         <title>{title}</title>\n<desc>{}</desc>\n",
-        -half,
-        -top,
-        2.0 * half,
-        top + bottom,
-        escape(&describe(t, words)),
-    );
+    let title = format!("Low tunnel over {}", t.bed);
+    let style = "font-size=\"18\" fill=\"none\" stroke=\"currentColor\"";
+    let mut out = in_file([-half, -top, 2.0 * half, top + bottom], style, &title);
+    let _ = writeln!(out, "<desc>{}</desc>", escape(&describe(t, words)));
     let path = |out: &mut String, points: &[(f64, f64)], style: &str| {
         let mut d = String::new();
         for (i, (x, z)) in points.iter().enumerate() {

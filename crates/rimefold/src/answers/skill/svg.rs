@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::answers::drawing::{degree_lines, escape};
+use crate::answers::drawing::{PICTURE, degree_lines, on_page};
 use crate::diary::skill::Compared;
 use crate::format::Words;
 
@@ -25,10 +25,7 @@ pub fn draw(readings: &[Compared], words: &Words) -> Option<String> {
         readings.len(),
         readings.len() - inside
     );
-    let mut out = format!(
-        "<svg class=\"night ahead\" width=\"{wide:.0}\" height=\"{HIGH:.0}\" viewBox=\"0 0 {wide:.0} {HIGH:.0}\" role=\"img\" aria-label=\"{}\">",
-        escape(&label)
-    );
+    let mut out = on_page("night ahead", [wide, HIGH], true, PICTURE, &label);
     degree_lines(&mut out, words, [low, high], [LEFT, wide], y);
     for (i, c) in readings.iter().enumerate() {
         let x = LEFT + A_NIGHT * (i as f64 + 0.5);

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use weather::StationRecord;
 use weather::frost::{Dates, FrostDates, Method};
 
-use crate::answers::drawing::escape;
+use crate::answers::drawing::on_page;
 use crate::format::Words;
 
 const LEFT: f64 = 64.0;
@@ -27,10 +27,9 @@ pub fn draw(
     let all: Vec<(f64, FrostDates)> =
         thresholds_c.iter().map(|t| (*t, FrostDates::of(record, *t, latitude_deg))).collect();
     let said: Vec<String> = all.iter().map(|(t, f)| told(*t, f, words)).collect();
-    let mut out = format!(
-        "<svg class=\"bars\" viewBox=\"0 0 {wide:.0} {high:.0}\" role=\"img\" aria-label=\"{}\" fill=\"none\" stroke=\"currentColor\">",
-        escape(&format!("Frost dates. {}", said.join(". ")))
-    );
+    let label = format!("Frost dates. {}", said.join(". "));
+    let attributes = "role=\"img\" fill=\"none\" stroke=\"currentColor\"";
+    let mut out = on_page("bars", [wide, high], false, attributes, &label);
     months(&mut out, high);
     for (i, (threshold, frost)) in all.iter().enumerate() {
         let y = TOP + ROW * i as f64 + 0.5 * ROW;

@@ -6,8 +6,8 @@ use std::fmt::Write as _;
 
 use evening::report::{BedReport, Course, Report, Spread};
 
-use crate::answers::drawing::{degree_lines, escape};
-use crate::format::{Words, chance};
+use crate::answers::drawing::{PICTURE, degree_lines, on_page};
+use crate::format::{Words, percent};
 
 /// Drawing units: whole width and height, and the plot within.
 const WIDE: f64 = 340.0;
@@ -28,7 +28,7 @@ struct Frame {
 }
 
 impl Frame {
-    fn of(courses: &[&Course], limit_c: Option<f64>) -> Option<Self> {
+    fn around(courses: &[&Course], limit_c: Option<f64>) -> Option<Self> {
         let longest = courses.iter().max_by_key(|c| c.half_hours.len())?;
         let n = longest.half_hours.len();
         if n < 2 {
@@ -77,11 +77,8 @@ pub fn draw(bed: &BedReport, report: &Report, words: &Words) -> Option<String> {
     let covered = bed.covered_course.as_ref();
     let mut courses = vec![air, open];
     courses.extend(covered);
-    let frame = Frame::of(&courses, bed.limit_c)?;
-    let mut out = format!(
-        "<svg class=\"night\" viewBox=\"0 0 {WIDE:.0} {HIGH:.0}\" role=\"img\" aria-label=\"{}\">",
-        escape(&describe(bed, words))
-    );
+    let frame = Frame::around(&courses, bed.limit_c)?;
+    let mut out = on_page("night", [WIDE, HIGH], false, PICTURE, &describe(bed, words));
     axes(&mut out, &frame, report, words);
     let mut ends = Vec::new();
     if let Some(c) = covered {
@@ -163,14 +160,14 @@ fn describe(bed: &BedReport, words: &Words) -> String {
         bed.bed,
         words.spread(&bed.open.leaf_low_c),
         words.degree(),
-        chance(bed.open.chance_of_harm)
+        percent(bed.open.chance_of_harm)
     );
     if let Some(o) = bed.chosen.and_then(|c| bed.options.get(c)) {
         let _ = write!(
             text,
             "; covered {}, harm {}",
             words.spread(&o.outcome.leaf_low_c),
-            chance(o.outcome.chance_of_harm)
+            percent(o.outcome.chance_of_harm)
         );
     }
     if let Some(limit) = bed.limit_c {

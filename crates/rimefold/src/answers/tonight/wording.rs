@@ -7,7 +7,7 @@ use evening::report::{
 use garden::Garden;
 use garden::fit::{Cover, Item, Placement};
 
-use crate::format::{Words, chance, count};
+use crate::format::{Words, count, percent};
 
 /// Said under every plan.
 pub const CAUTION: &str = "Advice, not a promise: forecasts miss, gardens differ. Pin cloth so that wind cannot carry it onto roads or wires; film can cook plants in an hour of sun; for heaters, lamps and wiring follow local codes and a licensed trade.";
@@ -149,8 +149,8 @@ impl<'a> PlanWording<'a> {
             bed.planting,
             w.spread(&bed.open.leaf_low_c),
             w.spread(&o.outcome.leaf_low_c),
-            chance(bed.open.chance_of_harm),
-            chance(o.outcome.chance_of_harm),
+            percent(bed.open.chance_of_harm),
+            percent(o.outcome.chance_of_harm),
             w.difference(o.leaf_gain_k.p50),
             w.degree()
         );
@@ -174,7 +174,7 @@ impl<'a> PlanWording<'a> {
             format!(
                 "A loose mulch may do here: {}, harm {}.",
                 self.words.instruction(&o.cover, None),
-                chance(o.outcome.chance_of_harm)
+                percent(o.outcome.chance_of_harm)
             )
         })
     }
@@ -184,7 +184,7 @@ impl<'a> PlanWording<'a> {
         let w = &self.words;
         let leaf = w.spread(&bed.open.leaf_low_c);
         let limit = bed.limit_c.map_or_else(String::new, |l| w.bare(l));
-        let harm = chance(bed.open.chance_of_harm);
+        let harm = percent(bed.open.chance_of_harm);
         let text = match bed.reason {
             Reason::Bare => "nothing here that frost can harm.".into(),
             Reason::SafeOpen { margin_k } if margin_k >= 0.0 => {

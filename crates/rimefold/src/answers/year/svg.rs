@@ -8,7 +8,7 @@ use history::year::dates::{DAYS, half_months};
 use history::year::hoops::{WHATS, What};
 
 use super::{Answer, word};
-use crate::answers::drawing::escape;
+use crate::answers::drawing::{escape, in_file};
 
 /// Left edge of the first month, width of a day, heights of a row, a bar and the head.
 const LEFT: f64 = 170.0;
@@ -23,11 +23,8 @@ pub fn draw(a: &Answer) -> String {
     let wide = LEFT + A_DAY * DAYS as f64 + 40.0;
     let title =
         format!("{}: the year from {}, harm risked in {}", a.garden.name, a.span(), a.risk());
-    let mut out = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {wide:.0} {high:.0}\" role=\"img\" \
-         font-family=\"sans-serif\" font-size=\"12\" fill=\"currentColor\" stroke=\"none\">\n<title>{}</title>\n",
-        escape(&title)
-    );
+    let style = "font-size=\"12\" fill=\"currentColor\" stroke=\"none\"";
+    let mut out = in_file([0.0, 0.0, wide, high], style, &title);
     patterns(&mut out);
     text(&mut out, [4.0, 18.0], "start", &title);
     months(&mut out, a, high - 60.0);
