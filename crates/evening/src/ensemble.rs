@@ -138,7 +138,7 @@ struct Member {
 pub struct Ensemble {
     /// First moment.
     pub start: Moment,
-    /// Weather by block of eight members and step.
+    /// Weather by block of sixteen members and step.
     pub forcing: Vec<Vec<Forcing<Lanes>>>,
     members: Vec<[Member; WIDTH]>,
 }

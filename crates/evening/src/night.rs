@@ -264,7 +264,7 @@ impl<'a> BedSimulation<'a> {
     }
 }
 
-/// One block of eight members on its way through the night.
+/// One block of sixteen members on its way through the night.
 #[derive(Default)]
 struct Block {
     tissue: HalfHour<Lanes>,

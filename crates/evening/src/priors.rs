@@ -12,7 +12,7 @@ use microclimate::real::Real;
 /// Standard normal numbers that [`draws`] takes for each member.
 pub const UNKNOWNS: usize = 5;
 
-/// The unknowns of eight members of a bed whose pores hold `saturation`, where `shelter` of the wind arrives.
+/// The unknowns of sixteen members of a bed whose pores hold `saturation`, where `shelter` of the wind arrives.
 ///
 /// Log-normal unless said: convection inside ×e^(.35 z), leak ×e^(.4 z), transmissivity + .07 z, shelter ×e^(.25 z),
 /// still-air exchange ×e^(.4 z); each cut at about two and a half sigma (from memory, within the published spans).

@@ -28,7 +28,7 @@ use milp::{Microlp, Solver};
 /// How the nights are drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Settings {
-    /// Possible nights, rounded up to a multiple of eight.
+    /// Possible nights, rounded up to a multiple of sixteen.
     pub nights: usize,
     /// Seed of the draw.
     pub seed: u64,

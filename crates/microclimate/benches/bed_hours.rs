@@ -1,4 +1,4 @@
-//! Bed-hours a second on one core: eight members side by side through a spring night, ten-minute steps.
+//! Bed-hours a second on one core: sixteen members side by side through a spring night, ten-minute steps.
 
 mod spring;
 

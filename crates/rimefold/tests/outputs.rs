@@ -46,5 +46,5 @@ fn a_bed_of_no_name_is_answered_with_the_names() {
         .run()
         .code(2)
         .stdout("")
-        .stderr("no bed is called `nowhere`; there are: BEDS\n");
+        .stderr("no bed is called `nowhere`; there are: salads, courgettes, leeks, strawberries\n");
 }

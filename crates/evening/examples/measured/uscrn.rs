@@ -38,7 +38,7 @@ const FILES: [&str; 2] = ["CRNH0203-2018-CO_Dinosaur_2_E.txt", "CRNH0203-2019-CO
 const PLACE: Place = Place { latitude_deg: 40.24, longitude_deg: -108.97, elevation_m: 1850.0 };
 /// Hour of the day, UTC, of local noon.
 const NOON_UTC: usize = 19;
-/// Blocks of eight members.
+/// Blocks of sixteen members.
 const BLOCKS: u64 = 8;
 /// Hours that share one soil wetness and one layer on top.
 const DAY_H: usize = 24;
@@ -157,7 +157,7 @@ fn moisture(hours: &[Hour], hour: usize) -> f64 {
     if known.is_empty() { 0.15 } else { known.iter().sum::<f64>() / known.len() as f64 }
 }
 
-/// Surface temperature of eight members, hour by hour.
+/// Surface temperature of sixteen members, hour by hour.
 fn run(
     hours: &[Hour],
     clouds: &[Option<Cloud>],

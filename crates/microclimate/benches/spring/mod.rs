@@ -1,4 +1,4 @@
-//! One spring night of eight members, each a little different, and three covers: the same for the benchmark and for `bench/run`.
+//! One spring night of sixteen members, each a little different, and three covers: the same for the benchmark and for `bench/run`.
 
 use microclimate::bed::{Bed, Canopy, Ground};
 use microclimate::cover::{Cover, Fabric, Shape};

@@ -84,7 +84,7 @@ impl From<String> for Output {
 #[derive(clap::Args, Debug)]
 pub struct GardenArg {
     /// Folder of the garden, or its garden.toml [default: .]
-    #[arg(value_name = "GARDEN")]
+    #[arg(value_name = "GARDEN", conflicts_with = "named_garden")]
     garden: Option<PathBuf>,
     #[command(flatten)]
     named: NamedGarden,
@@ -94,13 +94,7 @@ pub struct GardenArg {
 #[derive(clap::Args, Debug)]
 pub struct NamedGarden {
     /// The same by its name
-    #[arg(
-        id = "named_garden",
-        long = "garden",
-        value_name = "GARDEN",
-        conflicts_with = "garden",
-        hide = true
-    )]
+    #[arg(id = "named_garden", long = "garden", value_name = "GARDEN", hide = true)]
     named: Option<PathBuf>,
 }
 
