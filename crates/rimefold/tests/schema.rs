@@ -52,11 +52,10 @@ fn tonight_by_day_and_in_the_morning() {
 
 #[test]
 fn hoops_cuts_and_kit() {
-    for garden in ["demo/wisconsin", "demo/jura"] {
-        for verb in ["hoops", "cut", "kit"] {
-            valid(verb, &Ask::new(&[verb, garden, "--json"]).run());
-        }
+    for verb in ["hoops", "cut", "kit"] {
+        valid(verb, &Ask::new(&[verb, "demo/wisconsin", "--json"]).run());
     }
+    valid("hoops", &Ask::new(&["hoops", "demo/jura", "--json"]).run());
     let hoops = valid("hoops", &Ask::new(&["hoops", "demo/wisconsin", "--json"]).run());
     let change = &hoops["tunnels"][0]["instead"][0]["change"];
     assert_eq!(change["kind"], "spacing");

@@ -1,4 +1,4 @@
-//! The command line: one verb a file.
+//! The command line: one verb a file, from arguments to an answer and from that to text or JSON.
 
 mod check;
 mod cut;
