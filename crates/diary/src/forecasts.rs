@@ -1,12 +1,13 @@
 //! Forecasts as they were read, byte for byte, compressed; the same bytes are kept once.
 
+use crate::database::Diary;
 use std::io::{Read as _, Write as _};
 
 use flate2::Compression;
 use flate2::read::GzDecoder;
 use flate2::write::GzEncoder;
 use quantities::Moment;
-use rusqlite::{Connection, Row, params};
+use rusqlite::{Connection, OptionalExtension as _, Row, params};
 
 use crate::digest::sha256;
 use crate::error::{DatabaseError, Error};
@@ -76,4 +77,18 @@ pub(crate) fn all(db: &Connection) -> Result<Vec<SavedForecast>, DatabaseError> 
 /// Whether the forecast of that SHA-256 is kept.
 pub(crate) fn there(db: &Connection, sha256: &str) -> Result<bool, DatabaseError> {
     Ok(db.prepare_cached("SELECT 1 FROM forecast WHERE sha256 = ?")?.exists([sha256])?)
+}
+
+impl Diary {
+    /// The bytes of the forecast of that digest, where it is kept.
+    ///
+    /// # Errors
+    /// The diary cannot be read.
+    pub fn forecast_bytes(&self, sha256: &str) -> Result<Option<Vec<u8>>, Error> {
+        self.read(|db| {
+            let mut query = db.prepare_cached(&format!("{SELECT} WHERE sha256 = ?"))?;
+            let found = query.query_row([sha256], row).optional()?;
+            Ok(found.map(whole).transpose()?.map(|f| f.bytes))
+        })
+    }
 }

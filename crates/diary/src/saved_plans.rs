@@ -97,4 +97,25 @@ impl Diary {
             Ok(db.prepare_cached(&newest)?.query_row([], SavedPlan::from_row).optional()?)
         })
     }
+
+    /// The plan asked for last, before its sunrise, of the nights whose sunrise lies between two moments.
+    ///
+    /// # Errors
+    /// The diary cannot be read.
+    pub fn plan_with_sunrise(
+        &self,
+        after: Moment,
+        before: Moment,
+    ) -> Result<Option<SavedPlan>, Error> {
+        self.read(|db| {
+            let newest = select::<SavedPlan>(
+                "WHERE sunrise > ? AND sunrise < ? AND asked_at < sunrise ORDER BY asked_at DESC, number DESC LIMIT 1",
+            );
+            let row = db
+                .prepare_cached(&newest)?
+                .query_row([after.0, before.0], SavedPlan::from_row)
+                .optional()?;
+            Ok(row)
+        })
+    }
 }

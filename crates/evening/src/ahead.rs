@@ -1,9 +1,9 @@
 //! The nights ahead: the evening plan for every night the forecast reaches, each with the doubt of its own lead.
 
 use garden::garden::Garden;
+use quantities::Fault;
 use quantities::constants::SUNRISE_ALTITUDE_DEG;
 use quantities::sun;
-use quantities::Fault;
 use weather::Forecast;
 
 use crate::constants::{MOST_NIGHTS_AHEAD, PLANNED_BEFORE_SUNSET_S};

@@ -290,7 +290,7 @@ fn tidy(x: f64) -> f64 {
 }
 
 /// A chance in words of percent that never says never.
-pub fn chance(p: f64) -> String {
+pub fn percent(p: f64) -> String {
     match p {
         p if p <= 0.0 => "under 1 %".into(),
         p if p >= 1.0 => "over 99 %".into(),

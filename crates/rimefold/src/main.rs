@@ -1,18 +1,14 @@
 //! `rimefold`: what to cover tonight, with what, by when, and why.
 
+mod answers;
 mod cli;
 mod diary;
 mod digest;
-mod draw;
 mod exit;
 mod format;
-mod ics;
-mod json;
 mod outside;
 mod pages;
-mod paper;
-mod sentences;
-mod text;
+mod paragraphs;
 
 use std::process::ExitCode;
 

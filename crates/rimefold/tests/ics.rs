@@ -4,7 +4,7 @@ use icalendar::{Calendar, CalendarComponent, CalendarDateTime, Component as _, D
 use jiff::Timestamp;
 use jiff::civil::date;
 
-#[path = "../src/ics.rs"]
+#[path = "../src/answers/year/ics.rs"]
 mod writer;
 
 use writer::{Event, calendar};

@@ -98,6 +98,40 @@ fn every_crate_is_tested_with_assertions() {
     }
 }
 
+/// What each module of the program may name of its siblings; what nobody lists is its own.
+const INSIDE: [(&str, &[&str]); 5] = [
+    ("answers", &["answers", "diary", "exit", "format", "outside", "paragraphs"]),
+    ("cli", &["answers", "cli", "diary", "exit", "format", "outside", "paragraphs"]),
+    ("pages", &["answers", "diary", "digest", "exit", "format", "outside", "pages"]),
+    ("outside", &["exit", "outside"]),
+    ("format.rs", &[]),
+];
+
+/// The files that start the pages.
+const STARTS_PAGES: [&str; 2] = ["cli/serve.rs", "cli/demo.rs"];
+
+/// Answers call no face, faces call answers and not each other, the outside calls none of ours.
+#[test]
+fn modules_inside_the_program_import_as_drawn() {
+    let source = root().join("crates/rimefold/src");
+    let mut files = Vec::new();
+    sources(&source, &mut files);
+    let mut seen = 0;
+    for path in files {
+        let inside = path.strip_prefix(&source).expect("a file of the program");
+        let shown = inside.display().to_string().replace('\\', "/");
+        let room = shown.split('/').next().unwrap_or_default();
+        let Some((_, allowed)) = INSIDE.iter().find(|e| e.0 == room) else { continue };
+        seen += 1;
+        for named in read(&path).split("crate::").skip(1) {
+            let end = named.find(|c: char| !c.is_alphanumeric() && c != '_').unwrap_or(named.len());
+            let starts = &named[..end] == "pages" && STARTS_PAGES.contains(&shown.as_str());
+            assert!(starts || allowed.contains(&&named[..end]), "{shown} names {}", &named[..end]);
+        }
+    }
+    assert!(seen > 80, "{seen} files");
+}
+
 #[test]
 fn only_the_outside_touches_the_world() {
     let mut files = Vec::new();

@@ -1,9 +1,9 @@
 //! When the night begins and ends, and whether the forecast reaches that far.
 
 use garden::garden::Garden;
+use quantities::Moment;
 use quantities::constants::{CIVIL_DUSK_ALTITUDE_DEG, SUNRISE_ALTITUDE_DEG};
 use quantities::sun;
-use quantities::Moment;
 use weather::Forecast;
 
 use crate::constants::NIGHT_ENDS_AFTER_SUNRISE_S;

@@ -17,9 +17,9 @@ use crate::years::{Batch, GrowingSeason, RunStats, Simulation};
 use evening::plan::stock;
 use milp::Solver;
 use purchase::kit::Settings;
+use purchase::kit::whole_bill;
 use purchase::kit::{Built, against_cold};
 use purchase::kit::{From, Want, Way};
-use purchase::kit::whole_bill;
 
 /// A garden with its question, its record, and the nights that have been run.
 pub struct Past<'a> {

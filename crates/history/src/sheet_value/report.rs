@@ -5,8 +5,8 @@ use quantities::quantile::type_7;
 use crate::replay::SeasonResult;
 use crate::sheet_value::set::UsesByYear;
 use crate::years::RunStats;
-use purchase::kit::StockItem;
 use purchase::kit::Line;
+use purchase::kit::StockItem;
 
 /// The whole answer.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,8 +1,10 @@
 //! `rimefold demo`: an invented garden, an invented forecast, a frozen clock.
 
-use crate::cli::Output;
+use crate::answers::tonight::{Question, json, text};
+use crate::answers::{self, check};
 use crate::cli::serve::{self, Listen};
-use crate::cli::tonight::{Draw, answer, moment};
+use crate::cli::tonight::Draw;
+use crate::cli::{Output, moment};
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, terminal};
 use crate::pages::auth::Auth;
@@ -49,11 +51,14 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let forecast = weather::read(FORECAST).map_err(|e| bug(e.to_string()))?;
     let past = weather::read(PAST).map_err(|e| bug(e.to_string()))?;
     let at = moment(ASKED_AT, &garden.zone)?;
-    let mut out = answer(&garden, &forecast, Some(&past), at, args.draw.settings(), args.json)?;
-    if !args.json {
-        out.text.push_str(NEXT);
-    }
-    Ok(out)
+    let (past, settings) = (Some(&past), args.draw.settings());
+    let question = Question { garden: &garden, forecast: &forecast, past, settings };
+    let report = question.coming_night(at)?;
+    Ok(Output::from(if args.json {
+        answers::json(&json::layout(&report, None, &garden))?
+    } else {
+        text::write(&report, &garden, terminal::width()) + NEXT
+    }))
 }
 
 /// Serves a scratch copy of the garden, its clock set to the afternoon of the demonstration.
@@ -65,7 +70,7 @@ fn serve_scratch(args: &Args) -> Result<Output, Failure> {
         files::write_new(&folder.join(name), bytes)?;
     }
     terminal::aside(&format!("A scratch copy of the demonstration garden: {}", folder.display()));
-    let (garden, _) = super::check::load(&folder.join("garden.toml"))?;
+    let (garden, _) = check::load_garden(&folder.join("garden.toml"))?;
     let clock = Clock::from(moment(ASKED_AT, &garden.zone)?);
     serve::serve(folder, clock, Auth::default(), Names::default(), args.listen, false)
 }

@@ -10,7 +10,8 @@ use diary::exchange::json;
 use diary::exchange::take_in::Added;
 use diary::{Diary, backup, beside};
 
-use crate::cli::{Output, check};
+use crate::answers::check;
+use crate::cli::Output;
 use crate::exit::{Exit, Failure};
 use crate::format::count;
 use crate::outside::{clock, files};
@@ -74,7 +75,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         }
         What::Restore { file, replace } => restore(file, &path, *replace),
         What::Skill { json } => {
-            let (garden, _) = check::load(&garden_file)?;
+            let (garden, _) = check::load_garden(&garden_file)?;
             skill::run(&Diary::open_read_only(&path)?, &garden, *json)
         }
     }

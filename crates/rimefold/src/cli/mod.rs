@@ -1,24 +1,31 @@
-//! The command line: one verb a file.
+//! The command line: one verb a file, from arguments to an answer and from that to text or JSON.
 
-pub mod check;
-pub mod cut;
+mod check;
+mod cut;
 mod demo;
 mod diary;
-pub mod hoops;
+mod hoops;
 mod kit;
 mod new;
 mod note;
 mod replay;
 mod serve;
-pub mod station;
-mod supply_example;
+mod station;
 mod tonight;
-pub mod year;
+mod year;
+
+use std::path::PathBuf;
 
 use clap::{Parser, Subcommand};
 use garden::Garden;
+use jiff::Timestamp;
+use jiff::civil::DateTime;
+use jiff::tz::TimeZone;
+use quantities::Moment;
 
 use crate::exit::{Exit, Failure};
+use crate::format::count;
+use crate::outside::files;
 
 /// What to cover tonight, with what, by when, and why.
 #[derive(Parser, Debug)]
@@ -67,6 +74,43 @@ pub struct Output {
     pub aside: Vec<String>,
 }
 
+impl From<String> for Output {
+    fn from(text: String) -> Self {
+        Self { text, aside: Vec::new() }
+    }
+}
+
+/// The garden that a verb is about: `rimefold hoops my-garden` or, as with every verb, `--garden my-garden`.
+#[derive(clap::Args, Debug)]
+pub struct GardenArg {
+    /// Folder of the garden, or its garden.toml [default: .]
+    #[arg(value_name = "GARDEN", conflicts_with = "named_garden")]
+    garden: Option<PathBuf>,
+    #[command(flatten)]
+    named: NamedGarden,
+}
+
+/// The garden by its flag.
+#[derive(clap::Args, Debug)]
+pub struct NamedGarden {
+    /// The same by its name
+    #[arg(id = "named_garden", long = "garden", value_name = "GARDEN", hide = true)]
+    named: Option<PathBuf>,
+}
+
+impl GardenArg {
+    /// The folder or file that was named.
+    fn path(&self) -> PathBuf {
+        let named = self.garden.as_ref().or(self.named.named.as_ref());
+        named.cloned().unwrap_or_else(|| PathBuf::from("."))
+    }
+
+    /// Its garden.toml.
+    fn file(&self) -> PathBuf {
+        files::garden_file(&self.path())
+    }
+}
+
 /// Runs the verb.
 pub fn run(cli: Cli) -> Result<Output, Failure> {
     match cli.verb {
@@ -93,4 +137,38 @@ fn bed_named(garden: &Garden, name: &str) -> Result<usize, Failure> {
         let message = format!("no bed is called `{name}`; there are: {}", names.join(", "));
         Failure::new(Exit::Usage, message)
     })
+}
+
+/// A remark on a garden file with warnings.
+fn warned(warnings: &[String]) -> Option<String> {
+    let n = count(warnings.len(), "warning");
+    (!warnings.is_empty()).then(|| format!("({n} about the garden file: run `rimefold check`)"))
+}
+
+/// Years of a record: `1991-2020`, or one year.
+fn record_years(words: &str) -> Result<(i16, i16), String> {
+    let bad = || "expected years such as 1991-2020".to_owned();
+    let (from, to) = words.split_once('-').unwrap_or((words, words));
+    let year = |w: &str| w.trim().parse::<i16>().ok().filter(|y| (1700..=2200).contains(y));
+    let (from, to) = year(from).zip(year(to)).ok_or_else(bad)?;
+    if from > to { Err(bad()) } else { Ok((from, to)) }
+}
+
+/// A moment from RFC 3339 or from local civil time.
+fn moment(words: &str, zone: &str) -> Result<Moment, Failure> {
+    let bad = || {
+        Failure::new(
+            Exit::Usage,
+            format!(
+                "--at {words}: expected a time such as 2027-05-14T16:00 or 2027-05-14T16:00-05:00"
+            ),
+        )
+    };
+    if let Ok(t) = words.parse::<Timestamp>() {
+        return Ok(Moment(t.as_second()));
+    }
+    let local: DateTime = words.parse().map_err(|_| bad())?;
+    let zone = TimeZone::get(zone).map_err(|_| bad())?;
+    let zoned = zone.to_ambiguous_zoned_datetime(local).compatible().map_err(|_| bad())?;
+    Ok(Moment(zoned.timestamp().as_second()))
 }

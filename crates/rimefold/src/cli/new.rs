@@ -7,15 +7,17 @@ use garden::schema::words::{Worded, listed};
 use garden::template::{Answers, write};
 use quantities::UnitSystem;
 
-use crate::cli::Output;
+use crate::cli::{NamedGarden, Output};
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, terminal};
 
 #[derive(clap::Args, Debug)]
 pub struct Args {
     /// Folder to write garden.toml into
-    #[arg(default_value = ".")]
+    #[arg(default_value = ".", conflicts_with = "named_garden")]
     folder: PathBuf,
+    #[command(flatten)]
+    named: NamedGarden,
     /// Ask nothing: take the flags, and refuse if a needed one is missing
     #[arg(long)]
     no_questions: bool,
@@ -55,7 +57,8 @@ pub struct Args {
 type Question<'a> = (&'static str, &'a str, Option<&'static str>);
 
 pub fn run(args: Args) -> Result<Output, Failure> {
-    let path = args.folder.join("garden.toml");
+    let folder = args.named.named.unwrap_or(args.folder);
+    let path = folder.join("garden.toml");
     if path.exists() {
         return Err(Failure::new(
             Exit::Write,
@@ -125,7 +128,7 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     }
     files::write_new(&path, &text)?;
     let shown = path.display();
-    let folder = args.folder.display();
+    let folder = folder.display();
     Ok(Output {
         text: format!("Wrote {shown}.\nEdit its beds and stock, then: rimefold check {folder}\n"),
         aside: Vec::new(),

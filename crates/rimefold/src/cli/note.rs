@@ -16,7 +16,8 @@ use quantities::{Moment, UnitSystem};
 pub use args::Args;
 use args::{CoverArgs, Kind, ReadingArgs, SheetArgs};
 
-use crate::cli::{Output, check, tonight};
+use crate::answers::check;
+use crate::cli::{Output, moment};
 use crate::diary::{describe, new_id};
 use crate::exit::{Exit, Failure};
 use crate::format::Words;
@@ -34,7 +35,7 @@ struct NoteContext<'a> {
 
 pub fn run(args: Args) -> Result<Output, Failure> {
     let file = files::garden_file(&args.garden);
-    let (garden, _) = check::load(&file)?;
+    let (garden, _) = check::load_garden(&file)?;
     let path = beside(&file);
     let now = clock::now();
     let plain = matches!(args.kind, Kind::Undo { .. } | Kind::List(_));
@@ -43,7 +44,7 @@ pub fn run(args: Args) -> Result<Output, Failure> {
             "undo and list take neither --at nor --remark: an undo is of now, a list of everything";
         return Err(Failure::new(Exit::Usage, message));
     }
-    let at = args.at.as_deref().map(|words| tonight::moment(words, &garden.zone)).transpose()?;
+    let at = args.at.as_deref().map(|words| moment(words, &garden.zone)).transpose()?;
     let context = NoteContext {
         garden: &garden,
         words: Words::new(garden.units, &garden.zone),

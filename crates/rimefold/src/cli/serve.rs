@@ -2,9 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use diary::Diary;
-
-use crate::cli::Output;
+use crate::answers::check;
+use crate::cli::{GardenArg, Output, moment};
 use crate::diary::from_report;
 use crate::exit::{Exit, Failure};
 use crate::outside::{files, listen, terminal};
@@ -14,14 +13,15 @@ use crate::pages::diary_writer::DiaryWriter;
 use crate::pages::folder::garden_file;
 use crate::pages::host_check::Names;
 use crate::pages::planner::Planner;
-use crate::pages::year::Shelf;
+use crate::pages::year::YearCache;
 use crate::pages::{App, router};
+use diary::Diary;
 
 #[derive(clap::Args, Debug)]
 pub struct Args {
-    /// Folder of the garden; where it holds none yet, the pages make one
-    #[arg(default_value = ".")]
-    garden: PathBuf,
+    // Where the folder holds no garden yet, the pages make one.
+    #[command(flatten)]
+    garden: GardenArg,
     #[command(flatten)]
     listen: Listen,
     /// Let others on the network in; asks for a password
@@ -47,9 +47,9 @@ pub struct Listen {
 }
 
 pub fn run(args: &Args) -> Result<Output, Failure> {
-    let folder = folder(&args.garden);
+    let folder = folder(&args.garden.path());
     let clock = match &args.at {
-        Some(words) => Clock::from(super::tonight::moment(words, &zone(&folder)?)?),
+        Some(words) => Clock::from(moment(words, &zone(&folder)?)?),
         None => Clock::real(),
     };
     let auth =
@@ -69,7 +69,7 @@ pub fn serve(
     let writer = DiaryWriter::start(diary::beside(&garden_file(&folder)));
     let planner = Planner::new(folder, clock, keep_plans(&writer, clock));
     planner.keep();
-    let app = App { planner, writer, auth, year: Shelf::default() };
+    let app = App { planner, writer, auth, year: YearCache::default() };
     listen::serve(router(app, names), at.port, lan, |address| {
         terminal::aside(&format!("Open {address} in a browser; control-C stops it."));
         if lan {
@@ -109,7 +109,7 @@ fn folder(given: &Path) -> PathBuf {
 }
 
 fn zone(folder: &Path) -> Result<String, Failure> {
-    Ok(super::check::load(&garden_file(folder))?.0.zone)
+    Ok(check::load_garden(&garden_file(folder))?.0.zone)
 }
 
 /// The auth behind the password in a file, or behind the one that was set before, or behind a new one.

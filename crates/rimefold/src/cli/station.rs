@@ -1,20 +1,19 @@
 //! `rimefold station`: find, fetch or use the long record of a weather station near the garden.
 
 mod find;
-mod record;
 
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use clap::Subcommand;
 use garden::Garden;
-use serde_json::json;
 use weather::StationRecord;
 
-use crate::cli::{Output, check};
+use crate::answers::{self, check, station};
+use crate::cli::{NamedGarden, Output};
 use crate::exit::{Exit, Failure};
 use crate::outside::fetch::{Fetched, Order, fetch};
-use crate::outside::files;
+use crate::outside::{files, terminal};
 
 /// Folder of one CSV a station of GHCN-Daily at NOAA's National Centers for Environmental Information (from memory).
 const NOAA: &str =
@@ -38,10 +37,11 @@ enum What {
 
 #[derive(clap::Args, Debug)]
 struct FetchArgs {
-    /// Folder of the garden, or its garden.toml
-    garden: PathBuf,
-    /// Identifier of the station: 11 letters and digits
-    id: String,
+    #[command(flatten)]
+    garden: NamedGarden,
+    /// The garden's folder, where --garden does not name it, and the station's identifier: 11 letters and digits
+    #[arg(value_names = ["GARDEN", "ID"], num_args = 1..=2, required = true)]
+    given: Vec<PathBuf>,
     /// Folder on the web that holds ID.csv
     #[arg(long, value_name = "BASE_URL", default_value = NOAA)]
     from: String,
@@ -58,10 +58,12 @@ struct FetchArgs {
 
 #[derive(clap::Args, Debug)]
 struct UseArgs {
-    /// Folder of the garden, or its garden.toml
-    garden: PathBuf,
-    /// The record: daily minima and maxima (docs/formats.md tells which are read)
-    file: PathBuf,
+    #[command(flatten)]
+    garden: NamedGarden,
+    /// The garden's folder, where --garden does not name it, and the record: daily minima and maxima (docs/formats.md
+    /// tells which are read)
+    #[arg(value_names = ["GARDEN", "FILE"], num_args = 1..=2, required = true)]
+    given: Vec<PathBuf>,
     /// Take the place of an older file of the same name
     #[arg(long)]
     replace: bool,
@@ -78,25 +80,36 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     }
 }
 
+/// The garden's file, and the one thing beside it that was named.
+fn garden_and_other(named: &NamedGarden, given: &[PathBuf]) -> Result<(PathBuf, PathBuf), Failure> {
+    let here = || named.named.clone().unwrap_or_else(|| PathBuf::from("."));
+    match given {
+        [other] => Ok((files::garden_file(&here()), other.clone())),
+        [garden, other] if named.named.is_none() => Ok((files::garden_file(garden), other.clone())),
+        _ => Err(Failure::new(Exit::Usage, "the garden is named twice")),
+    }
+}
+
 /// A garden and its station folder.
-fn garden(given: &Path) -> Result<(Garden, PathBuf), Failure> {
-    let path = files::garden_file(given);
-    let (garden, _) = check::load(&path)?;
-    let folder = path.parent().unwrap_or(Path::new("")).join("station");
+fn garden(file: &Path) -> Result<(Garden, PathBuf), Failure> {
+    let (garden, _) = check::load_garden(file)?;
+    let folder = file.parent().unwrap_or(Path::new("")).join("station");
     Ok((garden, folder))
 }
 
 fn run_fetch(args: &FetchArgs) -> Result<Output, Failure> {
-    let id = args.id.to_ascii_uppercase();
+    let (garden_file, given) = garden_and_other(&args.garden, &args.given)?;
+    let given = given.display().to_string();
+    let id = given.to_ascii_uppercase();
     if !is_id(&id) {
-        let why = format!("{}: a station's identifier is 11 letters and digits", args.id);
+        let why = format!("{given}: a station's identifier is 11 letters and digits");
         return Err(Failure::new(Exit::Usage, why));
     }
     if !["http://", "https://"].iter().any(|s| args.from.starts_with(s)) {
         let why = format!("--from {}: expected an address that begins with https://", args.from);
         return Err(Failure::new(Exit::Usage, why));
     }
-    let (garden, folder) = garden(&args.garden)?;
+    let (garden, folder) = garden(&garden_file)?;
     let path = folder.join(format!("{id}.csv"));
     let check = |bytes: &[u8]| {
         let record = weather::station::read(bytes).map_err(|e| e.to_string())?;
@@ -112,15 +125,16 @@ fn run_fetch(args: &FetchArgs) -> Result<Output, Failure> {
         Fetched::New => format!("Fetched {}.", path.display()),
         Fetched::Unchanged => format!("{} is as the server has it.", path.display()),
     };
-    let record = read(&path)?;
-    Ok(answer(&garden, &path, &record, &did, args.json))
+    let record = station::read(&path)?;
+    answer(&garden, &path, &record, &did, args.json)
 }
 
 fn run_use(args: &UseArgs) -> Result<Output, Failure> {
-    let (garden, folder) = garden(&args.garden)?;
-    let bytes = files::read_record(&args.file)?;
-    let record = parse(&args.file, &bytes)?;
-    let path = folder.join(args.file.file_name().unwrap_or(args.file.as_os_str()));
+    let (garden_file, file) = garden_and_other(&args.garden, &args.given)?;
+    let (garden, folder) = garden(&garden_file)?;
+    let bytes = files::read_record(&file)?;
+    let record = station::parse(&file, &bytes)?;
+    let path = folder.join(file.file_name().unwrap_or(file.as_os_str()));
     let there = files::read_record(&path).is_ok_and(|old| old == bytes);
     if there {
         // The same bytes are in their place already.
@@ -133,7 +147,7 @@ fn run_use(args: &UseArgs) -> Result<Output, Failure> {
         })?;
     }
     let did = format!("{} is in use.", path.display());
-    Ok(answer(&garden, &path, &record, &did, args.json))
+    answer(&garden, &path, &record, &did, args.json)
 }
 
 fn answer(
@@ -142,25 +156,12 @@ fn answer(
     record: &StationRecord,
     did: &str,
     as_json: bool,
-) -> Output {
-    let text = if as_json {
-        let mut value = record::as_json(record, garden);
-        value["file"] = json!(path.display().to_string());
-        format!("{value:#}\n")
+) -> Result<Output, Failure> {
+    Ok(Output::from(if as_json {
+        answers::json(&station::json::layout(record, garden, path))?
     } else {
-        format!("{did}\n{}", record::as_text(record, garden))
-    };
-    Output { text, aside: Vec::new() }
-}
-
-/// The record in a file.
-pub fn read(path: &Path) -> Result<StationRecord, Failure> {
-    parse(path, &files::read_record(path)?)
-}
-
-fn parse(path: &Path, bytes: &[u8]) -> Result<StationRecord, Failure> {
-    weather::station::read(bytes)
-        .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", path.display())))
+        format!("{did}\n{}", station::text::write(record, garden, terminal::width()))
+    }))
 }
 
 fn is_id(id: &str) -> bool {

@@ -13,10 +13,10 @@ use jiff::tz::TimeZone;
 use quantities::Moment;
 use weather::Forecast;
 
+use crate::answers::tonight::json;
 use crate::diary::new_id;
 use crate::digest;
 use crate::exit::Failure;
-use crate::json;
 
 /// A forecast to keep: the bytes it was read from.
 pub fn forecast(bytes: Vec<u8>, read: &Forecast, read_at: Moment) -> SavedForecast {
@@ -58,7 +58,9 @@ pub fn plan(
         cloud: report.weather.cloud,
         clear_calm: report.weather.driver == Driver::ClearCalm,
         tasks: u32::try_from(report.work.len()).unwrap_or(u32::MAX),
-        report: json::value(report, garden).to_string(),
+        report: serde_json::to_value(json::layout(report, None, garden))
+            .map_err(Failure::bug)?
+            .to_string(),
     };
     let beds = report.beds.iter().zip(&garden.beds).enumerate();
     let predictions = beds

@@ -8,12 +8,12 @@ pub mod verdict;
 use ::diary::Id;
 
 use crate::exit::Failure;
-use crate::outside::chance;
+use crate::outside::random;
 
 /// A name for a new entry or plan.
 ///
 /// # Errors
 /// The system gives no random bytes.
 pub fn new_id() -> Result<Id, Failure> {
-    Ok(Id::from_random(chance::sixteen()?))
+    Ok(Id::from_random(random::sixteen_bytes()?))
 }

@@ -160,8 +160,9 @@ pub fn set_aside(path: &Path) -> Result<(), Failure> {
 
 /// A new empty folder of a name that nobody else has, among the temporary files.
 pub fn scratch(name: &str) -> Result<PathBuf, Failure> {
-    let chance = crate::outside::chance::sixteen()?;
-    let path = std::env::temp_dir().join(format!("{name}-{}", crate::digest::hex(&chance[..4])));
+    let [a, b, c, d, ..] = crate::outside::random::sixteen_bytes()?;
+    let number = u32::from_be_bytes([a, b, c, d]);
+    let path = std::env::temp_dir().join(format!("{name}-{number:08x}"));
     std::fs::create_dir(&path).map_err(|e| unwritable(&path, &e))?;
     Ok(path)
 }

@@ -1,8 +1,8 @@
-//! The only code that touches the world: chance, clock, files, network, terminal.
+//! The only code that touches the world: clock, files, network, random bytes, terminal.
 
-pub mod chance;
 pub mod clock;
 pub mod fetch;
 pub mod files;
 pub mod listen;
+pub mod random;
 pub mod terminal;

@@ -4,11 +4,11 @@ use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
 
+use crate::answers::tonight::wording::PlanWording;
 use crate::format::Words;
 use crate::pages::diary::Record;
 use crate::pages::page::{Head, ok};
 use crate::pages::{App, diary};
-use crate::sentences::Telling;
 
 #[derive(Template)]
 #[template(path = "knows.html")]
@@ -25,12 +25,12 @@ pub async fn page(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
     let mut tonight = Vec::new();
     if let (Some(report), Some(garden)) = (&evening.report, &evening.planned_for) {
-        let told = Telling::new(report, garden);
+        let told = PlanWording::new(report, garden);
         tonight.push(told.weather());
         tonight.extend(report.weather.notices.iter().chain(&report.weather.doubts).cloned());
         tonight.push(told.sure());
     }
-    let head = Head::of(&app, "/knows", "How it knows");
+    let head = Head::new(&app, "/knows", "How it knows");
     let record = match &evening.garden {
         Some(garden) => {
             let words = Words::new(garden.units, &garden.zone);

@@ -17,7 +17,7 @@ use serde::Deserialize;
 
 use crate::digest::{hex, sha256};
 use crate::exit::Failure;
-use crate::outside::chance;
+use crate::outside::random;
 use crate::pages::App;
 use crate::pages::page::{Head, on_to, show, trouble};
 
@@ -139,7 +139,7 @@ fn ask(app: &App, status: StatusCode, fault: Option<String>) -> Response {
         begun: false,
         sign_out: false,
         garden: "Rimefold".into(),
-        ..Head::of(app, "", "Password")
+        ..Head::new(app, "", "Password")
     };
     show(status, &Page { head, fault })
 }
@@ -168,7 +168,7 @@ pub async fn enter(State(app): State<App>, Form(given): Form<Given>) -> Response
     if !right {
         return ask(&app, StatusCode::FORBIDDEN, Some("That is not the password.".into()));
     }
-    let (Ok(a), Ok(b)) = (chance::sixteen(), chance::sixteen()) else {
+    let (Ok(a), Ok(b)) = (random::sixteen_bytes(), random::sixteen_bytes()) else {
         return trouble(&app, &Failure::bug("the system gives no random bytes"));
     };
     let token = hex(&[a, b].concat());

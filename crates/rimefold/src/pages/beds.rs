@@ -11,8 +11,9 @@ use garden::{Bed, Garden};
 use quantities::UnitSystem;
 use toml_edit::{Item, TableLike};
 
-use crate::cli::hoops::usual_wish;
-use crate::draw::{hoop_svg, plan_svg};
+use crate::answers::hoops::usual_wish;
+use crate::answers::tonight::wording::{PlanWording, sheet_name};
+use crate::answers::{drawing::plan, hoops};
 use crate::exit::{Exit, Failure};
 use crate::format::{Words, count};
 use crate::pages::App;
@@ -25,7 +26,6 @@ use crate::pages::edit::part::{fields, sheet_names, write};
 use crate::pages::edit::save::{Open, open};
 use crate::pages::page::{Head, found, ok, on_to, show};
 use crate::pages::tonight::capital;
-use crate::sentences::{Telling, sheet_name};
 
 #[derive(Template)]
 #[template(path = "beds.html")]
@@ -49,7 +49,7 @@ struct Row {
 /// `GET /beds`.
 pub async fn all(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
-    let head = Head { working: evening.working, ..Head::of(&app, "/beds", "Beds") };
+    let head = Head { working: evening.working, ..Head::new(&app, "/beds", "Beds") };
     let Some(garden) = &evening.garden else { return on_to("/") };
     let words = Words::new(garden.units, &garden.zone);
     let report = evening.report.as_ref().zip(evening.planned_for.as_ref());
@@ -58,10 +58,10 @@ pub async fn all(State(app): State<App>) -> Response {
         let bed =
             report.beds.iter().find(|b| garden.beds.get(i).is_some_and(|g| g.name == b.bed))?;
         let cover = bed.chosen.and_then(|c| bed.options.get(c));
-        let told = Telling::new(report, planned);
+        let told = PlanWording::new(report, planned);
         match cover {
             Some(o) => Some(told.cover(o)),
-            None => Telling::at_risk(bed).then(|| "at risk".to_owned()),
+            None => PlanWording::at_risk(bed).then(|| "at risk".to_owned()),
         }
     };
     let row = |(i, bed): (usize, &Bed)| Row {
@@ -73,7 +73,7 @@ pub async fn all(State(app): State<App>) -> Response {
         mark: mark(i),
     };
     ok(&All {
-        plan: plan_svg::draw(garden, &words, &mark),
+        plan: plan::draw(garden, &words, &mark),
         rows: garden.beds.iter().enumerate().map(row).collect(),
         warnings: evening.warnings.to_vec(),
         head,
@@ -121,7 +121,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
     let table = lists::at(file.document.get("bed"), i);
     let name = table.and_then(|t| t.get("name")).and_then(Item::as_str).unwrap_or("A new bed");
     let mut page = One {
-        head: Head::of(app, "/beds", name),
+        head: Head::new(app, "/beds", name),
         number: which.to_owned(),
         name: name.to_owned(),
         was: name.to_owned(),
@@ -146,7 +146,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
 fn picture(page: &mut One, garden: &Garden, bed: &Bed) {
     let words = Words::new(garden.units, &garden.zone);
     if let Ok(Some(tunnel)) = tunnel::low_tunnel(garden, bed, &usual_wish(garden.units)) {
-        page.section = Some(hoop_svg::draw(&tunnel, &words));
+        page.section = Some(hoops::svg::draw(&tunnel, &words));
     }
     page.facts.push(format!(
         "{} by {}; {}.",

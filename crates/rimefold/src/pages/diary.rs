@@ -15,8 +15,8 @@ use jiff::tz::TimeZone;
 use quantities::Moment;
 use serde::Deserialize;
 
+use crate::answers::skill;
 use crate::diary::{describe, verdict};
-use crate::draw::skill_svg;
 use crate::format::Words;
 use crate::pages::App;
 use crate::pages::notes::Note;
@@ -120,7 +120,7 @@ async fn made(
     let fresh = if given.id.is_empty() { page::fresh() } else { given.id.clone() };
     let record = record(app, &garden, &words).await;
     Some(Page {
-        head: Head::of(app, "/diary", "Diary"),
+        head: Head::new(app, "/diary", "Diary"),
         degree: words.degree(),
         beds: garden.beds.iter().map(|b| b.name.clone()).collect(),
         sheets: covers(&garden),
@@ -197,7 +197,7 @@ pub async fn record(app: &App, garden: &Arc<Garden>, words: &Words) -> Record {
         Ok(skill) => {
             let from = skill.nights.len().saturating_sub(NIGHTS);
             Record {
-                chart: skill_svg::draw(&skill.nights[from..], words),
+                chart: skill::svg::draw(&skill.nights[from..], words),
                 verdicts: verdict::verdicts(&skill, garden, words),
                 nights: verdict::nights(&skill, words).into_iter().rev().take(NIGHTS).collect(),
             }

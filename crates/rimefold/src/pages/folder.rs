@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use garden::Garden;
 use weather::Forecast;
 
-use crate::cli::check;
+use crate::answers::check;
 use crate::exit::{Exit, Failure};
 use crate::outside::files::{self, Stamp};
 
@@ -52,7 +52,7 @@ pub fn read(folder: &Path) -> Folder {
         )),
     };
     let past = files::beside(&path, &PAST).and_then(|p| Some(self::forecast(&p).ok()?.0));
-    Folder { garden: check::load(&path), forecast, past }
+    Folder { garden: check::load_garden(&path), forecast, past }
 }
 
 fn forecast(path: &Path) -> Result<(Forecast, Vec<u8>), Failure> {

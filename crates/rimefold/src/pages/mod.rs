@@ -1,16 +1,16 @@
-//! The pages: the whole job in a browser, phone first, without script if need be.
+//! The pages: the whole job in a browser, phone first, without script if need be. They call answers, never the command line.
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`drawn_forecast`] | the plan, reckoned in the background and kept; no page waits for it |
-//! | [`writer`] | the one thread that writes the diary |
-//! | [`guard`], [`auth`] | whose name, what a page may load; password and visits |
+//! | [`planner`] | the plan, reckoned in the background and kept; no page waits for it |
+//! | [`diary_writer`] | the one thread that writes the diary |
+//! | [`host_check`], [`auth`] | whose name, what a page may load; password and visits |
 //! | [`page`], [`assets`] | the frame of every page; style sheet and script |
-//! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`knows`] | one page each |
+//! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`edit`] | changing `garden.toml` by forms |
 //! | [`year`], [`paper`] | the year, reckoned once; sheets to print |
 //! | [`notes`] | what pages write into the diary |
-//! | [`begin`], [`bring`] | a first garden; bringing a forecast or a record |
+//! | [`new_garden`], [`upload`] | a first garden; bringing a forecast or a record |
 //! | [`folder`], [`clock`] | the garden folder; the time |
 
 pub mod about;
@@ -70,7 +70,7 @@ pub struct App {
     /// The password.
     pub auth: Auth,
     /// The year.
-    pub year: year::Shelf,
+    pub year: year::YearCache,
 }
 
 impl App {

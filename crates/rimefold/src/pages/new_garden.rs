@@ -10,7 +10,7 @@ use garden::template::{Answers, write};
 use quantities::UnitSystem;
 use serde::Deserialize;
 
-use crate::cli::check;
+use crate::answers::check;
 use crate::format;
 use crate::outside::files;
 use crate::pages::App;
@@ -80,14 +80,14 @@ pub async fn page(State(app): State<App>) -> Response {
     if app.garden_is_there() {
         return on_to("/");
     }
-    let head = Head::of(&app, "", "A new garden");
+    let head = Head::new(&app, "", "A new garden");
     show(StatusCode::OK, &Page { head, given: Given::default(), faults: Vec::new() })
 }
 
 /// `POST /begin`.
 pub async fn make(State(app): State<App>, Form(given): Form<Given>) -> Response {
     let again = |faults: Vec<(&'static str, String)>| {
-        let head = Head::of(&app, "", "A new garden");
+        let head = Head::new(&app, "", "A new garden");
         show(StatusCode::UNPROCESSABLE_ENTITY, &Page { head, given: given.clone(), faults })
     };
     let answers = match answers(&given) {
@@ -101,7 +101,7 @@ pub async fn make(State(app): State<App>, Form(given): Form<Given>) -> Response 
     if let Err(f) = files::write_new(&garden_file(&app.planner.folder), &text) {
         return trouble(&app, &f);
     }
-    match check::load(&garden_file(&app.planner.folder)) {
+    match check::load_garden(&garden_file(&app.planner.folder)) {
         Ok((garden, warnings)) => app.planner.take_up(garden, warnings),
         Err(f) => return trouble(&app, &f),
     }

@@ -39,7 +39,7 @@ pub struct Head {
 
 impl Head {
     /// The head of a page of this garden.
-    pub fn of(app: &App, here: &'static str, title: impl Into<String>) -> Self {
+    pub fn new(app: &App, here: &'static str, title: impl Into<String>) -> Self {
         let evening = app.planner.evening();
         let garden = evening.garden.as_ref().map(|g| g.name.clone());
         Self {
@@ -144,7 +144,7 @@ pub fn trouble(app: &App, failure: &Failure) -> Response {
             "Something in the garden folder has to be mended first.",
         ),
     };
-    let head = Head::of(app, "", title);
+    let head = Head::new(app, "", title);
     let page = TroublePage::new(
         head,
         &[line],
@@ -165,7 +165,7 @@ pub fn found(app: &App, made: Result<Option<Response>, Failure>) -> Response {
 
 /// A page that is not there.
 pub fn nothing_here(app: &App) -> Response {
-    let head = Head::of(app, "", "No such page");
+    let head = Head::new(app, "", "No such page");
     show(
         StatusCode::NOT_FOUND,
         &TroublePage::new(head, &["There is no such page here."], None, &[("/", "Tonight")]),

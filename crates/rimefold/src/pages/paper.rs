@@ -3,13 +3,19 @@
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
+use garden::{Bed, Garden};
 
-use crate::draw::plan_svg;
-use crate::format::count;
+use crate::answers::cut;
+use crate::answers::drawing::plan;
+use crate::answers::tonight::wording::{PlanWording, minutes};
+use crate::exit::Failure;
+use crate::format::{Words, count};
 use crate::pages::App;
 use crate::pages::page::{Head, TroublePage, ok, on_to};
 use crate::pages::tonight::capital;
-use crate::sentences::{Telling, minutes};
+
+/// Columns of text on paper.
+const PAPER_COLUMNS: usize = 80;
 
 #[derive(Template)]
 #[template(path = "night_sheet.html")]
@@ -37,7 +43,7 @@ pub async fn night(State(app): State<App>) -> Response {
     let (Some(report), Some(garden)) = (&evening.report, &evening.planned_for) else {
         return on_to("/");
     };
-    let told = Telling::new(report, garden);
+    let told = PlanWording::new(report, garden);
     let task = |t| {
         let (bed, option) = told.chosen(t)?;
         Some(TaskLine {
@@ -53,7 +59,7 @@ pub async fn night(State(app): State<App>) -> Response {
     };
     let left = report.beds.iter().filter_map(|b| Some((b.bed.clone(), told.left(b)?.0)));
     ok(&NightSheet {
-        head: Head::of(&app, "/", "Night sheet"),
+        head: Head::new(&app, "/", "Night sheet"),
         title: format!("{}, {}", report.garden, told.words.date(report.sun.sunset)),
         lead: if report.work.is_empty() {
             format!("Nothing to cover. Low {}.", told.low())
@@ -75,7 +81,7 @@ pub async fn night(State(app): State<App>) -> Response {
             .map(|m| (report.beds[m.bed].bed.clone(), told.morning(m)))
             .collect(),
         left: left.collect(),
-        plan: plan_svg::draw(garden, &told.words, &order),
+        plan: plan::draw(garden, &told.words, &order),
     })
 }
 
@@ -92,8 +98,8 @@ struct CutSheet {
 pub async fn cuts(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
     let Some(garden) = evening.garden.clone() else { return on_to("/") };
-    let head = Head::of(&app, "/stock", "Cut list");
-    let made = tokio::task::spawn_blocking(move || crate::cli::cut::on_paper(&garden)).await;
+    let head = Head::new(&app, "/stock", "Cut list");
+    let made = tokio::task::spawn_blocking(move || cut_on_paper(&garden)).await;
     match made {
         Ok(Ok((garden, picture, text))) => ok(&CutSheet { head, garden, picture, text }),
         Ok(Err(f)) => ok(&TroublePage::new(
@@ -109,4 +115,14 @@ pub async fn cuts(State(app): State<App>) -> Response {
             &[("/stock", "Stock")],
         )),
     }
+}
+
+/// The cut list of every bed: name of the garden, drawing, text.
+fn cut_on_paper(garden: &Garden) -> Result<(String, String, String), Failure> {
+    let beds: Vec<&Bed> = garden.beds.iter().collect();
+    let list = cut::cut_list(garden, &beds, "garden.toml")?;
+    let words = Words::new(garden.units, &garden.zone);
+    let text = cut::text::write(&list, &words, PAPER_COLUMNS);
+    let plain = anstream::adapter::strip_str(&text).to_string();
+    Ok((garden.name.clone(), cut::svg::draw(&list, &words), plain))
 }

@@ -51,7 +51,7 @@ fn made(app: &App) -> Result<Page, Failure> {
         Group::always(legend, fields(of, table, &prefix(key), file.units, &[]))
     };
     let parts = SECTIONS.into_iter().map(group).collect();
-    let head = Head::of(app, "/beds", "The garden");
+    let head = Head::new(app, "/beds", "The garden");
     Ok(Page { head, parts, digest: file.digest.clone(), others: Vec::new(), changed: false })
 }
 

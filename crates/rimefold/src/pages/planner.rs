@@ -9,24 +9,21 @@ use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError, RwLock};
 use std::time::Duration;
 
 use evening::report::{Report, SunTimes};
-use evening::{Settings, ahead, tonight};
+use evening::{Settings, ahead};
 use garden::Garden;
 use quantities::Moment;
 use weather::Forecast;
 
+use crate::answers::tonight::{MORNING_ENDS, Question, SavedPlan};
 use crate::exit::{Exit, Failure};
 use crate::format::Words;
 use crate::pages::clock::Clock;
-use crate::pages::folder::{self, Folder, Stamps};
+use crate::pages::folder::{self, Folder, Stamps, garden_file};
 
 /// How often the folder is looked at.
 const LOOK_EVERY: Duration = Duration::from_secs(1);
 /// A plan older than this is made anew, so that its deadlines keep up with the clock.
 const KEEP_S: i64 = 2 * 3600;
-/// Before this long ahead of sunrise a plan can still be carried out in the dark, s.
-const BEFORE_SUNRISE_S: i64 = 3600;
-/// Until this hour, local, the page still shows the night that is ending, with what to open.
-const MORNING_ENDS: i8 = 11;
 /// So long after sunrise the morning is over whatever the hour: the machine has slept since.
 const LONG_DAY_S: i64 = 12 * 3600;
 /// A clock that was set back by more than this makes a plan worthless.
@@ -202,9 +199,9 @@ impl Planner {
             (e.garden, e.warnings) = (Some(Arc::clone(&garden)), Arc::clone(&warnings));
         });
         let past = read.past;
-        let made = read
-            .forecast
-            .and_then(|(f, bytes)| Ok((self.tonight(&garden, &f, past.as_ref(), now)?, f, bytes)));
+        let made = read.forecast.and_then(|(f, bytes)| {
+            Ok((self.shown_night(&garden, &f, past.as_ref(), now)?, f, bytes))
+        });
         let (report, forecast, bytes) = match made {
             Ok(made) => made,
             Err(f) => {
@@ -230,28 +227,19 @@ impl Planner {
         self.change(|e| e.ahead = Arc::new(nights.unwrap_or_default()));
     }
 
-    /// The plan of the coming night; in the morning still that of the night that is ending, where the forecast
-    /// reaches back to its evening.
-    fn tonight(
+    /// The plan of the night that is ending, in the morning; else of the coming one.
+    fn shown_night(
         &self,
         garden: &Garden,
         forecast: &Forecast,
         past: Option<&Forecast>,
         now: Moment,
     ) -> Result<Report, Failure> {
-        let plan = |at: Moment| {
-            tonight(garden, forecast, past, at, Settings::default())
-                .map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))
-        };
-        let words = Words::new(garden.units, &garden.zone);
-        if words.hour(now) < MORNING_ENDS
-            && let Some(evening) = words.at_hour_of_day_before(now, 16)
-            && let Ok(report) = plan(evening)
-            && report.sun.sunrise.plus_seconds(-BEFORE_SUNRISE_S) < now
-        {
-            return Ok(report);
-        }
-        plan(now)
+        let question = Question { garden, forecast, past, settings: Settings::default() };
+        let diary = ::diary::Diary::open_read_only(&::diary::beside(&garden_file(&self.folder)));
+        let saved = diary.ok().and_then(|d| SavedPlan::of_ending_night(&d, now));
+        let ending = question.ending_night(saved.as_ref(), now);
+        ending.map_or_else(|| question.coming_night(now), Ok)
     }
 }
 

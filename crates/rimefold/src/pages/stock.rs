@@ -9,7 +9,7 @@ use garden::schema::words::Worded as _;
 use garden::{Garden, stock::Sheet};
 use toml_edit::Item;
 
-use crate::draw::sheet_svg;
+use crate::answers::drawing::sheets;
 use crate::exit::{Exit, Failure};
 use crate::format::Words;
 use crate::pages::App;
@@ -76,8 +76,8 @@ fn listed(app: &App) -> Result<All, Failure> {
     let evening = app.planner.evening();
     let garden = evening.garden.as_deref();
     Ok(All {
-        head: Head::of(app, "/stock", "Stock"),
-        picture: garden.and_then(|g| sheet_svg::draw(g, &Words::new(g.units, &g.zone))),
+        head: Head::new(app, "/stock", "Stock"),
+        picture: garden.and_then(|g| sheets::draw(g, &Words::new(g.units, &g.zone))),
         rows: garden.map(|g| rows(app, g)).unwrap_or_default(),
         digest: file.digest,
         parts,
@@ -151,7 +151,7 @@ fn sheet(app: &App, which: &str) -> Result<Option<One>, Failure> {
     let table = lists::at(list, i);
     let name = table.and_then(|t| t.get("name")).and_then(Item::as_str).unwrap_or("A new sheet");
     Ok(Some(One {
-        head: Head::of(app, "/stock", name),
+        head: Head::new(app, "/stock", name),
         number: which.to_owned(),
         name: name.to_owned(),
         was: name.to_owned(),

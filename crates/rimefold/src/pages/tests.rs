@@ -21,7 +21,7 @@ fn ask(pages: Router) -> Response {
     let path = folder.path().to_path_buf();
     let planner = Planner::new(path.clone(), Clock::real(), |_, _, _, _| {});
     let writer = DiaryWriter::start(path.join("diary.sqlite"));
-    let app = App { planner, writer, auth: Auth::default(), year: year::Shelf::default() };
+    let app = App { planner, writer, auth: Auth::default(), year: year::YearCache::default() };
     let service = TowerToHyperService::new(guarded(pages, app, Names::default()));
     let request = Request::get("/").header("host", "localhost").body(Body::empty()).unwrap();
     let runtime = tokio::runtime::Builder::new_current_thread().enable_time().build();

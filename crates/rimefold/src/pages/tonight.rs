@@ -10,14 +10,14 @@ use diary::{Id, night};
 use evening::report::{BedReport, MorningAction, Report};
 use quantities::Moment;
 
+use crate::answers::tonight::svg;
+use crate::answers::tonight::wording::{PlanWording, minutes, sheet_name};
 use crate::diary::from_report;
-use crate::draw::night_svg;
 use crate::exit::Exit;
 use crate::format::{Words, count};
 use crate::pages::App;
 use crate::pages::page::{Head, TroublePage, fresh, ok, on_to};
 use crate::pages::planner::Trouble;
-use crate::sentences::{Telling, minutes, sheet_name};
 
 #[derive(Template)]
 #[template(path = "tonight.html")]
@@ -79,7 +79,7 @@ struct MorningLine {
 /// `GET /`.
 pub async fn page(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
-    let head = Head { working: evening.working, ..Head::of(&app, "/", "Tonight") };
+    let head = Head { working: evening.working, ..Head::new(&app, "/", "Tonight") };
     let (Some(report), Some(garden)) = (&evening.report, &evening.planned_for) else {
         // A garden made a moment ago is read in a moment.
         let unread = |t: &Trouble| {
@@ -109,7 +109,7 @@ pub async fn page(State(app): State<App>) -> Response {
             }
         };
     };
-    let told = Telling::new(report, garden);
+    let told = PlanWording::new(report, garden);
     let entries = app.writer.entries();
     let now = app.planner.clock.now();
     let seen = Seen::new(report, &told.words, &entries, now);
@@ -129,22 +129,16 @@ pub async fn page(State(app): State<App>) -> Response {
     })
 }
 
-fn title(told: &Telling<'_>, after: bool) -> String {
+fn title(told: &PlanWording<'_>, after: bool) -> String {
     let night = if after { "Last night" } else { "Tonight" };
     format!("{night}, {}", told.words.date(told.report.sun.sunset))
 }
 
-fn lede(told: &Telling<'_>, tasks: &[TaskLine], after: bool) -> Vec<String> {
+fn lede(told: &PlanWording<'_>, tasks: &[TaskLine], after: bool) -> Vec<String> {
     let r = told.report;
     let low = told.low();
     if after {
-        let open = r.morning.iter().filter(|m| m.action != MorningAction::LeaveOn).count();
-        let first = if open == 0 {
-            "Nothing to open this morning.".to_owned()
-        } else {
-            format!("Open {} this morning.", count(open, "bed"))
-        };
-        return vec![first, format!("What was said of the night: low {low}.")];
+        return told.morning_lead().into();
     }
     if r.work.is_empty() {
         let mut out = vec![format!("{}. Low {low}.", told.verdict())];
@@ -171,7 +165,7 @@ fn lede(told: &Telling<'_>, tasks: &[TaskLine], after: bool) -> Vec<String> {
     out
 }
 
-fn tasks(told: &Telling<'_>, seen: &Seen<'_>) -> Vec<TaskLine> {
+fn tasks(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<TaskLine> {
     let line = |(i, task)| {
         let (bed, option) = told.chosen(task)?;
         Some(TaskLine {
@@ -183,7 +177,7 @@ fn tasks(told: &Telling<'_>, seen: &Seen<'_>) -> Vec<TaskLine> {
             takes: task.minutes + task.walk_minutes,
             why: told.why(bed, option),
             hint: told.mulch_hint(bed),
-            chart: night_svg::draw(bed, told.report, &told.words),
+            chart: svg::draw(bed, told.report, &told.words),
             done: seen.covered(&bed.bed, sheet_name(&option.cover, told.garden)),
             sheet: sheet_name(&option.cover, told.garden).unwrap_or_default().to_owned(),
             layers: Some(option.cover.layers)
@@ -196,21 +190,21 @@ fn tasks(told: &Telling<'_>, seen: &Seen<'_>) -> Vec<TaskLine> {
     told.report.work.iter().enumerate().filter_map(line).collect()
 }
 
-fn left(told: &Telling<'_>) -> Vec<LeftLine> {
+fn left(told: &PlanWording<'_>) -> Vec<LeftLine> {
     let line = |bed: &BedReport| {
         let (text, hint) = told.left(bed)?;
         Some(LeftLine {
             bed: bed.bed.clone(),
             text: capital(&text),
             hint,
-            at_risk: Telling::at_risk(bed),
-            chart: bed.limit_c.and_then(|_| night_svg::draw(bed, told.report, &told.words)),
+            at_risk: PlanWording::at_risk(bed),
+            chart: bed.limit_c.and_then(|_| svg::draw(bed, told.report, &told.words)),
         })
     };
     told.report.beds.iter().filter_map(line).collect()
 }
 
-fn morning(told: &Telling<'_>, seen: &Seen<'_>) -> Vec<MorningLine> {
+fn morning(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<MorningLine> {
     let r = told.report;
     let line = |task: &evening::report::MorningTask| MorningLine {
         bed: r.beds[task.bed].bed.clone(),
@@ -222,7 +216,7 @@ fn morning(told: &Telling<'_>, seen: &Seen<'_>) -> Vec<MorningLine> {
     r.morning.iter().map(line).collect()
 }
 
-fn weather(told: &Telling<'_>, warnings: &[String]) -> Vec<String> {
+fn weather(told: &PlanWording<'_>, warnings: &[String]) -> Vec<String> {
     let mut out = vec![told.weather()];
     let w = &told.report.weather;
     out.extend(w.doubts.iter().chain(&w.notices).cloned());

@@ -58,7 +58,7 @@ struct Page {
 }
 
 fn made(app: &App, what: &'static What, fault: Option<String>) -> Page {
-    Page { head: Head::of(app, what.back, what.title), what, fault }
+    Page { head: Head::new(app, what.back, what.title), what, fault }
 }
 
 /// `GET /forecast`.

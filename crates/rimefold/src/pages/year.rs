@@ -10,8 +10,8 @@ use axum::response::Response;
 use garden::Garden;
 use history::year::USUAL_RISK;
 
-use crate::cli::year::{self as reckoned, Answer, text};
-use crate::draw::{frost_svg, year_svg};
+use crate::answers::station;
+use crate::answers::year::{self, Answer, text};
 use crate::exit::Failure;
 use crate::format::{Words, count};
 use crate::outside::files::{self, Stamp};
@@ -28,7 +28,7 @@ type Made = (Option<Stamp>, PathBuf, Option<Stamp>);
 
 /// The year, kept until garden or record change.
 #[derive(Clone, Default)]
-pub struct Shelf(Arc<Mutex<Kept>>);
+pub struct YearCache(Arc<Mutex<Kept>>);
 
 #[derive(Default)]
 struct Kept {
@@ -47,7 +47,7 @@ struct Shown {
     rests: Vec<String>,
 }
 
-impl Shelf {
+impl YearCache {
     fn lock(&self) -> MutexGuard<'_, Kept> {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
@@ -68,12 +68,12 @@ impl Shelf {
             kept.of = Some(made.clone());
             kept.working = true;
             kept.step = String::new();
-            let (shelf, garden) = (self.clone(), Arc::clone(garden));
+            let (cache, garden) = (self.clone(), Arc::clone(garden));
             std::thread::spawn(move || {
-                let told = |step: &str| step.clone_into(&mut shelf.lock().step);
+                let told = |step: &str| step.clone_into(&mut cache.lock().step);
                 let reckoned = catch_unwind(AssertUnwindSafe(|| reckon(&garden, &made.1, &told)));
                 let year = reckoned.unwrap_or_else(|_| Err(Failure::bug("the year broke off")));
-                let mut kept = shelf.lock();
+                let mut kept = cache.lock();
                 kept.year = Some(year.map(Arc::new).map_err(Trouble::from));
                 kept.working = false;
             });
@@ -87,13 +87,13 @@ fn reckon(
     station: &std::path::Path,
     progress: &dyn Fn(&str),
 ) -> Result<Shown, Failure> {
-    let record = crate::cli::station::read(station)?;
-    let answer = reckoned::reckon(garden, &record, None, None, USUAL_RISK, 1, progress)?;
+    let record = station::read(station)?;
+    let answer = year::plan_year(garden, &record, None, None, USUAL_RISK, 1, progress)?;
     let words = Words::new(garden.units, &garden.zone);
     let latitude = record.station.latitude_deg.unwrap_or(garden.place.latitude_deg);
     Ok(Shown {
-        frost: frost_svg::draw(&record, &FROSTS_C, latitude, &words),
-        strip: year_svg::draw(&answer),
+        frost: station::svg::draw(&record, &FROSTS_C, latitude, &words),
+        strip: year::svg::draw(&answer),
         lead: lead(&answer),
         plantings: plantings(&answer),
         rests: text::rests(&answer),
@@ -138,7 +138,7 @@ pub async fn page(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
     let Some(garden) = &evening.garden else { return on_to("/") };
     let file = garden_file(&app.planner.folder);
-    let head = Head::of(&app, "/year", "Year");
+    let head = Head::new(&app, "/year", "Year");
     let Some(station) = files::station(&file) else {
         let lines = [
             "The year needs the record of a weather station near you: one line a day with lowest and highest, thirty years if you can.",

@@ -12,7 +12,7 @@ use crate::diary::verdict;
 use crate::exit::Failure;
 use crate::format::Words;
 use crate::outside::terminal;
-use crate::paper::Paper;
+use crate::paragraphs::Paragraphs;
 
 /// What was said against what was read.
 pub fn run(diary: &Diary, garden: &Garden, as_json: bool) -> Result<Output, Failure> {
@@ -24,7 +24,7 @@ pub fn run(diary: &Diary, garden: &Garden, as_json: bool) -> Result<Output, Fail
 
 fn text(skill: &Skill, garden: &Garden) -> String {
     let words = Words::new(garden.units, &garden.zone);
-    let mut paper = Paper::new(terminal::width());
+    let mut paper = Paragraphs::new(terminal::width());
     for line in verdict::nights(skill, &words) {
         paper.say("", 2, &line);
     }

@@ -12,7 +12,7 @@ use crate::diary::describe;
 use crate::exit::Failure;
 use crate::format::{Words, count};
 use crate::outside::terminal;
-use crate::paper::Paper;
+use crate::paragraphs::Paragraphs;
 
 /// Notes shown without `--all`.
 const NEWEST: usize = 20;
@@ -25,7 +25,7 @@ pub fn run(diary: &Diary, args: &ListArgs, words: &Words) -> Result<Output, Fail
 }
 
 fn text(entries: &[JudgedEntry], all: bool, words: &Words) -> String {
-    let mut paper = Paper::new(terminal::width());
+    let mut paper = Paragraphs::new(terminal::width());
     let hidden = if all { 0 } else { entries.len().saturating_sub(NEWEST) };
     if hidden > 0 {
         paper.say("", 0, &format!("({} before these: --all)", count(hidden, "note")));

@@ -10,7 +10,7 @@ use ureq::http::{HeaderMap, Response};
 use ureq::{Agent, Body};
 
 use crate::exit::{Exit, Failure};
-use crate::outside::fetch::part::{Part, Version};
+use crate::outside::fetch::partial::{PartialFile, Version};
 use crate::outside::fetch::{Fetched, Order};
 use crate::outside::files::LARGEST_RECORD;
 
@@ -48,7 +48,7 @@ pub fn fetch(order: &Order<'_>) -> Result<Fetched, Failure> {
         .timeout_per_read(Some(order.timeout))
         .build()
         .into();
-    let part = Part::of(order.path, &order.url);
+    let part = PartialFile::beside(order.path, &order.url);
     let mut pause = order.pause;
     let mut reason = String::new();
     for n in 1..=TRIES {
@@ -77,7 +77,7 @@ fn failed(order: &Order<'_>, why: &str) -> Failure {
 }
 
 /// One question and what becomes of its answer.
-fn attempt(agent: &Agent, order: &Order<'_>, part: &Part) -> Result<Fetched, Trouble> {
+fn attempt(agent: &Agent, order: &Order<'_>, part: &PartialFile) -> Result<Fetched, Trouble> {
     let begun = part.begun();
     // A record that no longer reads is fetched whole, whatever the server thinks of its version.
     let whole = part
@@ -208,7 +208,7 @@ fn receive(
 }
 
 /// Checks what came and puts it in its place.
-fn place(order: &Order<'_>, part: &Part, version: &Version) -> Result<Fetched, Trouble> {
+fn place(order: &Order<'_>, part: &PartialFile, version: &Version) -> Result<Fetched, Trouble> {
     if let Err(why) = (order.check)(&part.bytes()?) {
         let kept = if order.path.is_file() { "; the older record is kept" } else { "" };
         let why = format!("what came is not that station's record: {why}{kept}");

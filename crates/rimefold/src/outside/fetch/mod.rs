@@ -3,7 +3,7 @@
 #[cfg(feature = "fetch")]
 mod http;
 #[cfg(feature = "fetch")]
-mod part;
+mod partial;
 
 use std::path::Path;
 use std::time::Duration;

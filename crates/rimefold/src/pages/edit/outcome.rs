@@ -85,7 +85,7 @@ pub fn elsewhere(app: &App, form: &Form, table: Option<&dyn TableLike>) -> Optio
     let line = format!(
         "Not saved: “{was}” is no longer where it was; it was taken out, renamed or moved in another window. What you gave:"
     );
-    let head = Head::of(app, "/beds", "Changed meanwhile");
+    let head = Head::new(app, "/beds", "Changed meanwhile");
     let ways = [("/beds", "Beds"), ("/stock", "Stock")];
     let page = TroublePage::new(head, &[&line], Some(given.join("\n")), &ways);
     Some(show(StatusCode::CONFLICT, &page))

@@ -1,0 +1,58 @@
+//! The lows of the nights ahead as SVG: the middle of each night's low and its doubt, against the frost.
+
+use std::fmt::Write as _;
+
+use evening::report::Report;
+
+use crate::answers::drawing::{PICTURE, degree_lines, on_page};
+use crate::format::Words;
+
+/// Drawing units.
+const A_NIGHT: f64 = 82.0;
+const LEFT: f64 = 34.0;
+const HIGH: f64 = 150.0;
+const TOP: f64 = 14.0;
+const BOTTOM: f64 = 122.0;
+
+/// The drawing.
+pub fn draw(nights: &[Report], words: &Words) -> String {
+    let low = |r: &Report| r.weather.garden_low_c;
+    let least = nights.iter().map(|r| low(r).p10).fold(0.0, f64::min) - 1.0;
+    let most = nights.iter().map(|r| low(r).p90).fold(0.0, f64::max) + 1.0;
+    let y = |c: f64| BOTTOM - (BOTTOM - TOP) * (c - least) / (most - least);
+    let wide = LEFT + A_NIGHT * nights.len() as f64 + 60.0;
+    let said: Vec<String> = nights
+        .iter()
+        .map(|r| format!("{} {}", words.short_date(r.sun.sunset), words.spread(&low(r))))
+        .collect();
+    let label = format!("Lows at the garden, {}: {}", words.degree(), said.join("; "));
+    let mut out = on_page("night ahead", [wide, HIGH], true, PICTURE, &label);
+    degree_lines(&mut out, words, [least, most], [LEFT, wide - 60.0], y);
+    let _ = write!(
+        out,
+        "<path class=\"limit\" d=\"M{LEFT:.0} {:.0}H{:.0}\"/><text x=\"{:.0}\" y=\"{:.0}\">frost</text>",
+        y(0.0),
+        wide - 60.0,
+        wide - 55.0,
+        y(0.0) + 4.0
+    );
+    for (i, r) in nights.iter().enumerate() {
+        let x = LEFT + A_NIGHT * (i as f64 + 0.5);
+        let s = low(r);
+        let _ = write!(
+            out,
+            "<path class=\"covered\" d=\"M{x:.0} {:.0}V{:.0}M{:.0} {mid:.0}h16\"/><text x=\"{:.0}\" y=\"{:.0}\">{}</text><text x=\"{x:.0}\" y=\"{:.0}\" text-anchor=\"middle\">{}</text>",
+            y(s.p90),
+            y(s.p10),
+            x - 8.0,
+            x + 11.0,
+            y(s.p50) + 4.0,
+            words.bare(s.p50),
+            HIGH - 8.0,
+            words.short_date(r.sun.sunset),
+            mid = y(s.p50),
+        );
+    }
+    out.push_str("</svg>");
+    out
+}

@@ -1,0 +1,38 @@
+//! One answer a verb: plain data, and the same as text, as JSON and as a drawing. Terminal and pages both call these.
+//!
+//! | module | answers |
+//! |---|---|
+//! | [`check`] | is the garden file sound |
+//! | [`tonight`], [`ahead`] | what to cover tonight, or open this morning; the nights after |
+//! | [`hoops`], [`cut`], [`kit`] | what a tunnel stands; how to cut; what to own |
+//! | [`station`], [`replay`], [`year`] | a station's record; its years again on this garden; the dates of a year |
+//! | [`skill`] | what was said against what was read |
+//! | [`drawing`], [`supply_example`] | what several answers share |
+
+pub mod ahead;
+pub mod check;
+pub mod cut;
+pub mod drawing;
+pub mod hoops;
+pub mod kit;
+pub mod replay;
+#[cfg(test)]
+mod schema;
+pub mod skill;
+pub mod station;
+pub mod supply_example;
+pub mod tonight;
+pub mod year;
+
+use serde::Serialize;
+
+use crate::exit::Failure;
+
+/// An answer as JSON text: two spaces a level, members in the order of the alphabet.
+///
+/// # Errors
+/// A type of ours that cannot be written, which is a bug.
+pub fn json(answer: &impl Serialize) -> Result<String, Failure> {
+    let value = serde_json::to_value(answer).map_err(Failure::bug)?;
+    Ok(format!("{value:#}\n"))
+}

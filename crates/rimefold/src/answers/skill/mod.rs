@@ -1,0 +1,3 @@
+//! What was said of each night against what was read.
+
+pub mod svg;

@@ -1,0 +1,77 @@
+//! The long record of a weather station near the garden: where it is, what it holds, its frost dates.
+
+pub mod find;
+pub mod json;
+pub mod svg;
+pub mod text;
+
+use std::path::{Path, PathBuf};
+
+use garden::Garden;
+use weather::StationRecord;
+use weather::frost::FrostDates;
+
+use crate::exit::{Exit, Failure};
+use crate::outside::files;
+
+/// Years of a record that answers rest on when none are named.
+pub const USUAL_YEARS: i16 = 30;
+
+const NO_RECORD: &str = "no station record: name a file with --station FILE, or get one for good:\n\
+     rimefold station find GARDEN         stations near the garden with long records\n\
+     rimefold station fetch GARDEN ID     the record of one of them\n\
+     rimefold station use GARDEN FILE     a record you have: days with date, minimum and maximum";
+
+/// The record that was named, or the one beside the garden's file.
+///
+/// # Errors
+/// There is neither.
+pub fn file(named: Option<&PathBuf>, garden_file: &Path) -> Result<PathBuf, Failure> {
+    let file = named.cloned().or_else(|| files::station(garden_file));
+    file.ok_or_else(|| Failure::new(Exit::Missing, NO_RECORD))
+}
+
+/// The record in a file.
+///
+/// # Errors
+/// The file cannot be opened or is no record.
+pub fn read(path: &Path) -> Result<StationRecord, Failure> {
+    parse(path, &files::read_record(path)?)
+}
+
+/// The record in the bytes of a file.
+///
+/// # Errors
+/// They are no record.
+pub fn parse(path: &Path, bytes: &[u8]) -> Result<StationRecord, Failure> {
+    weather::station::read(bytes)
+        .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", path.display())))
+}
+
+/// The years that were named, or the last thirty of the record.
+pub fn years(record: &StationRecord, named: Option<(i16, i16)>) -> (i16, i16) {
+    let last = *record.years().end();
+    named.unwrap_or((last.saturating_sub(USUAL_YEARS), last))
+}
+
+/// Chance of the late and the early date: one year in ten.
+pub const ONE_IN_TEN: f64 = 0.1;
+
+/// Frost dates of the station and, where the cold-spot offset is known, as if the garden were so much colder.
+pub struct Frost {
+    /// At the station.
+    pub station: FrostDates,
+    /// The offset, K, and the dates it gives the garden.
+    pub garden: Option<(f64, FrostDates)>,
+}
+
+impl Frost {
+    /// Those of a record, and of the garden by its cold-spot offset.
+    pub fn new(record: &StationRecord, garden: &Garden) -> Self {
+        let latitude = record.station.latitude_deg.unwrap_or(garden.place.latitude_deg);
+        let at = |threshold_c: f64| FrostDates::from_record(record, threshold_c, latitude);
+        // The garden is at 0 °C when the station is at 0 °C minus the offset.
+        let garden = garden.site.cold_spot_offset_k.map(|k| (k, at(-k)));
+        Self { station: at(0.0), garden }
+    }
+}

@@ -1,0 +1,486 @@
+//! The report as JSON: SI units, UTC times, one object. Documented in `docs/json.md` and `docs/schema/tonight.json`.
+
+use evening::report::{
+    self, BedReport, Driver as Drives, MorningAction, MorningReason, MorningTask, OptionReport,
+    Reason as Why, Report, ShortList as Shorter, Task as Work, TemperatureSeries as Reckoned,
+    Warning, WarningKind,
+};
+use garden::Garden;
+use garden::fit::{Item, Placement};
+use jiff::Timestamp;
+use quantities::Moment;
+use serde::Serialize;
+
+/// Version of the layout; raised when a member changes its meaning or goes away.
+///
+/// 2: `driver`, `action`, `why`, `kind` and `cover` are snake_case words; a warning's numbers are members of their own.
+const LAYOUT: u32 = 2;
+
+/// The answer of `rimefold tonight --json`.
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct Tonight {
+    /// Version of the layout.
+    layout: u32,
+    garden: String,
+    asked_at: String,
+    sunset: String,
+    /// Too dark to work from here.
+    dark: String,
+    sunrise: String,
+    weather: Weather,
+    /// In the order of the garden file.
+    beds: Vec<Bed>,
+    /// In the order to do it.
+    work: Vec<Task>,
+    /// Person-minutes before dark.
+    minutes_available: f64,
+    /// Person-minutes the work takes, walking included.
+    minutes_needed: f64,
+    /// The best plan with fewer person-minutes.
+    short_lists: Vec<ShortList>,
+    /// What to open the morning after, and by when.
+    morning: Vec<Morning>,
+    warnings: Vec<Warned>,
+    proof: Proof,
+    /// Until late in the morning, what to open of the night that is ending; null at other hours.
+    this_morning: Option<ThisMorning>,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct ThisMorning {
+    /// When the night that is ending was planned.
+    asked_at: String,
+    sunrise: String,
+    morning: Vec<Morning>,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Weather {
+    /// Name of the format the forecast came in.
+    source: String,
+    issued: Option<String>,
+    forecast_low_c: f64,
+    forecast_low_at: String,
+    garden_low_c: Spread,
+    air_course: Course,
+    /// Null where the forecast is silent.
+    wind_m_s: Option<f64>,
+    gust_m_s: Option<f64>,
+    /// 0 to 1.
+    cloud: Option<f64>,
+    driver: Driver,
+    snow_m: Option<f64>,
+    /// What was missing, derived or odd in the forecast.
+    notices: Vec<String>,
+    /// What makes the chances wider than usual.
+    doubts: Vec<String>,
+    /// Possible nights computed.
+    nights: usize,
+    seed: u64,
+}
+
+/// What mostly sets the night.
+#[derive(Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+enum Driver {
+    ClearCalm,
+    Wind,
+    Cloud,
+    WindAndCloud,
+    Mixed,
+}
+
+/// The middle and the edges of what may happen.
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Spread {
+    p10: f64,
+    p50: f64,
+    p90: f64,
+}
+
+/// A temperature through the night.
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Course {
+    /// Start of the first half-hour.
+    start: String,
+    half_hours_c: Vec<Spread>,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Bed {
+    bed: String,
+    /// The planting most at risk; empty for a bare bed.
+    planting: String,
+    /// Temperature at which a tenth of it is lost; null for a bare bed.
+    limit_c: Option<f64>,
+    open: Outcome,
+    /// Index into `options`; null: leave it open.
+    chosen: Option<usize>,
+    reason: Reason,
+    /// Whether all that can be harmed is still in the soil.
+    in_soil: bool,
+    open_course: Course,
+    covered_course: Option<Course>,
+    /// Every cover that fits.
+    options: Vec<Cover>,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Outcome {
+    leaf_low_c: Spread,
+    air_low_c: Spread,
+    /// Chance that a tenth or more is lost, 0 to 1.
+    chance_of_harm: f64,
+    /// In the garden's money.
+    expected_loss: f64,
+    /// Null where the limit is not reached on the median night.
+    reaches_limit_at: Option<String>,
+}
+
+/// Why a bed is covered or left.
+#[derive(Serialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+enum Reason {
+    /// Nothing here can be harmed.
+    Bare,
+    /// Open it stays above its limit.
+    SafeOpen { margin_k: f64 },
+    /// The work costs more than it saves, both in money.
+    NotWorthIt { saves: f64, costs: f64 },
+    /// Harm is expected and nothing in stock fits.
+    NoCoverFits,
+    /// Sheets, pins or minutes save more elsewhere.
+    StockUsedElsewhere { loss: f64 },
+    /// Covering pays.
+    Cover { saves: f64, driver: Driver },
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Cover {
+    cover: Kind,
+    layers: u32,
+    pieces: u32,
+    skirt_m: f64,
+    roll_up: bool,
+    minutes: f64,
+    /// Protection that its label claims.
+    claim_k: Option<f64>,
+    uses: Vec<Use>,
+    outcome: Outcome,
+    leaf_gain_k: Spread,
+    air_gain_k: Spread,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+enum Kind {
+    LowTunnel,
+    FloatingCover,
+    Drape,
+    PopUpTunnel,
+    LooseMulch,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Use {
+    /// A sheet or pop-up tunnel by its name, or `pins`, `clips`, `loose mulch, litres`.
+    item: String,
+    count: u32,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Task {
+    bed: String,
+    minutes: f64,
+    walk_minutes: f64,
+    by: String,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct ShortList {
+    minutes: f64,
+    beds: Vec<String>,
+    /// Index into `options` of each of these beds.
+    options: Vec<usize>,
+    expected_loss: f64,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Morning {
+    bed: String,
+    action: Action,
+    from: Option<String>,
+    by: String,
+    why: MorningWhy,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+enum Action {
+    TakeOff,
+    OpenEnds,
+    LeaveOn,
+}
+
+/// Why by then.
+#[derive(Serialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+enum MorningWhy {
+    /// The air inside passes the crop's limit.
+    Heat {
+        limit_c: f64,
+    },
+    SunOnFilm,
+    Bees,
+    Light,
+    ColdDay,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Warned {
+    #[serde(flatten)]
+    threat: Threat,
+    beds: Vec<String>,
+    /// Snow is to be brushed off by then.
+    at: Option<String>,
+}
+
+/// What threatens. `from`: may give way; `likely` and `wet`: gives way as reckoned.
+#[derive(Serialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+enum Threat {
+    WindLiftsCloth { gust_m_s: f64, from_m_s: f64, likely_m_s: f64, pins_needed: u32 },
+    WindFlattensHoops { gust_m_s: f64, from_m_s: f64, likely_m_s: f64 },
+    SnowLoad { snow_m: f64, from_m: f64, wet_m: f64 },
+}
+
+/// How sure the plan is the best one.
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Proof {
+    plan_cost: f64,
+    do_nothing_cost: f64,
+    greedy_cost: f64,
+    /// How much dearer than the best the plan can be, as a share; null: nothing is proven.
+    gap: Option<f64>,
+    worst_residual_w_m2: f64,
+    bed_hours: f64,
+}
+
+/// The whole report, with what to open of the night that is `ending`.
+pub fn layout(r: &Report, ending: Option<&Report>, garden: &Garden) -> Tonight {
+    let p = &r.proof;
+    Tonight {
+        layout: LAYOUT,
+        garden: r.garden.clone(),
+        asked_at: time(r.asked_at),
+        sunset: time(r.sun.sunset),
+        dark: time(r.sun.dark),
+        sunrise: time(r.sun.sunrise),
+        weather: weather(&r.weather),
+        beds: r.beds.iter().map(|b| bed(b, garden)).collect(),
+        work: r.work.iter().map(|t| task(t, r)).collect(),
+        minutes_available: r.minutes_available,
+        minutes_needed: r.minutes_needed,
+        short_lists: r.short_lists.iter().map(|s| short_list(s, r)).collect(),
+        morning: r.morning.iter().map(|m| morning(m, r)).collect(),
+        warnings: r.warnings.iter().map(warning).collect(),
+        proof: Proof {
+            plan_cost: p.plan_cost,
+            do_nothing_cost: p.do_nothing_cost,
+            greedy_cost: p.greedy_cost,
+            gap: p.gap,
+            worst_residual_w_m2: p.worst_residual_w_m2,
+            bed_hours: p.bed_hours,
+        },
+        this_morning: ending.map(|e| ThisMorning {
+            asked_at: time(e.asked_at),
+            sunrise: time(e.sun.sunrise),
+            morning: e.morning.iter().map(|m| morning(m, e)).collect(),
+        }),
+    }
+}
+
+fn weather(w: &report::WeatherSummary) -> Weather {
+    Weather {
+        source: w.source.clone(),
+        issued: w.issued.map(time),
+        forecast_low_c: w.forecast_low_c,
+        forecast_low_at: time(w.forecast_low_at),
+        garden_low_c: spread(&w.garden_low_c),
+        air_course: course(&w.air_temperatures),
+        wind_m_s: w.wind_m_s,
+        gust_m_s: w.gust_m_s,
+        cloud: w.cloud,
+        driver: driver(w.driver),
+        snow_m: w.snow_m,
+        notices: w.notices.clone(),
+        doubts: w.doubts.clone(),
+        nights: w.members,
+        seed: w.seed,
+    }
+}
+
+fn driver(d: Drives) -> Driver {
+    match d {
+        Drives::ClearCalm => Driver::ClearCalm,
+        Drives::Wind => Driver::Wind,
+        Drives::Cloud => Driver::Cloud,
+        Drives::WindAndCloud => Driver::WindAndCloud,
+        Drives::Mixed => Driver::Mixed,
+    }
+}
+
+fn bed(b: &BedReport, garden: &Garden) -> Bed {
+    Bed {
+        bed: b.bed.clone(),
+        planting: b.planting.clone(),
+        limit_c: b.limit_c,
+        open: outcome(&b.open),
+        chosen: b.chosen,
+        reason: reason(&b.reason),
+        in_soil: b.in_soil,
+        open_course: course(&b.open_temperatures),
+        covered_course: b.covered_temperatures.as_ref().map(course),
+        options: b.options.iter().map(|o| cover(o, garden)).collect(),
+    }
+}
+
+fn cover(o: &OptionReport, garden: &Garden) -> Cover {
+    let uses = o.cover.uses.iter().map(|(item, n)| Use { item: name(item, garden), count: *n });
+    Cover {
+        cover: match o.cover.lie {
+            Placement::LowTunnel { .. } => Kind::LowTunnel,
+            Placement::Floating => Kind::FloatingCover,
+            Placement::Drape => Kind::Drape,
+            Placement::PopUp { .. } => Kind::PopUpTunnel,
+            Placement::LooseMulch { .. } => Kind::LooseMulch,
+        },
+        layers: o.cover.layers,
+        pieces: o.cover.pieces,
+        skirt_m: o.cover.skirt_m,
+        roll_up: o.cover.roll_up,
+        minutes: o.cover.minutes,
+        claim_k: o.cover.claim_k,
+        uses: uses.collect(),
+        outcome: outcome(&o.outcome),
+        leaf_gain_k: spread(&o.leaf_gain_k),
+        air_gain_k: spread(&o.air_gain_k),
+    }
+}
+
+fn name(item: &Item, garden: &Garden) -> String {
+    let name = match item {
+        Item::Sheet(i) => garden.stock.sheets.get(*i).map_or("?", |s| &s.name),
+        Item::PopUp(i) => garden.stock.pop_ups.get(*i).map_or("?", |p| &p.name),
+        Item::Pins => "pins",
+        Item::Clips => "clips",
+        Item::LooseMulchLitres => "loose mulch, litres",
+    };
+    name.to_owned()
+}
+
+fn outcome(o: &report::Outcome) -> Outcome {
+    Outcome {
+        leaf_low_c: spread(&o.leaf_low_c),
+        air_low_c: spread(&o.air_low_c),
+        chance_of_harm: o.chance_of_harm,
+        expected_loss: o.expected_loss,
+        reaches_limit_at: o.reaches_limit_at.map(time),
+    }
+}
+
+fn reason(r: &Why) -> Reason {
+    match *r {
+        Why::Bare => Reason::Bare,
+        Why::SafeOpen { margin_k } => Reason::SafeOpen { margin_k },
+        Why::NotWorthIt { saves, costs } => Reason::NotWorthIt { saves, costs },
+        Why::NoCoverFits => Reason::NoCoverFits,
+        Why::StockUsedElsewhere { loss } => Reason::StockUsedElsewhere { loss },
+        Why::Cover { saves, driver: d } => Reason::Cover { saves, driver: driver(d) },
+    }
+}
+
+fn task(t: &Work, r: &Report) -> Task {
+    Task {
+        bed: r.beds[t.bed].bed.clone(),
+        minutes: t.minutes,
+        walk_minutes: t.walk_minutes,
+        by: time(t.by),
+    }
+}
+
+fn short_list(s: &Shorter, r: &Report) -> ShortList {
+    ShortList {
+        minutes: s.minutes,
+        beds: s.beds.iter().map(|b| r.beds[*b].bed.clone()).collect(),
+        options: s.options.clone(),
+        expected_loss: s.expected_loss,
+    }
+}
+
+fn morning(m: &MorningTask, r: &Report) -> Morning {
+    Morning {
+        bed: r.beds[m.bed].bed.clone(),
+        action: match m.action {
+            MorningAction::TakeOff => Action::TakeOff,
+            MorningAction::OpenEnds => Action::OpenEnds,
+            MorningAction::LeaveOn => Action::LeaveOn,
+        },
+        from: m.from.map(time),
+        by: time(m.by),
+        why: match m.why {
+            MorningReason::Heat { limit_c } => MorningWhy::Heat { limit_c },
+            MorningReason::SunOnFilm => MorningWhy::SunOnFilm,
+            MorningReason::Bees => MorningWhy::Bees,
+            MorningReason::Light => MorningWhy::Light,
+            MorningReason::ColdDay => MorningWhy::ColdDay,
+        },
+    }
+}
+
+fn warning(w: &Warning) -> Warned {
+    let threat = match w.kind {
+        WarningKind::WindLiftsCloth { gust_m_s, from_m_s, likely_m_s, pins_needed } => {
+            Threat::WindLiftsCloth { gust_m_s, from_m_s, likely_m_s, pins_needed }
+        }
+        WarningKind::WindFlattensHoops { gust_m_s, from_m_s, likely_m_s } => {
+            Threat::WindFlattensHoops { gust_m_s, from_m_s, likely_m_s }
+        }
+        WarningKind::SnowLoad { snow_m, from_m, wet_m } => {
+            Threat::SnowLoad { snow_m, from_m, wet_m }
+        }
+    };
+    Warned { threat, beds: w.beds.clone(), at: w.at.map(time) }
+}
+
+fn spread(s: &report::Spread) -> Spread {
+    Spread { p10: s.p10, p50: s.p50, p90: s.p90 }
+}
+
+fn course(c: &Reckoned) -> Course {
+    Course { start: time(c.start), half_hours_c: c.half_hours.iter().map(spread).collect() }
+}
+
+fn time(m: Moment) -> String {
+    Timestamp::from_second(m.0).unwrap_or_default().to_string()
+}

@@ -1,0 +1,381 @@
+//! Tonight's plan in sentences, which the terminal and the pages both show.
+
+use evening::report::{
+    BedReport, Driver, MorningAction, MorningReason, MorningTask, OptionReport, Reason, Report,
+    Task, Warning, WarningKind,
+};
+use garden::Garden;
+use garden::fit::{Cover, Item, Placement};
+
+use crate::format::{Words, count, percent};
+
+/// Said under every plan.
+pub const CAUTION: &str = "Advice, not a promise: forecasts miss, gardens differ. Pin cloth so that wind cannot carry it onto roads or wires; film can cook plants in an hour of sun; for heaters, lamps and wiring follow local codes and a licensed trade.";
+
+/// A deadline nearer than this is now, s.
+const NOW_S: i64 = 300;
+
+/// A report ready to be told.
+pub struct PlanWording<'a> {
+    /// The plan.
+    pub report: &'a Report,
+    /// The garden it is for.
+    pub garden: &'a Garden,
+    /// Its units and zone.
+    pub words: Words,
+}
+
+impl<'a> PlanWording<'a> {
+    /// A report of a garden, in that garden's units.
+    pub fn new(report: &'a Report, garden: &'a Garden) -> Self {
+        Self { report, garden, words: Words::new(report.units, &report.zone) }
+    }
+
+    /// Whether the night is quiet: everything stands it open.
+    pub fn quiet(&self) -> bool {
+        self.report.work.is_empty()
+            && self
+                .report
+                .beds
+                .iter()
+                .all(|b| matches!(b.reason, Reason::SafeOpen { .. } | Reason::Bare))
+    }
+
+    /// `28 °F at the garden (24 to 31)`.
+    pub fn low(&self) -> String {
+        let (w, low) = (&self.words, &self.report.weather.garden_low_c);
+        format!(
+            "{} at the garden ({} to {})",
+            w.temperature(low.p50),
+            w.bare(low.p10),
+            w.bare(low.p90)
+        )
+    }
+
+    /// `38 minutes for each of 2, done by 8:53 pm`; where that cannot be, when it would be done.
+    pub fn effort(&self) -> String {
+        let r = self.report;
+        let people = self.garden.labour.people;
+        let last = r.work.iter().map(|t| t.by).max().unwrap_or(r.sun.dark);
+        let each = if people > 1 { format!(" for each of {people}") } else { String::new() };
+        let needed = r.minutes_needed / f64::from(people.max(1));
+        let done = r.asked_at.plus_seconds((60.0 * needed).ceil() as i64);
+        let minutes = minutes(needed);
+        if done <= last {
+            return format!("{minutes}{each}, done by {}", self.words.time(last));
+        }
+        let dark = if r.sun.dark > r.asked_at {
+            format!("dark from {}", self.words.time(r.sun.dark))
+        } else {
+            "it is dark already".into()
+        };
+        let less = if r.short_lists.is_empty() {
+            ""
+        } else {
+            "; what saves most in fewer minutes stands below"
+        };
+        format!("{minutes}{each}: start now, done about {}; {dark}{less}", self.words.time(done))
+    }
+
+    /// `by 8:53 pm`, or `now`.
+    pub fn by(&self, task: &Task) -> String {
+        if task.by.0 - self.report.asked_at.0 < NOW_S {
+            "now".into()
+        } else {
+            format!("by {}", self.words.time(task.by))
+        }
+    }
+
+    /// What a night without work is.
+    pub fn verdict(&self) -> String {
+        let at_risk = self.report.beds.iter().filter(|b| Self::at_risk(b)).count();
+        match at_risk {
+            _ if self.quiet() => "Quiet night, nothing to cover".into(),
+            0 => "Nothing worth covering".into(),
+            1 => "One bed is at risk, and nothing at hand can cover it".into(),
+            n => format!("{n} beds are at risk, and nothing at hand can cover them"),
+        }
+    }
+
+    /// The bed that comes nearest to its limit, where nothing is covered.
+    pub fn closest(&self) -> Option<String> {
+        let w = &self.words;
+        closest(self.report).map(|(b, margin)| {
+            let side = if margin >= 0.0 { "above" } else { "below" };
+            format!(
+                "Closest: {}, {} {} {side} its limit nine nights in ten.",
+                b.bed,
+                w.difference(margin.abs()),
+                w.degree()
+            )
+        })
+    }
+
+    /// What the night does to every cover's gain, where something is covered.
+    pub fn driver(&self) -> Option<&'static str> {
+        self.report.beds.iter().find_map(|b| match b.reason {
+            Reason::Cover { driver, .. } => Some(driver_words(driver)),
+            _ => None,
+        })
+    }
+
+    /// The bed of a task and its cover.
+    pub fn chosen(&self, task: &Task) -> Option<(&'a BedReport, &'a OptionReport)> {
+        let bed = &self.report.beds[task.bed];
+        Some((bed, bed.options.get(bed.chosen?)?))
+    }
+
+    /// What to lay.
+    pub fn instruction(&self, o: &OptionReport) -> String {
+        self.words.instruction(&o.cover, sheet_name(&o.cover, self.garden))
+    }
+
+    /// The cover in a few words: `2 × heavy 72`, `straw`.
+    pub fn cover(&self, o: &OptionReport) -> String {
+        let name = match o.cover.lie {
+            Placement::LooseMulch { .. } => "straw",
+            _ => sheet_name(&o.cover, self.garden).unwrap_or("sheet"),
+        };
+        if o.cover.layers > 1 { format!("{} × {name}", o.cover.layers) } else { name.to_owned() }
+    }
+
+    /// What is at stake and what the cover does for it.
+    pub fn why(&self, bed: &BedReport, o: &OptionReport) -> String {
+        let w = &self.words;
+        let limit =
+            bed.limit_c.map_or_else(String::new, |l| format!("limit {} {}", w.bare(l), w.degree()));
+        let mut text = format!(
+            "{} ({limit}). Coldest leaf open {}, covered {}; harm {} open, {} covered. Gain {} {}",
+            bed.planting,
+            w.spread(&bed.open.leaf_low_c),
+            w.spread(&o.outcome.leaf_low_c),
+            percent(bed.open.chance_of_harm),
+            percent(o.outcome.chance_of_harm),
+            w.difference(o.leaf_gain_k.p50),
+            w.degree()
+        );
+        if let Some(claim) = o.cover.claim_k {
+            text += &format!("; the label claims {}", w.difference(claim));
+        }
+        text + "."
+    }
+
+    /// Says that loose mulch may do where it keeps seedlings nearly as safe.
+    pub fn mulch_hint(&self, bed: &BedReport) -> Option<String> {
+        let strewn =
+            bed.options.iter().position(|o| matches!(o.cover.lie, Placement::LooseMulch { .. }))?;
+        if bed.chosen == Some(strewn) {
+            return Some("A loose mulch may do: low seedlings need no sheet.".into());
+        }
+        let o = &bed.options[strewn];
+        let helps = o.outcome.chance_of_harm < 0.2
+            && o.outcome.expected_loss < 0.5 * bed.open.expected_loss;
+        helps.then(|| {
+            format!(
+                "A loose mulch may do here: {}, harm {}.",
+                self.words.instruction(&o.cover, None),
+                percent(o.outcome.chance_of_harm)
+            )
+        })
+    }
+
+    /// Why a bed is left open, and a hint beside it; `None` for a covered bed.
+    pub fn left(&self, bed: &BedReport) -> Option<(String, Option<String>)> {
+        let w = &self.words;
+        let leaf = w.spread(&bed.open.leaf_low_c);
+        let limit = bed.limit_c.map_or_else(String::new, |l| w.bare(l));
+        let harm = percent(bed.open.chance_of_harm);
+        let text = match bed.reason {
+            Reason::Bare => "nothing here that frost can harm.".into(),
+            Reason::SafeOpen { margin_k } if margin_k >= 0.0 => {
+                format!("{} stands it; coldest {leaf}, limit {limit}, harm {harm}.", bed.planting)
+            }
+            Reason::SafeOpen { .. } => format!(
+                "{} should stand it; coldest {leaf}, limit {limit}, harm {harm}.",
+                bed.planting
+            ),
+            Reason::NotWorthIt { saves, costs } => format!(
+                "{}; coldest {leaf}, limit {limit}, harm {harm}. The best cover would save {saves:.0} and cost {costs:.0} of work.",
+                bed.planting
+            ),
+            Reason::NoCoverFits => format!(
+                "AT RISK, nothing in stock fits. {}; coldest {leaf}, limit {limit}, harm {harm}.",
+                bed.planting
+            ),
+            Reason::StockUsedElsewhere { loss } => format!(
+                "AT RISK, sheets, pins or minutes save more elsewhere. {}; coldest {leaf}, limit {limit}, harm {harm}, expected loss {loss:.0}.",
+                bed.planting
+            ),
+            Reason::Cover { .. } => return None,
+        };
+        let hint =
+            if matches!(bed.reason, Reason::SafeOpen { .. }) { None } else { self.mulch_hint(bed) };
+        Some((text, hint))
+    }
+
+    /// Whether a bed is left open against a harm that is expected.
+    pub fn at_risk(bed: &BedReport) -> bool {
+        matches!(bed.reason, Reason::NoCoverFits | Reason::StockUsedElsewhere { .. })
+    }
+
+    /// The best that can be done in fewer minutes, list by list.
+    pub fn short_lists(&self) -> Vec<String> {
+        let r = self.report;
+        let one = |list: &evening::report::ShortList| {
+            let beds: Vec<&str> = list.beds.iter().map(|b| r.beds[*b].bed.as_str()).collect();
+            let which = if beds.is_empty() {
+                "nothing can be done in time".to_owned()
+            } else {
+                beds.join(", then ")
+            };
+            format!(
+                "{:.0} person-minutes: {which}. Expected loss then {:.0}.",
+                list.minutes, list.expected_loss
+            )
+        };
+        r.short_lists.iter().map(one).collect()
+    }
+
+    /// What to open, when and why.
+    pub fn morning(&self, task: &MorningTask) -> String {
+        let w = &self.words;
+        let action = match task.action {
+            MorningAction::TakeOff => "take it off",
+            MorningAction::OpenEnds => "open the ends",
+            MorningAction::LeaveOn => "it may stay on",
+        };
+        let why = match task.why {
+            MorningReason::Heat { limit_c } => {
+                format!("it passes {} inside soon after", w.temperature(limit_c))
+            }
+            MorningReason::SunOnFilm => "film cooks plants in the sun".into(),
+            MorningReason::Bees => "bees need the flowers".into(),
+            MorningReason::Light => "cloth takes light".into(),
+            MorningReason::ColdDay => "the day stays cool".into(),
+        };
+        let from = task.from.map_or_else(String::new, |m| format!(", from {} on", w.time(m)));
+        let when = if task.action == MorningAction::LeaveOn {
+            String::new()
+        } else {
+            format!("{from}, by {}", w.time(task.by))
+        };
+        format!("{action}{when}; {why}.")
+    }
+
+    /// How many beds to open, and what was said of the night that is ending.
+    pub fn morning_lead(&self) -> [String; 2] {
+        let tasks = self.report.morning.iter();
+        let open = tasks.filter(|m| m.action != MorningAction::LeaveOn).count();
+        let first = if open == 0 {
+            "Nothing to open this morning.".to_owned()
+        } else {
+            format!("Open {} this morning.", count(open, "bed"))
+        };
+        [first, format!("What was said of the night: low {}.", self.low())]
+    }
+
+    /// A warning with what to do.
+    pub fn warning(&self, warning: &Warning) -> String {
+        let w = &self.words;
+        let beds = warning.beds.join(", ");
+        match warning.kind {
+            WarningKind::WindLiftsCloth { gust_m_s, from_m_s, likely_m_s, pins_needed } => {
+                format!(
+                    "WIND {beds}: gusts to {}; pins may pull out from {} on, more likely from {}. Use {pins_needed} pins, clip the cloth to the hoops (6 a hoop), or weigh the skirts down.",
+                    w.wind(gust_m_s),
+                    w.wind(from_m_s),
+                    w.wind(likely_m_s)
+                )
+            }
+            WarningKind::WindFlattensHoops { gust_m_s, from_m_s, likely_m_s } => format!(
+                "WIND {beds}: gusts to {}; hoops may be pushed flat from {} on, as reckoned at {}. Take the cover down, or lay the cloth flat and weigh it.",
+                w.wind(gust_m_s),
+                w.wind(from_m_s),
+                w.wind(likely_m_s)
+            ),
+            WarningKind::SnowLoad { snow_m, from_m, wet_m } => format!(
+                "SNOW {beds}: {} expected; hoops may give way from {} of fresh snow on, under about {} if it is wet. Brush it off{}, and again after as much, or take the cover down now. Never reach under a loaded tunnel.",
+                w.short(snow_m),
+                w.short(from_m),
+                w.short(wet_m),
+                warning.at.map_or_else(String::new, |at| format!(" by {}", w.time(at)))
+            ),
+        }
+    }
+
+    /// The forecast of the night.
+    pub fn weather(&self) -> String {
+        let (w, r) = (&self.words, self.report);
+        let or_absent = |x: Option<String>| x.unwrap_or_else(|| "not given".into());
+        format!(
+            "{}: low {} near {}; wind {}, cloud {}, gusts {}, snow {}.",
+            r.weather.source,
+            w.temperature(r.weather.forecast_low_c),
+            w.time(r.weather.forecast_low_at),
+            or_absent(r.weather.wind_m_s.map(|x| w.wind(x))),
+            or_absent(r.weather.cloud.map(|x| format!("{:.0} %", 100.0 * x))),
+            or_absent(r.weather.gust_m_s.map(|x| w.wind(x))),
+            or_absent(r.weather.snow_m.map(|x| if x > 0.0 { w.short(x) } else { "none".into() }))
+        )
+    }
+
+    /// How many nights, how good the plan is, how well the books close.
+    pub fn sure(&self) -> String {
+        let (r, p) = (self.report, &self.report.proof);
+        let sure = match p.gap {
+            Some(0.0) => "the best possible plan".to_owned(),
+            Some(g) => format!("a plan at most {:.1} % dearer than the best", 100.0 * g),
+            None => "a good plan, not proven best".to_owned(),
+        };
+        format!(
+            "{} possible nights a bed (seed {}); {sure}: loss and labour {:.0}, against {:.0} for the first plan that comes to mind and {:.0} doing nothing. Energy books closed within {:.3} W/m².",
+            r.weather.members,
+            r.weather.seed,
+            p.plan_cost,
+            p.greedy_cost,
+            p.do_nothing_cost,
+            p.worst_residual_w_m2
+        )
+    }
+}
+
+fn closest(r: &Report) -> Option<(&BedReport, f64)> {
+    r.beds
+        .iter()
+        .filter_map(|b| Some((b, b.open.leaf_low_c.p10 - b.limit_c?)))
+        .min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// Whole minutes, at least one.
+pub fn minutes(x: f64) -> String {
+    count(x.ceil().max(1.0) as usize, "minute")
+}
+
+/// Name of the sheet or pop-up tunnel of a cover.
+pub fn sheet_name<'a>(cover: &Cover, garden: &'a Garden) -> Option<&'a str> {
+    cover.uses.iter().find_map(|u| match u.0 {
+        Item::Sheet(i) => garden.stock.sheets.get(i).map(|s| s.name.as_str()),
+        Item::PopUp(i) => garden.stock.pop_ups.get(i).map(|p| p.name.as_str()),
+        _ => None,
+    })
+}
+
+fn driver_words(d: Driver) -> &'static str {
+    match d {
+        Driver::ClearCalm => {
+            "Clear and calm: open leaves lose their heat to the sky and run colder than the air; cloth stops most of that, so covers gain much tonight."
+        }
+        Driver::Wind => {
+            "Windy: moving air keeps open leaves near air temperature and blows through cloth, so covers gain less than on a calm night."
+        }
+        Driver::Cloud => {
+            "Cloudy: the sky sends back most of the heat, open leaves stay near air temperature, so covers gain less than under a clear sky."
+        }
+        Driver::WindAndCloud => {
+            "Wind and cloud: open leaves stay near air temperature and air blows through the cloth, so covers gain less than on a clear calm night."
+        }
+        Driver::Mixed => {
+            "Neither clear calm nor wind or cloud stand out: covers gain something in between."
+        }
+    }
+}

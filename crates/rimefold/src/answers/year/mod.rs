@@ -1,0 +1,139 @@
+//! When to set out, when picking ends, what stands the winter, what the hoops carry, from past years.
+
+pub mod events;
+pub mod ics;
+pub mod json;
+pub mod svg;
+pub mod text;
+
+use garden::Garden;
+use history::year::dates::{day_of_year, month_day};
+use history::year::{CoverKind, Past, Year, plan};
+use history::years::{Error, RunStats};
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+use weather::StationRecord;
+
+use crate::answers::station;
+use crate::exit::{Exit, Failure};
+
+/// The answer, which text, JSON, drawing and calendar all render.
+pub struct Answer {
+    /// The garden.
+    pub garden: Garden,
+    /// Name or identifier of the station, where its file gives one.
+    pub station: Option<String>,
+    /// The year.
+    pub year: Year,
+    /// Proof and effort.
+    pub stats: RunStats,
+    /// Day of the year from which days are counted.
+    pub new_year: u16,
+    /// Whether the record has the depth of snow.
+    pub snow: bool,
+    /// Years asked for and left out for want of days.
+    pub left_out: usize,
+}
+
+/// The year of a garden from a record: the years asked for or the last thirty, all beds or one; told of each step.
+pub fn plan_year(
+    garden: &Garden,
+    record: &StationRecord,
+    years: Option<(i16, i16)>,
+    only: Option<usize>,
+    risk: f64,
+    seed: u64,
+    progress: &dyn Fn(&str),
+) -> Result<Answer, Failure> {
+    let last = *record.years().end();
+    let asked = station::years(record, years);
+    let held = asked.0.max(*record.years().start())..=asked.1.min(last);
+    let mut past =
+        Past::new(garden, record, asked.0..=asked.1, only, seed).map_err(|e| failure(&e))?;
+    for batch in past.batches() {
+        if let (Some(first), Some(last)) = (batch.first(), batch.last()) {
+            progress(&format!("running {first} to {last} …"));
+        }
+        past.run(&batch).map_err(|e| failure(&e))?;
+    }
+    Ok(Answer {
+        station: record.station.name.clone().or_else(|| record.station.id.clone()),
+        year: plan(&past, risk),
+        stats: past.stats(),
+        new_year: past.new_year(),
+        snow: record.has_snow(),
+        // The last year of a record is seldom whole; only years that were asked for are missed.
+        left_out: if years.is_some() { held.count().saturating_sub(past.years().len()) } else { 0 },
+        garden: garden.clone(),
+    })
+}
+
+fn failure(e: &Error) -> Failure {
+    Failure::from_fault(e, Exit::Unsuitable)
+}
+
+impl Answer {
+    /// The date in a season of a day from the middle of winter; a southern season is named after the year it ends in.
+    pub fn date(&self, index: usize, season: i16) -> Date {
+        let (month, day) = month_day(index, self.new_year);
+        let before = day_of_year(index, self.new_year) < index + 1;
+        let year = if self.new_year > 1 && !before { season.saturating_sub(1) } else { season };
+        Date::new(year, month, day).unwrap_or_default()
+    }
+
+    /// The season that a moment lies in.
+    pub fn season_of(&self, now: Timestamp) -> i16 {
+        let zone = TimeZone::get(&self.garden.zone).unwrap_or(TimeZone::UTC);
+        let today = now.to_zoned_datetime(zone).date();
+        let after = self.new_year > 1 && today.day_of_year() >= self.new_year as i16;
+        today.year() + i16::from(after)
+    }
+
+    /// `3 May`.
+    pub fn day(&self, index: usize) -> String {
+        self.date(index, 2001).strftime("%-d %B").to_string()
+    }
+
+    /// Name of a planting: its bed, and the crop where the bed holds more than one.
+    pub fn name(&self, bed: usize, planting: usize) -> String {
+        let Some(b) = self.garden.beds.get(bed) else { return String::new() };
+        match b.plantings.get(planting).filter(|_| b.plantings.len() > 1) {
+            Some(p) => format!("{}, {}", b.name, garden::crops::name(p.crop)),
+            None => b.name.clone(),
+        }
+    }
+
+    /// `1991 to 2020`.
+    pub fn span(&self) -> String {
+        match (self.year.years.first(), self.year.years.last()) {
+            (Some(a), Some(b)) if a != b => format!("{a} to {b}"),
+            (Some(a), _) => a.to_string(),
+            _ => "no years".into(),
+        }
+    }
+
+    /// `one year in ten`.
+    pub fn risk(&self) -> String {
+        let percent = (100.0 * self.year.risk).round() as u32;
+        match percent {
+            50 => "one year in two".into(),
+            25 => "one year in four".into(),
+            20 => "one year in five".into(),
+            10 => "one year in ten".into(),
+            5 => "one year in twenty".into(),
+            1 => "one year in a hundred".into(),
+            p => format!("{p} years in a hundred"),
+        }
+    }
+}
+
+/// The word of what hoops carry.
+pub fn word(what: CoverKind) -> &'static str {
+    match what {
+        CoverKind::Cloth => "cloth",
+        CoverKind::WinterCloth => "winter cloth",
+        CoverKind::Net => "insect net",
+        CoverKind::Shade => "shade cloth",
+    }
+}

@@ -1,0 +1,62 @@
+//! In the morning terminal and page say the same of what to open, from the plan that the diary has.
+
+use crate::diary::Garden;
+use crate::harness::Ask;
+use crate::pages::{Site, plain};
+
+const EVENING: &str = "2027-05-14T20:00";
+const MORNING: &str = "2027-05-15T07:00";
+
+/// `bed: what to do` of the page's cards under *This morning*.
+fn page_lines(html: &str) -> Vec<String> {
+    let section = html.split("<h2>This morning</h2>").nth(1).expect("the morning");
+    let section = section.split("</ul>").next().expect("its end");
+    let card = |c: &str| {
+        let bed = c.split("<h3>").nth(1)?.split("</h3>").next()?;
+        let text = c.split("<p>").nth(1)?.split("</p>").next()?;
+        Some(plain(&format!("{bed}: {text}")).to_lowercase())
+    };
+    section.split("<li").filter_map(card).collect()
+}
+
+/// The same of the terminal: lines under the head, each continued by four spaces.
+fn terminal_lines(text: &str) -> Vec<String> {
+    let section = text.split("\nThis morning\n").nth(1).expect("the morning");
+    let section = section.split("\n\n").next().expect("its end");
+    let joined = section.replace("\n    ", " ");
+    joined.lines().map(|l| l.trim().to_lowercase()).filter(|l| !l.is_empty()).collect()
+}
+
+#[test]
+fn terminal_and_page_open_the_same_beds_in_the_morning() {
+    let garden = Garden::new("wisconsin");
+    let folder = garden.path.display().to_string();
+    let ask = || Ask::new(&["tonight", "--garden", &folder]).clock(MORNING).run().code(0);
+    // Nobody planned the evening before.
+    let unplanned = terminal_lines(&ask().out);
+    assert!(!unplanned.is_empty());
+    // A diary with a plan of that evening, and a forecast that came after it.
+    garden.noted(&["--at", "2027-05-14T12:00", "reading", "--max", "60"]);
+    Ask::new(&["tonight", &folder]).clock(EVENING).run().code(0);
+    std::fs::copy(garden.path.join("forecast-mild.json"), garden.path.join("forecast.json"))
+        .expect("copied");
+    let first = ask();
+    let planned = terminal_lines(&first.out);
+    assert!(!planned.is_empty(), "{}", first.out);
+    assert_eq!(terminal_lines(&ask().out), planned, "asked again it says the same");
+    let site = Site::of(garden, &["--at", MORNING]);
+    site.ready();
+    let page = site.get("/").body;
+    assert_eq!(page_lines(&page), planned);
+    // The first lines are the same too.
+    let lead = page.split("class=\"lede\">").nth(1).and_then(|l| l.split('<').next());
+    assert!(first.out.contains(lead.expect("a lead")), "{lead:?}: {}", first.out);
+}
+
+#[test]
+fn after_the_morning_and_before_it_only_the_coming_night_is_planned() {
+    for at in ["2027-05-14T16:00", "2027-05-15T02:00", "2027-05-15T11:30"] {
+        let run = Ask::new(&["tonight", "demo/wisconsin"]).clock(at).run();
+        assert!(!run.out.contains("This morning"), "{at}: {}", run.out);
+    }
+}
