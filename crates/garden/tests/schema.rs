@@ -178,6 +178,6 @@ fn words_and_what_they_stand_for_come_back() {
 fn the_reference_page_is_as_the_table_says() {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/garden.md");
     let there = std::fs::read_to_string(path).unwrap_or_default();
-    let renew = "renew it: cargo run -p garden --example reference > docs/garden.md";
+    let renew = "renew it: cargo run -p garden --example garden_reference > docs/garden.md";
     assert!(there == reference::page(), "docs/garden.md is not what the table says; {renew}");
 }

@@ -19,7 +19,7 @@ below it belongs to that bed. A key that has a unit ends in it, so `length_ft` i
 in a metric one. Money is in any currency, the same throughout.
 
 This page is made from the table by which the program reads the file. After a change there, renew it:
-`cargo run -p garden --example reference > docs/garden.md`
+`cargo run -p garden --example garden_reference > docs/garden.md`
 ";
 
 /// The reference page. Checked by `schema::the_reference_page_is_as_the_table_says`.

@@ -104,7 +104,7 @@ pub enum Cloth {
     #[serde(rename = "insect net")]
     InsectNet,
     #[serde(rename = "shade cloth")]
-    ShadeCloth { shade: f64 },
+    Shade { shade: f64 },
 }
 
 #[derive(Serialize)]
@@ -269,7 +269,7 @@ pub fn cloth(thing: StockItem, garden: &Garden) -> (Option<String>, Option<Cloth
         SheetKind::RowCover { weight_g_m2 } => Cloth::RowCover { weight_g_m2 },
         SheetKind::Film { thickness_um } => Cloth::Film { thickness_um },
         SheetKind::InsectNet => Cloth::InsectNet,
-        SheetKind::ShadeCloth { shade } => Cloth::ShadeCloth { shade },
+        SheetKind::ShadeCloth { shade } => Cloth::Shade { shade },
     });
     (name, cloth)
 }
