@@ -85,7 +85,8 @@ fn covered(
 ) -> Result<Option<(Moment, Id)>, DatabaseError> {
     let Some(cover) = cover else { return Ok(None) };
     let from = night::afternoon_before(plan.dark);
-    let beds = state::lying(&entries::judged(db)?, at);
+    // A task noted at four may have been ticked on a page a moment after four.
+    let beds = state::lying(&entries::judged(db)?, at.max(plan.dark));
     let bed = beds
         .into_iter()
         .find(|b| b.is_bed(&cover.bed) && b.is_covered_since(from, cover.sheet.as_deref()));

@@ -82,7 +82,7 @@ fn a_metric_garden_speaks_metric() {
 fn json_is_json() {
     let run = tonight(&["--json"]);
     let value: serde_json::Value = serde_json::from_str(&run.out).expect("JSON");
-    assert_eq!(value["layout"], 1);
+    assert_eq!(value["layout"], 2);
     assert_eq!(value["beds"].as_array().map(Vec::len), Some(12));
     assert!(value["proof"]["worst_residual_w_m2"].as_f64().is_some_and(|r| r < 0.1));
     assert!(value["weather"]["nights"].as_u64().is_some_and(|n| n >= 200));
