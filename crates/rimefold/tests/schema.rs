@@ -47,7 +47,7 @@ fn tonight_by_day_and_in_the_morning() {
     let ask = ["tonight", "demo/wisconsin", "--json"];
     let answer = valid("tonight", &Ask::new(&ask).clock("2027-05-15T07:00").run());
     let open = answer["this_morning"]["morning"].as_array().expect("a list");
-    assert_eq!(open[0]["action"], "take_off", "{open:?}");
+    assert_eq!(open[0]["action"], "open_ends", "{open:?}");
 }
 
 #[test]
