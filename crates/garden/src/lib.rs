@@ -4,7 +4,7 @@
 //! |---|---|
 //! | [`garden`] | [`Garden`]: place, ground, labour, beds, stock |
 //! | [`bed`], [`planting`], [`hoops`], [`stock`], [`supply`] | the things themselves, in SI |
-//! | [`need`] | what a bed is to carry through the year |
+//! | [`need`], [`bed_needs`] | what a bed is to carry through the year |
 //! | [`crops`] | what cold, heat and darkness do to each crop by stage, with sources |
 //! | [`growth`] | how fast crops come on: degree-days, light, bolting, fruit set, winter, insects |
 //! | [`schema`] | the one table of the garden file: keys, units, ranges, choices, defaults, help |
@@ -13,6 +13,7 @@
 //! | [`tunnel`], [`stands`] | one bed's hoops: measures, what they stand; what covered beds stand in wind and snow |
 
 pub mod bed;
+pub mod bed_needs;
 pub mod crops;
 pub mod file;
 pub mod fit;

@@ -1,8 +1,11 @@
 //! What a bed is to carry over its hoops in the course of a year, as the grower plans it.
 
-use crate::bed::Bed;
-use crate::crops;
 use crate::stock::SheetKind;
+
+/// Share of a wanted weight that counts as it, for cloth sold by rounded weights (own choice).
+const NEAR_WEIGHT: f64 = 0.97;
+/// Shade short of the wanted share that counts as it (own choice).
+const NEAR_SHADE: f64 = 0.01;
 
 /// One cover that a bed must be able to carry between two dates.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -61,37 +64,4 @@ impl Need {
             day >= self.from_day || day <= self.to_day
         }
     }
-}
-
-/// Row cover that is wanted where a tenth of the tenderest is lost at this or warmer, °C and g/m² (common practice, no source).
-const BY_TENDERNESS: [(f64, f64); 2] = [(-1.2, 50.0), (-3.5, 30.0)];
-/// Row cover that is wanted for what is hardier, g/m² (common practice, no source).
-const FOR_HARDY_G_M2: f64 = 17.0;
-/// Share of a wanted weight that counts as it, for cloth sold by rounded weights (own choice).
-const NEAR_WEIGHT: f64 = 0.97;
-/// Shade short of the wanted share that counts as it (own choice).
-const NEAR_SHADE: f64 = 0.01;
-
-/// What a bed needs: what the grower wrote, else row cover all the year round, by the hardiness of what grows there:
-/// 50 g/m² where 10 % is lost at −1.2 °C (30 °F) or above, 30 g/m² down to −3.5 °C, else 17 g/m² (common practice, no
-/// source). Nothing for a bed in which nothing grows.
-#[must_use]
-pub fn needs_of_bed(bed: &Bed) -> Vec<Need> {
-    if !bed.needs.is_empty() {
-        return bed.needs.clone();
-    }
-    let tenderest = bed
-        .plantings
-        .iter()
-        .filter_map(|p| crops::cold_limits(p.crop, p.stage, p.hardened))
-        .map(|l| l.t10_c)
-        .fold(f64::NEG_INFINITY, f64::max);
-    if tenderest == f64::NEG_INFINITY {
-        return Vec::new();
-    }
-    let least_g_m2 = BY_TENDERNESS
-        .iter()
-        .find(|(limit_c, _)| tenderest >= *limit_c)
-        .map_or(FOR_HARDY_G_M2, |(_, g_m2)| *g_m2);
-    vec![Need { wanted: Wanted::RowCover { least_g_m2 }, from_day: 1, to_day: 366 }]
 }

@@ -1,9 +1,10 @@
 //! The cut list of a garden: every hoop from the rods on offer, every sheet from the cloth on offer.
 
 use garden::bed::Bed;
+use garden::bed_needs::needs_of_bed;
 use garden::fit::{LEAST_SKIRT_M, MOST_PIECES, Needed, ROLL_BEYOND_M, needed};
 use garden::garden::Garden;
-use garden::need::{self, Wanted};
+use garden::need::Wanted;
 use garden::stock::SheetKind;
 use garden::supply::{ClothRoll, Supply};
 use structure::{Material, Section};
@@ -156,7 +157,7 @@ fn cloths(
     let mut demands: Vec<sheets::Demand> = Vec::new();
     for bed in beds {
         let mut has: Vec<SheetKind> = Vec::new();
-        for need in need::needs_of_bed(bed) {
+        for need in needs_of_bed(bed) {
             match choose(supply, bed, need.wanted) {
                 Ok((kind, [width_m, length_m], pieces)) => {
                     if has.contains(&kind) {

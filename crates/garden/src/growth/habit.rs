@@ -1,9 +1,8 @@
 //! One crop's way of growing: what it takes to first picking, what makes it bolt, when fruit sets, what stands winter.
 
-use serde::Deserialize;
-
 use super::degree_days::{Method, degree_days};
 use super::light;
+pub use super::table::{Carry, Start};
 use super::table::{Row, row};
 use crate::crops::{self, CropId, Stage};
 
@@ -19,33 +18,6 @@ const MEASURED_RATIO: f64 = 14.0 / 8.0;
 const USUAL_ROOT_CM: f64 = 2.0;
 /// Days above the heat limit that make a crop bolt (from memory, rough).
 const HOT_DAYS: u32 = 5;
-
-/// What the days of a crop count from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Start {
-    /// Sown where it grows, or for raising.
-    Sown,
-    /// Set out as a transplant.
-    #[serde(rename = "set out")]
-    SetOut,
-    /// Planted as clove, tuber or slip.
-    Planted,
-    /// In full bloom.
-    Bloom,
-}
-
-/// What of a crop is carried over winter.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Carry {
-    /// Leaves or stems.
-    Tops,
-    /// Root, bulb or crown.
-    Roots,
-    /// Both.
-    Both,
-}
 
 /// So many days past a temperature.
 #[derive(Clone, Copy, Debug, PartialEq)]

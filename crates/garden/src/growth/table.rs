@@ -4,7 +4,32 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use super::habit::{Carry, Start};
+/// What the days of a crop count from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Start {
+    /// Sown where it grows, or for raising.
+    Sown,
+    /// Set out as a transplant.
+    #[serde(rename = "set out")]
+    SetOut,
+    /// Planted as clove, tuber or slip.
+    Planted,
+    /// In full bloom.
+    Bloom,
+}
+
+/// What of a crop is carried over winter.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Carry {
+    /// Leaves or stems.
+    Tops,
+    /// Root, bulb or crown.
+    Roots,
+    /// Both.
+    Both,
+}
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]

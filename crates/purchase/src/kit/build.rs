@@ -1,7 +1,8 @@
 //! The question of a garden file: its needs as wants, sheets that would serve, rolls, prices.
 
+use garden::bed_needs::needs_of_bed;
 use garden::fit::{LEAST_SKIRT_M, MOST_PIECES, Needed, Placement, ROLL_BEYOND_M, needed};
-use garden::need::{self, Need};
+use garden::need::Need;
 use garden::stock::{Condition, SheetKind};
 use garden::supply::{ClothRoll, rod_seasons, seasons};
 use garden::{Bed, Garden};
@@ -61,7 +62,7 @@ pub fn from_garden(garden: &Garden, settings: Settings) -> Result<Built, KitErro
         .beds
         .iter()
         .enumerate()
-        .flat_map(|(b, bed)| need::needs_of_bed(bed).into_iter().map(move |n| (b, n)))
+        .flat_map(|(b, bed)| needs_of_bed(bed).into_iter().map(move |n| (b, n)))
         .collect();
     if wants.is_empty() {
         return Err(KitError::NothingWanted);

@@ -10,16 +10,13 @@ use axum::extract::{Query, State};
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse as _, Response};
 use garden::Garden;
-use jiff::civil::{Date, DateTime, Time};
-use jiff::tz::TimeZone;
-use quantities::Moment;
 use serde::Deserialize;
 
 use crate::answers::skill;
 use crate::diary::{describe, verdict};
 use crate::format::Words;
 use crate::pages::App;
-use crate::pages::notes::Note;
+use crate::pages::note_form::Note;
 use crate::pages::page::{self, Head, ok, on_to, show, trouble};
 
 /// Entries shown at first, and nights compared.
@@ -150,33 +147,6 @@ fn line(kept: &JudgedEntry, words: &Words) -> Line {
         short: e.id.short().to_owned(),
         stands: kept.stands,
     }
-}
-
-/// The moment of a local day and time; now where both are empty; never one that is still to come.
-pub fn moment(
-    day: &str,
-    time: &str,
-    garden: &Garden,
-    now: Moment,
-) -> Result<Moment, (&'static str, String)> {
-    let words = Words::new(garden.units, &garden.zone);
-    let today = words.iso_date(now);
-    let day = if day.trim().is_empty() { &today } else { day.trim() };
-    let day: Date = day.parse().map_err(|_| ("day", "A day such as 2027-05-14.".to_owned()))?;
-    if time.trim().is_empty() && day.to_string() == today {
-        return Ok(now);
-    }
-    let time: Time = match time.trim() {
-        "" => Time::midnight().with().hour(12).build().unwrap_or_default(),
-        t => t.parse().map_err(|_| ("time", "A time such as 06:30.".to_owned()))?,
-    };
-    let zone = TimeZone::get(&garden.zone).unwrap_or(TimeZone::UTC);
-    let zoned = zone.to_ambiguous_zoned_datetime(DateTime::from_parts(day, time)).compatible();
-    let at = zoned.map_err(|e| ("day", e.to_string()))?.timestamp().as_second();
-    if at > now.0 + 300 {
-        return Err(("day", "That is still to come.".into()));
-    }
-    Ok(Moment(at))
 }
 
 /// How well what was said has held.

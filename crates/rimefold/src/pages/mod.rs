@@ -9,7 +9,7 @@
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`edit`] | changing `garden.toml` by forms |
 //! | [`year`], [`paper`] | the year, reckoned once; sheets to print |
-//! | [`notes`] | what pages write into the diary |
+//! | [`notes`], `note_form` | what pages write into the diary |
 //! | [`new_garden`], [`upload`] | a first garden; bringing a forecast or a record |
 //! | [`folder`], [`clock`] | the garden folder; the time |
 
@@ -25,6 +25,7 @@ pub mod folder;
 pub mod host_check;
 pub mod new_garden;
 pub mod nights;
+mod note_form;
 pub mod notes;
 pub mod page;
 pub mod paper;

@@ -16,6 +16,7 @@ use crate::exit::{Exit, Failure};
 use crate::format::number;
 use crate::pages::App;
 use crate::pages::diary;
+use crate::pages::note_form::{Note, moment};
 use crate::pages::page::{on_to, trouble};
 
 /// A cover ticked off.
@@ -77,34 +78,6 @@ pub async fn undo(State(app): State<App>, Form(form): Form<Back>) -> Response {
     }
 }
 
-/// Everything the diary's form can send; what a kind of note does not need stays empty.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default)]
-pub struct Note {
-    /// Name of the entry, made when the form was shown.
-    pub id: String,
-    /// Which of the forms sent it.
-    pub group: String,
-    /// Kind of note.
-    pub kind: String,
-    /// Bed.
-    pub bed: String,
-    /// Sheet.
-    pub sheet: String,
-    /// Temperature in the garden's units.
-    pub degrees: String,
-    /// `open` or `under`.
-    pub place: String,
-    /// Share lost, percent.
-    pub percent: String,
-    /// Local day.
-    pub day: String,
-    /// Local time.
-    pub time: String,
-    /// The grower's own words.
-    pub words: String,
-}
-
 /// `POST /diary`.
 pub async fn note(State(app): State<App>, Form(form): Form<Note>) -> Response {
     let evening = app.planner.evening();
@@ -147,7 +120,7 @@ fn entry(form: &Note, garden: &Garden, now: Moment) -> Result<Entry, (&'static s
         "retired" => What::Sheet { state: SheetState::Retired, sheet: sheet()? },
         _ => return Err(("kind", "What happened?".into())),
     };
-    let at = diary::moment(&form.day, &form.time, garden, now)?;
+    let at = moment(&form.day, &form.time, garden, now)?;
     let id = id(&form.id).map_err(|f| ("kind", f.message))?;
     let entry = Entry { id, at, written: now, what, note: None }.with_note(some(&form.words));
     entry.check().map_err(|w| (field(w.column), format!("Expected {}.", w.expected)))?;

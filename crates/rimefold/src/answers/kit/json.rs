@@ -2,13 +2,13 @@
 
 use garden::Garden;
 use garden::need::Wanted;
-use garden::stock::SheetKind;
-use purchase::kit::{self, Line, Outcome as Ends, Settings, StockItem, Why, YearBill};
+use purchase::kit::{self, Outcome as Ends, Settings, Why, YearBill};
 use serde::Serialize;
 
+use super::goods_json::{BillLine, Cloth, cloth};
+use super::names::month_day;
 use super::sheet_value::Estimate;
 use super::sheet_value::json::{self as sheet_value, Worth};
-use super::text::{item, month_day};
 
 /// Version of the layout; raised when a member changes its meaning or goes away.
 const LAYOUT: u32 = 1;
@@ -92,21 +92,6 @@ struct Sheet {
     beds: Vec<String>,
 }
 
-/// A kind of cloth.
-#[derive(Serialize)]
-#[serde(tag = "kind")]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-pub enum Cloth {
-    #[serde(rename = "row cover")]
-    RowCover { weight_g_m2: f64 },
-    #[serde(rename = "film")]
-    Film { thickness_um: f64 },
-    #[serde(rename = "insect net")]
-    InsectNet,
-    #[serde(rename = "shade cloth")]
-    Shade { shade: f64 },
-}
-
 #[derive(Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Hoops {
@@ -129,23 +114,6 @@ struct Year {
     spent: f64,
     /// Beds covered from then on.
     met: Vec<String>,
-}
-
-/// One line of a bill.
-#[derive(Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct BillLine {
-    item: String,
-    count: u32,
-    /// Of one.
-    price: Option<f64>,
-}
-
-impl BillLine {
-    /// The line with its item's name.
-    pub fn new(l: &Line, garden: &Garden) -> Self {
-        Self { item: item(l.item, garden).to_owned(), count: l.count, price: l.price }
-    }
 }
 
 /// In what `counted_in` says.
@@ -253,25 +221,6 @@ fn sheet(p: &kit::Piece, kit: &kit::Kit, garden: &Garden) -> Sheet {
         unshared: p.unshared,
         beds: beds_of(&p.users, kit, garden),
     }
-}
-
-/// Name of a sheet in the shed, and its cloth.
-pub fn cloth(thing: StockItem, garden: &Garden) -> (Option<String>, Option<Cloth>) {
-    let (name, kind) = match thing {
-        StockItem::Stock(i) => {
-            let sheet = &garden.stock.sheets[i];
-            (Some(sheet.name.clone()), Some(sheet.kind))
-        }
-        StockItem::Cloth(kind) => (None, Some(kind)),
-        StockItem::Rod(..) => (None, None),
-    };
-    let cloth = kind.map(|kind| match kind {
-        SheetKind::RowCover { weight_g_m2 } => Cloth::RowCover { weight_g_m2 },
-        SheetKind::Film { thickness_um } => Cloth::Film { thickness_um },
-        SheetKind::InsectNet => Cloth::InsectNet,
-        SheetKind::ShadeCloth { shade } => Cloth::Shade { shade },
-    });
-    (name, cloth)
 }
 
 fn year(y: &YearBill, kit: &kit::Kit, garden: &Garden) -> Year {

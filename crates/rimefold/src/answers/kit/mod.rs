@@ -1,6 +1,8 @@
 //! Which sheets, hoops, pins and clips to own, what they cost a season, and in which year to buy them.
 
+mod goods_json;
 pub mod json;
+mod names;
 pub mod sheet_value;
 pub mod text;
 

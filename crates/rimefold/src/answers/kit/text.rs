@@ -4,12 +4,12 @@ use std::fmt::Write as _;
 
 use garden::Garden;
 use garden::need::Wanted;
-use purchase::kit::StockItem;
-use purchase::kit::{Cover, Item, Line, Outcome, Piece, Why};
+use purchase::kit::{Cover, Line, Outcome, Piece, Why};
 use purchase::kit::{Kit, Settings};
 use quantities::UnitSystem;
-use quantities::units::{FOOT_M, INCH_M, OZ_PER_YD2_G_M2};
+use quantities::units::OZ_PER_YD2_G_M2;
 
+use super::names::{date, item, sheet};
 use super::sheet_value::{self, Estimate};
 use crate::format::{Words, count};
 use crate::paragraphs::Paragraphs;
@@ -33,17 +33,6 @@ pub fn write(
     sheet_value::text::say(estimate, garden, settings, &page.words, &mut page.paper);
     page.footer();
     page.paper.finish()
-}
-
-/// Month and day of a day of a leap year: `04-15`.
-pub fn month_day(day: u16) -> String {
-    date(day, "%m-%d")
-}
-
-fn date(day: u16, format: &str) -> String {
-    let days = jiff::Span::new().days(i64::from(day) - 1);
-    let date = jiff::civil::date(2024, 1, 1).checked_add(days);
-    date.map_or_else(|_| String::from("?"), |d| d.strftime(format).to_string())
 }
 
 struct Page<'a> {
@@ -346,42 +335,6 @@ impl Page<'_> {
     /// `1.5 oz row cover, 76 in × 46 ft`.
     fn sheet(&self, piece: &Piece) -> String {
         sheet(piece.thing, (piece.width_m, piece.length_m), self.garden, &self.words)
-    }
-}
-
-/// `1.5 oz row cover, 76 in × 46 ft`.
-pub fn sheet(
-    thing: StockItem,
-    (width_m, length_m): (f64, f64),
-    garden: &Garden,
-    words: &Words,
-) -> String {
-    let size = match garden.units {
-        UnitSystem::Us => {
-            format!("{:.0} in × {} ft", width_m / INCH_M, (length_m / FOOT_M * 10.0).round() / 10.0)
-        }
-        UnitSystem::Metric => {
-            format!("{:.0} cm × {} m", width_m * 100.0, (length_m * 100.0).round() / 100.0)
-        }
-    };
-    let kind = match thing {
-        StockItem::Stock(i) => {
-            let sheet = &garden.stock.sheets[i];
-            return format!("“{}” ({}), {size}", sheet.name, words.cloth(sheet.kind));
-        }
-        StockItem::Cloth(kind) => words.cloth(kind),
-        StockItem::Rod(..) => "hoop".into(),
-    };
-    format!("{kind}, {size}")
-}
-
-/// What a line of a bill is called.
-pub fn item(item: Item, garden: &Garden) -> &str {
-    match item {
-        Item::Cloth(i) => garden.supply.cloths[i].name.as_str(),
-        Item::Rod(i) => garden.supply.rods[i].name.as_str(),
-        Item::Pins => "pins",
-        Item::Clips => "clips",
     }
 }
 

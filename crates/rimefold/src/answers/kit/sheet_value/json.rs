@@ -5,7 +5,7 @@ use history::sheet_value::report::{self as saved, Mean, Saved as Saves};
 use serde::Serialize;
 
 use super::Estimate;
-use crate::answers::kit::json::{BillLine, Cloth, cloth};
+use crate::answers::kit::goods_json::{BillLine, Cloth, cloth};
 
 /// The member `worth` of the answer of `rimefold kit --json`.
 #[derive(Serialize)]

@@ -7,7 +7,7 @@ use purchase::kit::Settings;
 use purchase::kit::StockItem;
 
 use super::Estimate;
-use crate::answers::kit::text::{item, sheet};
+use crate::answers::kit::names::{item, sheet};
 use crate::format::{Words, count};
 use crate::paragraphs::Paragraphs;
 
