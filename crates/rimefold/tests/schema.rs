@@ -5,7 +5,8 @@ use serde_json::Value;
 use crate::diary::Garden;
 use crate::harness::{Ask, Run, root, with_three_years};
 
-fn valid(verb: &str, run: &Run) -> Value {
+/// The answer, which is what its schema says.
+pub fn valid(verb: &str, run: &Run) -> Value {
     assert_eq!(run.code, 0, "{verb}: {}", run.err);
     let answer: Value = serde_json::from_str(&run.out).expect("JSON");
     let file = root().join(format!("docs/schema/{verb}.json"));

@@ -6,6 +6,7 @@
 //! | [`tonight`], [`ahead`] | what to cover tonight, or open this morning; the nights after |
 //! | [`hoops`], [`cut`], [`kit`] | what a tunnel stands; how to cut; what to own |
 //! | [`station`], [`replay`], [`year`] | a station's record; its years again on this garden; the dates of a year |
+//! | [`notes`] | what is noted |
 //! | [`skill`] | what was said against what was read |
 //! | [`drawing`], [`supply_example`] | what several answers share |
 
@@ -15,6 +16,7 @@ pub mod cut;
 pub mod drawing;
 pub mod hoops;
 pub mod kit;
+pub mod notes;
 pub mod replay;
 #[cfg(test)]
 mod schema;

@@ -1,7 +1,5 @@
 //! `rimefold diary`: the diary in and out of files, copies of it, and how well was said what came.
 
-mod skill;
-
 use std::path::{Path, PathBuf};
 
 use clap::Subcommand;
@@ -9,12 +7,13 @@ use diary::exchange::csv::{self, Given};
 use diary::exchange::json;
 use diary::exchange::take_in::Added;
 use diary::{Diary, backup, beside};
+use jiff::tz::TimeZone;
 
-use crate::answers::check;
+use crate::answers::{self, check, skill};
 use crate::cli::Output;
 use crate::exit::{Exit, Failure};
 use crate::format::count;
-use crate::outside::{clock, files};
+use crate::outside::{clock, files, terminal};
 
 #[derive(clap::Args, Debug)]
 pub struct Args {
@@ -76,7 +75,14 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         What::Restore { file, replace } => restore(file, &path, *replace),
         What::Skill { json } => {
             let (garden, _) = check::load_garden(&garden_file)?;
-            skill::run(&Diary::open_read_only(&path)?, &garden, *json)
+            let zone = TimeZone::get(&garden.zone).unwrap_or(TimeZone::UTC);
+            let skill = Diary::open_read_only(&path)?.skill(&zone)?;
+            let text = if *json {
+                answers::json(&skill::json::layout(&skill))?
+            } else {
+                skill::text::write(&skill, &garden, terminal::width())
+            };
+            say(text)
         }
     }
 }

@@ -1,7 +1,6 @@
 //! `rimefold note`: write down what happened, from a phone in a cold garden if need be.
 
 mod args;
-mod list;
 mod names;
 
 use std::path::Path;
@@ -16,12 +15,12 @@ use quantities::{Moment, UnitSystem};
 pub use args::Args;
 use args::{CoverArgs, Kind, ReadingArgs, SheetArgs};
 
-use crate::answers::check;
+use crate::answers::{check, notes};
 use crate::cli::{Output, moment};
 use crate::diary::{describe, new_id};
 use crate::exit::{Exit, Failure};
 use crate::format::Words;
-use crate::outside::{clock, files};
+use crate::outside::{clock, files, terminal};
 
 /// What a note is written with.
 struct NoteContext<'a> {
@@ -54,7 +53,15 @@ pub fn run(args: Args) -> Result<Output, Failure> {
         folder: &args.garden,
     };
     match args.kind {
-        Kind::List(list) => list::run(&Diary::open_read_only(&path)?, &list, &context.words),
+        Kind::List(list) => {
+            let entries = Diary::open_read_only(&path)?.entries()?;
+            let text = if list.json {
+                notes::json(&entries)?
+            } else {
+                notes::text(&entries, list.all, &context.words, terminal::width())
+            };
+            Ok(Output { text, aside: Vec::new() })
+        }
         Kind::Undo { id } => context.undo(&path, id.as_deref()),
         Kind::Done { task } => context.done(&path, task),
         other => {

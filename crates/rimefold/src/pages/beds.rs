@@ -21,9 +21,9 @@ use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
 use crate::pages::edit::group::Group;
 use crate::pages::edit::lists;
+use crate::pages::edit::open::{Open, open};
 use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
 use crate::pages::edit::part::{fields, sheet_names, write};
-use crate::pages::edit::save::{Open, open};
 use crate::pages::page::{Head, found, ok, on_to, show};
 use crate::pages::tonight::capital;
 

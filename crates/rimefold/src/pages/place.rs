@@ -12,9 +12,9 @@ use crate::pages::App;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
 use crate::pages::edit::group::Group;
+use crate::pages::edit::open::{Open, open};
 use crate::pages::edit::outcome::{Outcome, kept};
 use crate::pages::edit::part::{fields, write};
-use crate::pages::edit::save::{Open, open};
 use crate::pages::page::{Head, ok, on_to, show, trouble};
 
 #[derive(Template)]

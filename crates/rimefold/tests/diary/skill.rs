@@ -51,9 +51,7 @@ fn import(garden: &Garden, notes: &str, plans: &str, said: &str) {
 }
 
 fn skill(garden: &Garden) -> serde_json::Value {
-    let run = garden.diary(&["skill", "--json"]);
-    assert_eq!(run.code, 0, "{}", run.err);
-    serde_json::from_str(&run.out).expect("JSON")
+    crate::schema::valid("diary-skill", &garden.diary(&["skill", "--json"]))
 }
 
 fn text(garden: &Garden) -> String {

@@ -9,12 +9,13 @@
 //! | [`faults`] | from a place in the text to the field that stands there |
 //! | [`lists`] | lists of tables, however they are written |
 //! | [`group`], [`outcome`] | fields as a form groups them; how a form went |
-//! | [`save`] | the file, checked and written, unless it changed underneath |
+//! | [`mod@open`], [`save`] | the file read; checked and written, unless it changed underneath |
 
 pub mod faults;
 pub mod form;
 pub mod group;
 pub mod lists;
+pub mod open;
 pub mod outcome;
 pub mod part;
 pub mod save;

@@ -9,8 +9,8 @@ use crate::pages::App;
 use crate::pages::edit::faults::Part;
 use crate::pages::edit::form::Form;
 use crate::pages::edit::group::Group;
+use crate::pages::edit::open::{Open, open};
 use crate::pages::edit::part::refill;
-use crate::pages::edit::save::{Open, open};
 use crate::pages::page::{Head, TroublePage, show};
 
 /// How a form went.

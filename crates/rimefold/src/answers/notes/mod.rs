@@ -1,31 +1,23 @@
-//! `rimefold note list`: what is noted, newest last.
+//! What is noted, newest last: as text, and as JSON in the rows of the diary's own files.
 
 use diary::entries::JudgedEntry;
 use diary::exchange::file_row::FileRow as _;
 use diary::exchange::note_row::NoteRow;
-use diary::{Diary, night};
+use diary::night;
 use serde_json::{Value, json};
 
-use crate::cli::Output;
-use crate::cli::note::args::ListArgs;
+use crate::answers;
 use crate::diary::describe;
 use crate::exit::Failure;
 use crate::format::{Words, count};
-use crate::outside::terminal;
 use crate::paragraphs::Paragraphs;
 
 /// Notes shown without `--all`.
 const NEWEST: usize = 20;
 
-/// The list as text or JSON.
-pub fn run(diary: &Diary, args: &ListArgs, words: &Words) -> Result<Output, Failure> {
-    let entries = diary.entries()?;
-    let text = if args.json { object(&entries)? } else { text(&entries, args.all, words) };
-    Ok(Output { text, aside: Vec::new() })
-}
-
-fn text(entries: &[JudgedEntry], all: bool, words: &Words) -> String {
-    let mut paper = Paragraphs::new(terminal::width());
+/// The notes, newest last; all of them, or the newest.
+pub fn text(entries: &[JudgedEntry], all: bool, words: &Words, width: usize) -> String {
+    let mut paper = Paragraphs::new(width);
     let hidden = if all { 0 } else { entries.len().saturating_sub(NEWEST) };
     if hidden > 0 {
         paper.say("", 0, &format!("({} before these: --all)", count(hidden, "note")));
@@ -46,12 +38,16 @@ fn text(entries: &[JudgedEntry], all: bool, words: &Words) -> String {
     paper.finish()
 }
 
-fn object(entries: &[JudgedEntry]) -> Result<String, Failure> {
+/// The same for programs, each with whether it stands; members as in docs/diary.md.
+///
+/// # Errors
+/// A row that cannot be written: our bug.
+pub fn json(entries: &[JudgedEntry]) -> Result<String, Failure> {
     let row = |k: &JudgedEntry| -> Result<Value, Failure> {
         let mut row = serde_json::to_value(NoteRow::from_item(&k.entry)).map_err(Failure::bug)?;
         row["stands"] = json!(k.stands);
         Ok(row)
     };
     let notes = entries.iter().map(row).collect::<Result<Vec<_>, _>>()?;
-    Ok(format!("{:#}\n", json!({"layout": 1, "notes": notes})))
+    answers::json(&json!({"layout": 1, "notes": notes}))
 }
