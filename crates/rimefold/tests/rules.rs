@@ -338,3 +338,21 @@ fn the_nomenclature_names_the_code() {
         }
     }
 }
+
+/// Every path that the maps name is there.
+#[test]
+fn the_maps_name_files_that_exist() {
+    for map in ["ARCHITECTURE.md", "CONTRIBUTING.md", "README.md"] {
+        let text = read(&root().join(map));
+        let mut paths = 0;
+        for quoted in text.split('`').skip(1).step_by(2) {
+            let path = quoted.trim_end_matches("/<verb>/");
+            let ours = ["crates/", "docs/", "checks/", "bench/", "demo/"];
+            if ours.iter().any(|f| path.starts_with(f)) && !path.contains([' ', '*']) {
+                assert!(root().join(path).exists(), "{map} names {quoted}");
+                paths += 1;
+            }
+        }
+        assert!(map == "README.md" || paths > 3, "{map} names no paths");
+    }
+}
