@@ -48,7 +48,10 @@ fn forecast(lows: &[f64], highs: &[f64]) -> Forecast {
         let wave = 0.5 - 0.5 * (std::f64::consts::PI * share).cos();
         let air = from + (to - from) * wave;
         let date = 14 + day;
-        csv += &format!("2027-05-{date:02}T{of_day:02.0}:00,{air:.1},{:.1},1.0,5\n", low(day.max(1)) - 1.0);
+        csv += &format!(
+            "2027-05-{date:02}T{of_day:02.0}:00,{air:.1},{:.1},1.0,5\n",
+            low(day.max(1)) - 1.0
+        );
     }
     weather::read(csv.as_bytes()).expect("reads")
 }
@@ -71,10 +74,28 @@ fn look() {
     let t = std::time::Instant::now();
     let r = week(&garden(), &cold_then_mild());
     println!("{:?}", t.elapsed());
-    for n in &r.nights { println!("{:?}", n); }
+    for n in &r.nights {
+        println!("{:?}", n);
+    }
     for b in &r.beds {
-        println!("{} {:?}", b.bed, b.options.iter().map(|o| (o.layers, o.uses[0], o.lie)).collect::<Vec<_>>());
-        for n in &b.nights { println!("   {:?} {:?} eve {:.0} morn {:.0} p {:.2}/{:.2} loss {:.0}/{:.0}", n.night, n.day, n.evening_minutes, n.morning_minutes, n.chance, n.chance_open, n.loss, n.loss_open); }
+        println!(
+            "{} {:?}",
+            b.bed,
+            b.options.iter().map(|o| (o.layers, o.uses[0], o.lie)).collect::<Vec<_>>()
+        );
+        for n in &b.nights {
+            println!(
+                "   {:?} {:?} eve {:.0} morn {:.0} p {:.2}/{:.2} loss {:.0}/{:.0}",
+                n.night,
+                n.day,
+                n.evening_minutes,
+                n.morning_minutes,
+                n.chance,
+                n.chance_open,
+                n.loss,
+                n.loss_open
+            );
+        }
     }
     println!("{:?} {:?}", r.proof, r.short);
 }

@@ -145,8 +145,12 @@ const ENDS_MIN: f64 = 1.0;
 #[must_use]
 pub fn minutes(from: Lies, to: Lies, options: &[Cover]) -> f64 {
     let lay = |c: usize| options.get(c).map_or(0.0, |o| o.minutes);
+    // Straw is laid with the raking off counted.
+    let loose =
+        |c: usize| options.get(c).is_some_and(|o| matches!(o.lie, Placement::LooseMulch { .. }));
     let off = |lies: Lies| match lies {
         Lies::Open => 0.0,
+        Lies::Shut(c) if loose(c) => 0.0,
         Lies::HalfOff(c) => (OFF_SHARE - 0.5 * ASIDE_SHARE) * lay(c),
         Lies::Shut(c) | Lies::EndsOpen(c) => OFF_SHARE * lay(c),
     };
