@@ -11,6 +11,7 @@
 //! | [`harm`] | from tissue temperature to loss |
 //! | [`plan`] | the choice for all beds together, and the order of work |
 //! | [`horizon`] | several nights as one plan: beds by themselves, linked by prices |
+//! | [`week`] | garden and forecast as several nights: states, courses, day costs, the answer |
 //! | [`warnings`] | tonight's wind and snow against what covered beds stand |
 //! | [`report`] | the answer as plain data |
 //! | [`constants`] | every chosen number, with its source |
@@ -33,6 +34,7 @@ mod series;
 pub mod steps;
 mod tonight;
 pub mod warnings;
+pub mod week;
 
 /// Number of the model behind a plan, kept with it so that old plans are not blamed on a new model.
 ///

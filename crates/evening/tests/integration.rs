@@ -8,3 +8,4 @@ mod horizon_oracle;
 mod plan;
 mod tonight;
 mod warnings;
+mod week;

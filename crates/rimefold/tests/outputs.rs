@@ -23,6 +23,14 @@ fn tonight_in_both_gardens() {
 }
 
 #[test]
+fn the_nights_ahead() {
+    let run = Ask::new(&["week", "demo/wisconsin"]).clock(AFTERNOON).run();
+    let lines: Vec<&str> = run.out.lines().collect();
+    assert!(lines.len() <= 32 && lines.iter().all(|l| l.chars().count() <= 80), "{}", run.out);
+    run.code(0).stdout_kept("week-wisconsin");
+}
+
+#[test]
 fn hoops_cuts_and_kit() {
     for garden in ["wisconsin", "jura"] {
         let run = Ask::new(&["hoops", &format!("demo/{garden}")]).run();

@@ -23,8 +23,8 @@ fn the_readme_names_commands_that_exist() {
     let readme = std::fs::read_to_string(root().join("README.md")).expect("a README");
     let help = rimefold(&["--help"]).out;
     for verb in [
-        "tonight", "check", "new", "demo", "hoops", "cut", "kit", "station", "replay", "year",
-        "note", "diary",
+        "tonight", "week", "check", "new", "demo", "hoops", "cut", "kit", "station", "replay",
+        "year", "note", "diary",
     ] {
         assert!(readme.contains(&format!("rimefold {verb}")) && help.contains(verb), "{verb}");
     }

@@ -52,6 +52,19 @@ fn tonight_by_day_and_in_the_morning() {
 }
 
 #[test]
+fn the_nights_ahead() {
+    for garden in ["wisconsin", "jura"] {
+        let ask = ["week", &format!("demo/{garden}"), "--json"];
+        let answer = valid("week", &Ask::new(&ask).clock("2027-05-14T16:00").run());
+        let nights = answer["nights"].as_array().expect("a list").len();
+        assert!((2..=7).contains(&nights), "{nights}");
+        for bed in answer["beds"].as_array().expect("a list") {
+            assert_eq!(bed["nights"].as_array().map(Vec::len), Some(nights), "{bed}");
+        }
+    }
+}
+
+#[test]
 fn hoops_cuts_and_kit() {
     for verb in ["hoops", "cut", "kit"] {
         valid(verb, &Ask::new(&[verb, "demo/wisconsin", "--json"]).run());

@@ -4,7 +4,7 @@ use milp::Solver;
 
 use crate::horizon::prices::Dual;
 use crate::horizon::problem::{Bed, Move, Problem};
-use crate::plan::{Choice, Plan, PlanError, Program, greedy, local};
+use crate::plan::{Choice, Plan, PlanError, best_within};
 
 /// Choices of a bed besides leaving it that a later decision looks at.
 const LIKELY: usize = 3;
@@ -46,7 +46,7 @@ pub fn decide(
     let plan = if evening.feasible(&wish) {
         evening.plan_of(wish, Some(0.0))
     } else if decision == 0 {
-        best_from_leaving(&evening, solver)?
+        best_within(&evening, solver, Some(GOOD_ENOUGH))?
     } else {
         best_of_likely(&evening, |c| priced(problem, dual, &evening, (decision, node), c), solver)?
     };
@@ -114,32 +114,6 @@ fn wishes(evening: &crate::plan::Problem) -> Vec<usize> {
     evening.beds.iter().map(least).collect()
 }
 
-/// As [`crate::plan::best`], from what lies rather than from open beds.
-fn best_from_leaving(
-    evening: &crate::plan::Problem,
-    solver: &dyn Solver,
-) -> Result<Plan, PlanError> {
-    let program = Program::from_problem(evening);
-    if let Ok(answer) = solver.solve(&program.model) {
-        let choice = program.read(evening.beds.len(), &answer.counts)?;
-        let plan = evening.plan_of(choice, answer.gap);
-        evening.verify(&plan)?;
-        if plan.gap.is_some_and(|g| g <= GOOD_ENOUGH) {
-            return Ok(plan);
-        }
-        let bound = plan.gap.map(|g| plan.cost * (1.0 - g));
-        let polished = evening.plan_of(local::improve(evening, plan.choice), None);
-        let gap = bound.map(|b| ((polished.cost - b) / polished.cost).max(0.0));
-        let plan = Plan { gap, ..polished };
-        evening.verify(&plan)?;
-        return Ok(plan);
-    }
-    let plan = greedy::plan(evening);
-    let plan = evening.plan_of(local::improve(evening, plan.choice), None);
-    evening.verify(&plan)?;
-    Ok(plan)
-}
-
 /// What a choice costs with the prices of its own decision.
 fn priced(
     problem: &Problem,
@@ -153,7 +127,7 @@ fn priced(
     evening.cost(choice) + rent + f64::from(choice.seconds) * price(problem.available.len())
 }
 
-/// As [`best_from_leaving`], with the choices only that are cheapest by `priced`; proven of these alone, so no bound.
+/// As [`best_within`], with the choices only that are cheapest by `priced`; proven of these alone, so no bound.
 fn best_of_likely(
     evening: &crate::plan::Problem,
     priced: impl Fn(&Choice) -> f64,
@@ -171,7 +145,7 @@ fn best_of_likely(
     };
     let beds = evening.beds.iter().zip(&kept).map(pick).collect();
     let fewer = crate::plan::Problem { beds, ..evening.clone() };
-    let plan = best_from_leaving(&fewer, solver)?;
+    let plan = best_within(&fewer, solver, Some(GOOD_ENOUGH))?;
     let choice = plan.choice.iter().zip(&kept).map(|(c, kept)| kept[*c]).collect();
     Ok(evening.plan_of(choice, None))
 }

@@ -31,10 +31,30 @@ pub use program::Program;
 /// # Errors
 /// [`PlanError::BadNumber`] for a problem that is not one; [`PlanError::Bug`] when an answer breaks a constraint.
 pub fn best(problem: &Problem, solver: &dyn Solver) -> Result<Plan, PlanError> {
+    best_within(problem, solver, None)
+}
+
+/// As [`best`]; an answer whose proven gap is at most `good_enough` is taken as it is, where that is given.
+///
+/// # Errors
+/// As [`best`].
+pub fn best_within(
+    problem: &Problem,
+    solver: &dyn Solver,
+    good_enough: Option<f64>,
+) -> Result<Plan, PlanError> {
     problem.check()?;
-    let hurried = greedy::plan(problem);
     let program = Program::from_problem(problem);
-    let (start, gap) = match solver.solve(&program.model) {
+    let solved = solver.solve(&program.model);
+    if let (Ok(answer), Some(enough)) = (&solved, good_enough)
+        && answer.gap.is_some_and(|g| g <= enough)
+    {
+        let plan = problem.plan_of(program.read(problem.beds.len(), &answer.counts)?, answer.gap);
+        problem.verify(&plan)?;
+        return Ok(plan);
+    }
+    let hurried = greedy::plan(problem);
+    let (start, gap) = match solved {
         Ok(answer) => (program.read(problem.beds.len(), &answer.counts)?, answer.gap),
         Err(_) => (hurried.choice.clone(), None),
     };

@@ -60,7 +60,7 @@ pub enum PlanError {
 }
 
 impl Problem {
-    /// Whether every number is one.
+    /// Whether every number is one, and the first choices of all beds can be done together.
     ///
     /// # Errors
     /// [`PlanError::BadNumber`].
@@ -71,9 +71,8 @@ impl Problem {
             return bad("the wage must be finite and not negative");
         }
         for choices in &self.beds {
-            let Some(open) = choices.first() else { return bad("a bed without choices") };
-            if open.seconds > 0 || !open.uses.is_empty() {
-                return bad("leaving a bed open must cost nothing");
+            if choices.is_empty() {
+                return bad("a bed without choices");
             }
             for c in choices {
                 if !good(c.expected_loss) {
@@ -83,6 +82,9 @@ impl Problem {
                     return bad("a choice uses a stock line that does not exist");
                 }
             }
+        }
+        if !self.feasible(&vec![0; self.beds.len()]) {
+            return bad("the first choices of the beds must fit together");
         }
         Ok(())
     }

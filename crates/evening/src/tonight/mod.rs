@@ -13,10 +13,10 @@
 mod bed_nights;
 mod choices;
 mod morning;
-mod night_times;
+pub(crate) mod night_times;
 mod reasons;
 mod short_lists;
-mod soil_spin_up;
+pub(crate) mod soil_spin_up;
 mod weather_summary;
 mod work;
 
@@ -160,7 +160,7 @@ pub fn tonight(
 }
 
 /// The hours before the forecast, where they are known, and the forecast.
-fn past_and_forecast(
+pub(crate) fn past_and_forecast(
     forecast: &Forecast,
     past: Option<&Forecast>,
     asked_at: Moment,

@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`check`] | is the garden file sound |
 //! | [`tonight`], [`ahead`] | what to cover tonight, or open this morning; the nights after |
+//! | [`week`] | the nights that the forecast reaches, as one plan |
 //! | [`hoops`], [`cut`], [`kit`] | what a tunnel stands; how to cut; what to own |
 //! | [`station`], [`replay`], [`year`] | a station's record; its years again on this garden; the dates of a year |
 //! | [`notes`] | what is noted |
@@ -24,6 +25,7 @@ pub mod skill;
 pub mod station;
 pub mod supply_example;
 pub mod tonight;
+pub mod week;
 pub mod year;
 
 use serde::Serialize;

@@ -13,10 +13,11 @@ fn schema<T: JsonSchema>(verb: &str) -> String {
 
 #[test]
 fn schema_files_are_those_of_the_types() {
-    use super::{cut, hoops, kit, replay, skill, station, tonight, year};
+    use super::{cut, hoops, kit, replay, skill, station, tonight, week, year};
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/schema");
     let schemas = [
         ("tonight", schema::<tonight::json::Tonight>("tonight")),
+        ("week", schema::<week::json::Week>("week")),
         ("hoops", schema::<hoops::json::Hoops>("hoops")),
         ("cut", schema::<cut::json::Cut>("cut")),
         ("kit", schema::<kit::json::Kit>("kit")),

@@ -12,6 +12,7 @@ mod replay;
 mod serve;
 mod station;
 mod tonight;
+mod week;
 mod year;
 
 use std::path::PathBuf;
@@ -39,6 +40,8 @@ pub struct Cli {
 enum Verb {
     /// Plan this evening: beds, covers, order, deadline, reasons
     Tonight(tonight::Args),
+    /// Plan the nights that the forecast reaches as one: what stays on, what opens, what is short
+    Week(week::Args),
     /// Read a garden file and show every fault and warning
     Check(check::Args),
     /// Cut hoops from wire and sheets from cloth, buying the least
@@ -115,6 +118,7 @@ impl GardenArg {
 pub fn run(cli: Cli) -> Result<Output, Failure> {
     match cli.verb {
         Verb::Tonight(args) => tonight::run(&args),
+        Verb::Week(args) => week::run(&args),
         Verb::Check(args) => check::run(&args),
         Verb::Cut(args) => cut::run(&args),
         Verb::Hoops(args) => hoops::run(&args),

@@ -55,20 +55,10 @@ impl Draw {
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = args.garden.file();
     let (garden, warnings) = check::load_garden(&path)?;
-    let forecast_path = match &args.forecast {
-        Some(path) => path.clone(),
-        None => files::beside(&path, &["forecast.json", "forecast.csv"]).ok_or_else(|| {
-            Failure::new(
-                Exit::Missing,
-                "no forecast: put forecast.json or forecast.csv beside garden.toml, or name one with --forecast FILE\n\
-                 (docs/formats.md tells which formats are read)",
-            )
-        })?,
-    };
+    let forecast_path = forecast_beside(args.forecast.as_ref(), &path)?;
     let bytes = files::read(&forecast_path)?;
     let forecast = read(&bytes, &forecast_path)?;
-    let past_path = args.past.clone().or_else(|| files::beside(&path, &["past.csv"]));
-    let past = past_path.as_deref().map(|p| read(&files::read(p)?, p)).transpose()?;
+    let past = past_beside(args.past.as_ref(), &path)?;
     let now = match &args.at {
         Some(words) => moment(words, &garden.zone)?,
         None => clock::now(),
@@ -130,7 +120,28 @@ fn keep(
     Ok(diary.keep_plan(Some(&forecast), &plan, &said)?)
 }
 
-fn read(bytes: &[u8], path: &Path) -> Result<Forecast, Failure> {
+/// The forecast file that was named, or the one beside the garden.
+pub fn forecast_beside(named: Option<&PathBuf>, garden: &Path) -> Result<PathBuf, Failure> {
+    if let Some(named) = named {
+        return Ok(named.clone());
+    }
+    files::beside(garden, &["forecast.json", "forecast.csv"]).ok_or_else(|| {
+        Failure::new(
+            Exit::Missing,
+            "no forecast: put forecast.json or forecast.csv beside garden.toml, or name one with --forecast FILE\n\
+             (docs/formats.md tells which formats are read)",
+        )
+    })
+}
+
+/// The weather of the days before: the file that was named, or past.csv beside the garden, if there.
+pub fn past_beside(named: Option<&PathBuf>, garden: &Path) -> Result<Option<Forecast>, Failure> {
+    let path = named.cloned().or_else(|| files::beside(garden, &["past.csv"]));
+    path.as_deref().map(|p| read(&files::read(p)?, p)).transpose()
+}
+
+/// A forecast in any known format.
+pub fn read(bytes: &[u8], path: &Path) -> Result<Forecast, Failure> {
     weather::read(bytes)
         .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", path.display())))
 }

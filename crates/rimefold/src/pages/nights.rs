@@ -1,10 +1,13 @@
-//! *Nights ahead*: each bed and night, harm left open and under that night's plan.
+//! *Nights ahead*: all nights as one plan, as a picture and in words; then each bed and night by itself.
 
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
+use evening::week::report::WeekReport;
+use garden::Garden;
 
 use crate::answers::ahead::{self, Night, Row};
+use crate::answers::week::{self, Key, Work};
 use crate::format::Words;
 use crate::pages::App;
 use crate::pages::page::{Head, ok};
@@ -17,6 +20,18 @@ struct Page {
     chart: String,
     nights: Vec<Night>,
     rows: Vec<Row>,
+    plan: Option<Plan>,
+}
+
+/// The nights as one plan.
+struct Plan {
+    picture: String,
+    /// Letter and cover.
+    key: Vec<(char, String)>,
+    /// When, and what to move then.
+    moves: Vec<(&'static str, String)>,
+    short: Vec<String>,
+    proof: String,
 }
 
 /// `GET /nights`.
@@ -27,7 +42,8 @@ pub async fn page(State(app): State<App>) -> Response {
     let table = garden.and_then(|g| Some((g, ahead::table(&evening.ahead, g)?)));
     let Some((garden, ahead)) = table else {
         let (caption, chart) = Default::default();
-        return ok(&Page { head, caption, chart, nights: Vec::new(), rows: Vec::new() });
+        let (nights, rows) = (Vec::new(), Vec::new());
+        return ok(&Page { head, caption, chart, nights, rows, plan: None });
     };
     let words = Words::new(garden.units, &garden.zone);
     ok(&Page {
@@ -35,6 +51,33 @@ pub async fn page(State(app): State<App>) -> Response {
         chart: ahead::svg::draw(&evening.ahead, &words),
         nights: ahead.nights,
         rows: ahead.rows,
+        plan: evening.week.as_ref().map(|w| plan(w, garden, &words)),
         head,
     })
+}
+
+fn plan(report: &WeekReport, garden: &Garden, words: &Words) -> Plan {
+    let key = Key::new(report, garden);
+    let said = |(work, minutes): (Vec<Work>, f64)| {
+        let all: Vec<String> =
+            work.iter().map(|w| format!("{} {}", w.what, w.beds.join(", "))).collect();
+        if all.is_empty() {
+            return "nothing to move".to_owned();
+        }
+        format!("{}; {minutes:.0} person-minutes", all.join("; "))
+    };
+    let p = &report.proof;
+    Plan {
+        picture: week::svg::draw(report, &key, words),
+        key: key.lines().into_iter().map(|(c, w)| (c, w.to_owned())).collect(),
+        moves: vec![
+            ("Tonight", said(week::evening(report, &key, 0))),
+            ("In the morning", said(week::morning(report, &key, 0))),
+        ],
+        short: report.short.iter().map(|s| week::saving(s, garden)).collect(),
+        proof: format!(
+            "Expected loss and work {:.0}; all left as it lies at least {:.0}; no plan costs under {:.0}.",
+            p.cost, p.left_alone, p.bound
+        ),
+    }
 }

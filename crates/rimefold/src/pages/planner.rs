@@ -9,7 +9,9 @@ use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError, RwLock};
 use std::time::Duration;
 
 use evening::report::{Report, SunTimes};
-use evening::{Settings, ahead};
+use evening::week::lies::as_in_the_garden_file;
+use evening::week::report::WeekReport;
+use evening::{Settings, ahead, week};
 use garden::Garden;
 use quantities::Moment;
 use weather::Forecast;
@@ -42,6 +44,8 @@ pub struct Evening {
     pub planned_for: Option<Arc<Garden>>,
     /// The plans of the nights ahead, tonight's first.
     pub ahead: Arc<Vec<Report>>,
+    /// The nights ahead as one plan.
+    pub week: Option<Arc<WeekReport>>,
     /// Why there is no garden or no plan.
     pub trouble: Option<Trouble>,
     /// Whether a plan is being made.
@@ -156,6 +160,7 @@ impl Planner {
             let fault = Failure::bug("the evening's plan broke off");
             self.change(|e| {
                 (e.report, e.planned_for, e.ahead) = (None, None, Arc::default());
+                e.week = None;
                 (e.trouble, e.working) = (Some(fault.into()), false);
             });
             *made = Some(Made { stamps, at });
@@ -208,6 +213,7 @@ impl Planner {
                 self.change(|e| {
                     e.trouble = Some(f.into());
                     (e.report, e.planned_for, e.ahead) = (None, None, Arc::default());
+                    e.week = None;
                 });
                 return;
             }
@@ -225,6 +231,10 @@ impl Planner {
         let first = report.as_ref().clone();
         let nights = ahead::nights(&garden, &forecast, past.as_ref(), first, Settings::default());
         self.change(|e| e.ahead = Arc::new(nights.unwrap_or_default()));
+        let lying = as_in_the_garden_file(&garden);
+        let settings = week::Settings::default();
+        let plan = week::plan(&garden, &lying, &forecast, past.as_ref(), now, settings);
+        self.change(|e| e.week = plan.ok().map(Arc::new));
     }
 
     /// The plan of the night that is ending, in the morning; else of the coming one.

@@ -1,0 +1,202 @@
+//! What lies on a bed, and the work from one way to another.
+
+use garden::Garden;
+use garden::fit::{Cloth, Cover, Item, Placement};
+use garden::stock::SheetKind;
+
+use crate::constants::WALK_MINUTES;
+use crate::plan::stock;
+
+/// What lies on a bed; a number is an index into the bed's options.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lies {
+    /// Nothing.
+    Open,
+    /// The cover, shut.
+    Shut(usize),
+    /// The cover with both ends open, by day.
+    EndsOpen(usize),
+    /// The cover pulled to one side and held there, by day: sun, wind and bees come to the plants.
+    HalfOff(usize),
+}
+
+/// How a cover lies that is there already.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Way {
+    /// Shut.
+    Shut,
+    /// Both ends open.
+    EndsOpen,
+    /// Pulled to one side.
+    HalfOff,
+}
+
+/// What lies on a bed when the question is asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Lying {
+    /// Which sheet or pop-up tunnel.
+    pub item: Item,
+    /// Layers of it.
+    pub layers: u32,
+    /// How it lies.
+    pub way: Way,
+}
+
+/// What lies on each bed as the garden file says.
+#[must_use]
+pub fn as_in_the_garden_file(garden: &Garden) -> Vec<Option<Lying>> {
+    let lying = |b: &garden::Bed| {
+        let on = b.on_now?;
+        Some(Lying { item: Item::Sheet(on.sheet), layers: on.layers, way: Way::Shut })
+    };
+    garden.beds.iter().map(lying).collect()
+}
+
+impl Lying {
+    /// Whether a cover is this one.
+    #[must_use]
+    pub fn is(&self, cover: &Cover) -> bool {
+        cover.layers == self.layers && cover.uses.iter().any(|u| u.0 == self.item)
+    }
+
+    /// The state with the cover as option `option`.
+    #[must_use]
+    pub fn as_option(&self, option: usize) -> Lies {
+        match self.way {
+            Way::Shut => Lies::Shut(option),
+            Way::EndsOpen => Lies::EndsOpen(option),
+            Way::HalfOff => Lies::HalfOff(option),
+        }
+    }
+}
+
+impl Lies {
+    /// The option, where there is one.
+    #[must_use]
+    pub fn option(self) -> Option<usize> {
+        match self {
+            Self::Open => None,
+            Self::Shut(c) | Self::EndsOpen(c) | Self::HalfOff(c) => Some(c),
+        }
+    }
+}
+
+/// Whether the ends of a cover can be opened: film over hoops, and ready-made tunnels.
+#[must_use]
+pub fn has_ends(cover: &Cover) -> bool {
+    let film = matches!(cover.cloth, Some(Cloth { kind: SheetKind::Film { .. }, .. }));
+    match cover.lie {
+        Placement::LowTunnel { .. } => film,
+        Placement::PopUp { .. } => true,
+        _ => false,
+    }
+}
+
+/// Whether a cover can be pulled to one side: a sheet of cloth, not draped over a tree.
+#[must_use]
+pub fn pulls_aside(cover: &Cover) -> bool {
+    matches!(cover.lie, Placement::LowTunnel { .. } | Placement::Floating) && !has_ends(cover)
+}
+
+/// Every state of a bed with these options, open first.
+#[must_use]
+pub fn states(options: &[Cover]) -> Vec<Lies> {
+    let mut all = vec![Lies::Open];
+    for (c, cover) in options.iter().enumerate() {
+        all.push(Lies::Shut(c));
+        if has_ends(cover) {
+            all.push(Lies::EndsOpen(c));
+        }
+        if pulls_aside(cover) {
+            all.push(Lies::HalfOff(c));
+        }
+    }
+    all
+}
+
+/// What a state takes from the stock; pulled to one side, a sheet is held by half of its pins and by no clips.
+#[must_use]
+pub fn uses(lies: Lies, options: &[Cover], lines: &[(Item, u32)]) -> Vec<(usize, u32)> {
+    let Some(cover) = lies.option().and_then(|c| options.get(c)) else { return Vec::new() };
+    let mut all = stock::uses(cover, lines);
+    if matches!(lies, Lies::HalfOff(_)) {
+        for (line, n) in &mut all {
+            match lines.get(*line).map(|l| l.0) {
+                Some(Item::Pins) => *n = n.div_ceil(2),
+                Some(Item::Clips) => *n = 0,
+                _ => {}
+            }
+        }
+    }
+    all
+}
+
+/// Minutes to take a cover off, over those of laying it: pins come out faster than they go in (from memory).
+const OFF_SHARE: f64 = 0.5;
+/// Minutes to pull a cover to one side, or back over the bed, over those of laying it (from memory).
+const ASIDE_SHARE: f64 = 0.35;
+/// Person-minutes to open or shut both ends (from memory).
+const ENDS_MIN: f64 = 1.0;
+
+/// Person-minutes from one state to another, the walk to the bed not counted.
+///
+/// Laying takes what [`garden::fit`] says; off ½, aside and back 0.35 of it, both ends 1 min, one more layer the
+/// difference of two and one (all but laying from memory). Checked by `week::work_is_counted_once_and_never_below_nought`.
+#[must_use]
+pub fn minutes(from: Lies, to: Lies, options: &[Cover]) -> f64 {
+    let lay = |c: usize| options.get(c).map_or(0.0, |o| o.minutes);
+    // Straw is laid with the raking off counted.
+    let loose =
+        |c: usize| options.get(c).is_some_and(|o| matches!(o.lie, Placement::LooseMulch { .. }));
+    let off = |lies: Lies| match lies {
+        Lies::Open => 0.0,
+        Lies::Shut(c) if loose(c) => 0.0,
+        Lies::HalfOff(c) => (OFF_SHARE - 0.5 * ASIDE_SHARE) * lay(c),
+        Lies::Shut(c) | Lies::EndsOpen(c) => OFF_SHARE * lay(c),
+    };
+    match (from, to) {
+        (a, b) if a == b => 0.0,
+        (Lies::EndsOpen(a), Lies::Shut(b)) | (Lies::Shut(a), Lies::EndsOpen(b)) if a == b => {
+            ENDS_MIN
+        }
+        (Lies::HalfOff(a), Lies::Shut(b)) | (Lies::Shut(a), Lies::HalfOff(b)) if a == b => {
+            ASIDE_SHARE * lay(a)
+        }
+        (Lies::Shut(a), Lies::Shut(b)) if more_of_the_same(options, a, b) => {
+            let (one, two) = (lay(a).min(lay(b)), lay(a).max(lay(b)));
+            let layer = two - one;
+            if lay(b) > lay(a) { layer } else { OFF_SHARE * layer }
+        }
+        (from, Lies::Open) => off(from),
+        (from, Lies::Shut(c)) => off(from) + lay(c),
+        (from, Lies::EndsOpen(c)) => off(from) + lay(c) + ENDS_MIN,
+        (from, Lies::HalfOff(c)) => off(from) + (1.0 + ASIDE_SHARE) * lay(c),
+    }
+}
+
+/// Whether two options are the same sheets, once and twice.
+fn more_of_the_same(options: &[Cover], a: usize, b: usize) -> bool {
+    let (Some(a), Some(b)) = (options.get(a), options.get(b)) else { return false };
+    a.layers != b.layers && a.uses.first().map(|u| u.0) == b.uses.first().map(|u| u.0)
+}
+
+/// Person-seconds from one state to another, the walk to the bed counted.
+#[must_use]
+pub fn seconds(from: Lies, to: Lies, options: &[Cover]) -> u32 {
+    if from == to {
+        return 0;
+    }
+    (60.0 * (minutes(from, to, options) + WALK_MINUTES)).round() as u32
+}
+
+/// What may be done in the evening: anything that lies then is shut, or nothing does, or it is left as it is.
+#[must_use]
+pub fn in_the_evening(from: Lies, to: Lies) -> bool {
+    from == to || matches!(to, Lies::Open | Lies::Shut(_))
+}
+
+/// What may be done in the morning: what lies is left, opened, pulled aside or taken off.
+#[must_use]
+pub fn in_the_morning(from: Lies, to: Lies) -> bool {
+    from == to || to == Lies::Open || matches!(from, Lies::Shut(_)) && from.option() == to.option()
+}

@@ -1,0 +1,224 @@
+//! The nights ahead as one plan: garden, what lies on the beds and forecast in, [`WeekReport`] out.
+//!
+//! The physics says what each cover loses in each night and costs by day; [`crate::horizon`] plans. Start at [`plan`].
+//!
+//! | module | holds |
+//! |---|---|
+//! | [`lies`] | what lies on a bed, and the work from one way to another |
+//! | [`weather`] | the nights that the forecast reaches, each with its possible courses |
+//! | [`courses`] | what may become known from now on |
+//! | [`bed`], [`options`] | one bed through all nights and days; which covers are tried on it |
+//! | [`days`] | what a day under a cover costs |
+//! | [`problem`] | all of it as the abstract problem |
+//! | [`report`] | the answer |
+
+pub mod bed;
+pub mod courses;
+pub mod days;
+pub mod lies;
+mod options;
+pub mod problem;
+pub mod report;
+mod shortages;
+pub mod weather;
+
+use ::weather::Forecast;
+use garden::Garden;
+use milp::{Microlp, Solver};
+use quantities::Moment;
+use rayon::prelude::*;
+
+use crate::error::Error;
+use crate::horizon::{self, Problem, SeveralNights, repair};
+use crate::week::bed::BedCourses;
+use crate::week::lies::Lying;
+use crate::week::report::{BedNight, BedWeek, WeekProof, WeekReport};
+use crate::week::weather::Weather;
+
+/// How the nights are drawn, and how hard the planner tries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Settings {
+    /// Possible courses of the coming night, as for [`crate::tonight()`].
+    pub first_nights: usize,
+    /// Possible courses of each later night.
+    pub later_nights: usize,
+    /// Seed of the draw.
+    pub seed: u64,
+    /// The planner's.
+    pub planner: horizon::Settings,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        let planner = horizon::Settings::default();
+        Self { first_nights: 200, later_nights: 96, seed: 1, planner }
+    }
+}
+
+/// All that was reckoned of the nights ahead, before words.
+pub struct Reckoned {
+    /// The weather.
+    pub weather: Weather,
+    /// The beds under it.
+    pub beds: Vec<BedCourses>,
+    /// The abstract problem.
+    pub problem: Problem,
+}
+
+/// Physics of all beds, nights and covers, and the problem that follows.
+///
+/// # Errors
+/// As [`crate::tonight()`].
+pub fn reckon(
+    garden: &Garden,
+    lying: &[Option<Lying>],
+    forecast: &Forecast,
+    past: Option<&Forecast>,
+    asked_at: Moment,
+    settings: Settings,
+) -> Result<Reckoned, Error> {
+    let weather = weather::nights(garden, forecast, past, asked_at, settings)?;
+    let beds: Vec<BedCourses> = garden
+        .beds
+        .par_iter()
+        .enumerate()
+        .map(|(i, b)| {
+            let lying = lying.get(i).copied().flatten();
+            bed::courses(garden, b, lying, forecast.wind_height_m, &weather)
+        })
+        .collect::<Result<_, _>>()?;
+    let problem = problem::problem(garden, &beds, &weather);
+    Ok(Reckoned { weather, beds, problem })
+}
+
+/// The plan of the nights that the forecast reaches, at most seven, with what `lying` on the beds.
+///
+/// # Errors
+/// As [`crate::tonight()`]; [`Error::Plan`] too where more is said to lie than there is.
+pub fn plan(
+    garden: &Garden,
+    lying: &[Option<Lying>],
+    forecast: &Forecast,
+    past: Option<&Forecast>,
+    asked_at: Moment,
+    settings: Settings,
+) -> Result<WeekReport, Error> {
+    let reckoned = reckon(garden, lying, forecast, past, asked_at, settings)?;
+    let Reckoned { weather, beds, problem } = &reckoned;
+    let found = horizon::plan(problem, settings.planner, &Microlp)?;
+    let course = as_forecast(problem, &found, &Microlp)?;
+    let short = shortages::short(garden, problem, &found, settings.planner)?;
+    let mut doubts = weather.doubts.clone();
+    for (bed, courses) in garden.beds.iter().zip(beds).filter(|b| b.1.unknown_cover) {
+        let options = courses.options.len();
+        doubts.push(format!(
+            "What lies on {} fits none of its covers ({options} tried); it is counted as open.",
+            bed.name
+        ));
+    }
+    let left_alone = beds.iter().map(left_alone).sum();
+    Ok(WeekReport {
+        garden: garden.name.clone(),
+        units: garden.units,
+        zone: garden.zone.clone(),
+        asked_at,
+        nights: weather.nights.iter().map(|n| n.ahead).collect(),
+        beds: garden
+            .beds
+            .iter()
+            .zip(beds)
+            .enumerate()
+            .map(|(i, (bed, courses))| bed_week(&bed.name, courses, &course, i))
+            .collect(),
+        minutes_available: f64::from(problem.decisions[0].seconds) / 60.0,
+        short,
+        proof: WeekProof {
+            cost: found.worth.cost,
+            standard_error: found.worth.standard_error,
+            bound: found.bound,
+            gap: found.gap(),
+            left_alone,
+            courses: found.worth.courses,
+        },
+        doubts,
+    })
+}
+
+/// The states of the beds after each decision, should the forecast come true: what the plan does at the middle nodes.
+fn as_forecast(
+    problem: &Problem,
+    found: &SeveralNights,
+    solver: &dyn Solver,
+) -> Result<Vec<Vec<usize>>, Error> {
+    let mut states: Vec<usize> = problem.beds.iter().map(|b| b.start).collect();
+    let mut out = Vec::new();
+    for (t, decision) in problem.decisions.iter().enumerate() {
+        let node = middle(t);
+        let moves = if t == 0 {
+            found.now.clone()
+        } else {
+            repair::decide(problem, &found.dual, (t, node), &states, solver)?.moves
+        };
+        let after: Vec<usize> = problem
+            .beds
+            .iter()
+            .zip(&moves)
+            .map(|(bed, m)| bed.moves(decision.part)[*m].to)
+            .collect();
+        let next = problem.lattice.nodes(t + 1);
+        if next > 0 {
+            let found = problem.beds.iter().zip(&after);
+            states = found.map(|(bed, s)| bed.found(t, *s, next, middle(t + 1))).collect();
+        }
+        out.push(after);
+    }
+    Ok(out)
+}
+
+/// The node of a decision at which the forecast comes true.
+fn middle(decision: usize) -> usize {
+    match decision {
+        0 => 0,
+        t if t.is_multiple_of(2) => courses::MIDDLE.0,
+        _ => courses::MIDDLE.1,
+    }
+}
+
+fn bed_week(name: &str, bed: &BedCourses, course: &[Vec<usize>], index: usize) -> BedWeek {
+    let mut at = bed.start;
+    let mut nights = Vec::new();
+    for t in 0..bed.laid.len() {
+        let night = problem::place(course[2 * t][index]).0;
+        let day = course.get(2 * t + 1).map_or(night, |s| problem::place(s[index]).0);
+        let minutes = |a: usize, b: usize| {
+            f64::from(lies::seconds(bed.lies[a], bed.lies[b], &bed.options)) / 60.0
+        };
+        let with = &problem::spent(bed, t, at, night).outcome;
+        let open = &bed.laid[t][0].outcome;
+        nights.push(BedNight {
+            night: bed.lies[night],
+            day: bed.lies[day],
+            evening_minutes: minutes(at, night),
+            morning_minutes: minutes(night, day),
+            chance: with.chance_of_harm,
+            chance_open: open.chance_of_harm,
+            loss: with.expected_loss,
+            loss_open: open.expected_loss,
+        });
+        at = day;
+    }
+    BedWeek {
+        bed: name.to_owned(),
+        options: bed.options.clone(),
+        now: bed.lies[bed.start],
+        at_risk: bed.worth > 0.0,
+        nights,
+    }
+}
+
+/// Expected loss of a bed when it is left as it lies through all nights, money: at least that of its worst night.
+fn left_alone(bed: &BedCourses) -> f64 {
+    let nights = (0..bed.laid.len()).map(|t| problem::spent(bed, t, bed.start, bed.start));
+    let lost = nights.map(|s| s.outcome.expected_loss).fold(0.0, f64::max);
+    lost + bed.days.iter().map(|d| d[bed.start]).sum::<f64>()
+}

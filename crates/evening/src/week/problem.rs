@@ -1,0 +1,139 @@
+//! The nights as the abstract problem of [`crate::horizon`]: states, moves, costs, limits.
+
+use garden::Garden;
+
+use crate::horizon::{Bed, Decision, Move, Part, Problem};
+use crate::plan::stock;
+use crate::week::bed::{BedCourses, Spent};
+use crate::week::courses;
+use crate::week::lies::{self, Lies};
+use crate::week::weather::Weather;
+
+/// Shares of a bed that may be lost already; what a night leaves is rounded to the nearest (chosen).
+pub const LOST: [f64; 5] = [0.0, 0.1, 0.3, 0.6, 0.9];
+
+/// The problem of these beds under this weather.
+///
+/// A state is what lies and which share is lost already. An evening costs worth · E[(f − lost)⁺ | node], f of row 20 of
+/// docs/science.md, so that what is lost once is not lost twice; a day costs what [`crate::week::days`] says of the rest.
+/// Checked by `week::one_night_is_the_evening_plan`.
+#[must_use]
+pub fn problem(garden: &Garden, beds: &[BedCourses], weather: &Weather) -> Problem {
+    let errors: Vec<_> = weather.nights.iter().map(|n| n.error.clone()).collect();
+    let lines = stock::lines(garden);
+    let labour = &garden.labour;
+    let seconds = (60.0 * f64::from(labour.people) * labour.minutes_each) as u32;
+    let part = |t: usize| if t.is_multiple_of(2) { Part::Evening } else { Part::Morning };
+    let decisions: Vec<Decision> =
+        (0..2 * errors.len() - 1).map(|t| Decision { part: part(t), seconds }).collect();
+    let weights: Vec<_> = errors
+        .iter()
+        .enumerate()
+        .map(|(t, e)| (e.evening_weights(courses::nodes(t).0), e.morning_nodes()))
+        .collect();
+    let bed = |b: &BedCourses| {
+        let evening = moves(b, lies::in_the_evening);
+        let morning = moves(b, lies::in_the_morning);
+        let (mut costs, mut becomes) = (Vec::new(), Vec::new());
+        for (t, (evening_weights, morning_nodes)) in weights.iter().enumerate() {
+            costs.push(evening_costs(b, t, &evening, evening_weights));
+            if t + 1 == weights.len() {
+                break;
+            }
+            becomes.push(after_the_night(b, t, morning_nodes));
+            let nodes = courses::nodes(t).1;
+            let by_day = |m: &Move| {
+                let (lies, level) = place(m.to);
+                vec![b.days[t][lies] * (1.0 - LOST[level]); nodes]
+            };
+            costs.push(morning.iter().flat_map(by_day).collect());
+            becomes.push(Vec::new());
+        }
+        let holds = (0..b.lies.len() * LOST.len())
+            .map(|s| lies::uses(b.lies[place(s).0], &b.options, &lines))
+            .collect();
+        Bed { holds, start: state(b.start, 0), evening, morning, costs, becomes }
+    };
+    Problem {
+        beds: beds.iter().map(bed).collect(),
+        decisions,
+        lattice: courses::lattice(&errors),
+        available: lines.iter().map(|l| l.1).collect(),
+        wage_per_minute: labour.worth_of_hour / 60.0,
+    }
+}
+
+/// The state of something that lies and a level of loss.
+fn state(lies: usize, level: usize) -> usize {
+    lies * LOST.len() + level
+}
+
+/// What lies, as an index into the bed's, and the level of loss, of a state.
+#[must_use]
+pub fn place(state: usize) -> (usize, usize) {
+    (state / LOST.len(), state % LOST.len())
+}
+
+/// The moves that are allowed, leaving first.
+fn moves(bed: &BedCourses, allowed: impl Fn(Lies, Lies) -> bool) -> Vec<Move> {
+    let mut all = Vec::new();
+    for (a, from) in bed.lies.iter().enumerate() {
+        for level in 0..LOST.len() {
+            let here = state(a, level);
+            all.push(Move { from: here, to: here, seconds: 0 });
+            for (b, to) in
+                bed.lies.iter().enumerate().filter(|(b, to)| *b != a && allowed(*from, **to))
+            {
+                let seconds = lies::seconds(*from, *to, &bed.options);
+                all.push(Move { from: here, to: state(b, level), seconds });
+            }
+        }
+    }
+    all
+}
+
+/// The night that a move leads into: left on where it was so all day, else laid that evening.
+#[must_use]
+pub fn spent(bed: &BedCourses, night: usize, from: usize, to: usize) -> &Spent {
+    let left = match bed.lies[to] {
+        Lies::Shut(c) if from == to => bed.left[night].get(c),
+        _ => None,
+    };
+    left.unwrap_or(&bed.laid[night][to])
+}
+
+fn evening_costs(bed: &BedCourses, night: usize, moves: &[Move], weights: &[Vec<f64>]) -> Vec<f64> {
+    let mut out = Vec::with_capacity(moves.len() * weights.len());
+    for m in moves {
+        let ((from, level), (to, _)) = (place(m.from), place(m.to));
+        let shares = &spent(bed, night, from, to).shares;
+        for w in weights {
+            let more = shares.iter().zip(w).map(|(f, w)| w * (f - LOST[level]).max(0.0));
+            out.push(bed.worth * more.sum::<f64>());
+        }
+    }
+    out
+}
+
+/// What a night makes of each state, for each node of the morning.
+fn after_the_night(bed: &BedCourses, night: usize, morning_nodes: &[usize]) -> Vec<usize> {
+    let nodes = courses::nodes(night).1;
+    let mut out = Vec::new();
+    for s in 0..bed.lies.len() * LOST.len() {
+        let (lies, level) = place(s);
+        let shares = &bed.laid[night][lies].shares;
+        for node in 0..nodes {
+            let mine = shares.iter().zip(morning_nodes).filter(|x| *x.1 == node).map(|x| *x.0);
+            let (sum, n) = mine.fold((0.0, 0_u32), |a, f| (a.0 + f.max(LOST[level]), a.1 + 1));
+            let lost = if n > 0 { sum / f64::from(n) } else { LOST[level] };
+            out.push(state(lies, nearest(lost).max(level)));
+        }
+    }
+    out
+}
+
+/// The level nearest to a share.
+fn nearest(share: f64) -> usize {
+    let far = |i: &usize| (LOST[*i] - share).abs();
+    (0..LOST.len()).min_by(|a, b| far(a).total_cmp(&far(b))).unwrap_or(0)
+}
