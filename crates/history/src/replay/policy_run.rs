@@ -55,7 +55,7 @@ pub fn unavoidable_losses(simulation: &Simulation<'_>, nights: &[Night<'_>]) -> 
     let mut bound = 0.0;
     let mut unavoidable = no_shares(simulation);
     for bed in 0..simulation.beds.len() {
-        let mine: Vec<&Night<'_>> = nights.iter().filter(|n| n.matters[bed]).collect();
+        let mine: Vec<&Night<'_>> = nights.iter().filter(|n| n.stands(bed)).collect();
         let mut each = costs(simulation, bed, &mine);
         bound += hindsight::cheapest(&each).cost;
         each.iter_mut().for_each(|n| n.kept.clear());
@@ -63,7 +63,7 @@ pub fn unavoidable_losses(simulation: &Simulation<'_>, nights: &[Night<'_>]) -> 
         for (night, costs) in mine.iter().zip(&each) {
             let within = costs.laid.iter().enumerate().filter(|c| c.1.0 <= level);
             let Some((c, _)) = within.min_by(|a, b| a.1.1.total_cmp(&b.1.1)) else { continue };
-            for planting in &night.at_risk[bed] {
+            for planting in night.at_risk[bed].iter().filter(|_| night.matters[bed]) {
                 let loss = &mut unavoidable[bed][planting.planting];
                 *loss = loss.max(night.true_share(bed, c, planting));
             }
@@ -82,11 +82,13 @@ fn costs(simulation: &Simulation<'_>, bed: usize, nights: &[&Night<'_>]) -> Vec<
         let laid = |c: usize| {
             let work = c.checked_sub(1).map_or(0, |i| choices.seconds[i]);
             let dim = night.dimness(bed, c, f64::from(night.day.light_before_off));
-            (night.loss(bed, c, &none, Information::Perfect), money(simulation, work) + dim)
+            let loss = |c| night.loss(bed, c, &none, Information::Perfect);
+            (if night.matters[bed] { loss(c) } else { 0.0 }, money(simulation, work) + dim)
         };
         let kept = |c: usize| {
-            let loss =
-                night.at_risk[bed].iter().map(|p| p.worth * night.left_share(bed, c, p)).sum();
+            let share = |p: &PlantingAtRisk| p.worth * night.left_share(bed, c, p);
+            let lost = night.at_risk[bed].iter().map(share).sum();
+            let loss = if night.matters[bed] { lost } else { 0.0 };
             (c > 0).then(|| (loss, night.dimness(bed, c, 1.0)))
         };
         let on = before.is_some_and(|d| d + 1 == night.d);
