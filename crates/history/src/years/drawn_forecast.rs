@@ -61,7 +61,7 @@ struct Normals {
 /// by ν = [`NIGHT_TO_NIGHT`]; λ is the correlation of the minima themselves.
 /// The draw depends on seed, year and day alone, but for that memory. Source: derived; the slope of 1 as measured.
 /// Checked by `forecasts::truth_scatters_about_the_forecast`.
-/// Equation 68 of docs/science.md.
+/// Equation 77 of docs/science.md.
 #[must_use]
 pub fn evenings(years: &BatchWeather, l: usize, source: Source<'_>) -> Vec<DrawnForecast> {
     let year = years.years.get(l).copied().unwrap_or(0);

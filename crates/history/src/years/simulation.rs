@@ -245,7 +245,7 @@ fn at_risk(garden: &Garden, bed: usize, seasons: &[GrowingSeason]) -> Vec<Planti
 ///
 /// A day of growth less is taken as a day of the crop's worth less (rough; the exponent as in `growth::light`).
 /// Checked by `replay::a_day_in_the_dark_costs_a_day_of_growth`.
-/// Equation 69 of docs/science.md.
+/// Equation 78 of docs/science.md.
 #[must_use]
 pub fn day_of_light(garden: &Garden, bed: usize, planting: &PlantingAtRisk, q: f64) -> f64 {
     let crop = garden.beds[bed].plantings.get(planting.planting).map(|p| p.crop);

@@ -67,14 +67,15 @@ impl Page {
         }
         let heads = ["lost", "work", "light", "all", "evenings", "hours", "short"];
         let line = |first: &str, cells: &[String]| {
-            let cells: String = cells.iter().map(|c| format!("{c:>8}")).collect();
-            format!("{first:<22}{cells}\n")
+            let cell = |(c, width): (&String, usize)| format!("{c:>width$}");
+            let cells: String = cells.iter().zip([8, 8, 8, 8, 10, 8, 8]).map(cell).collect();
+            format!("{first:<20}{cells}\n")
         };
         self.paper.raw(&line("", &heads.map(String::from)));
         for s in each {
             let name = name(&s.policy, words);
             // Long names take a line of their own.
-            let first = if name.chars().count() > 21 {
+            let first = if name.chars().count() > 19 {
                 self.say(&name);
                 String::new()
             } else {
