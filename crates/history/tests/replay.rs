@@ -257,9 +257,12 @@ fn perfect_foresight_is_the_limit() {
             for (policy, season) in POLICIES.iter().zip(&drawn.results) {
                 assert!(season.cost() >= drawn.bound - 1e-6, "{} {year}", policy.key());
                 let opens = !matches!(policy, Policy::LeftOn | Policy::ColdSpells);
-                let worked = |s: &SeasonResult| s.loss + s.labour;
                 if opens {
-                    assert!(worked(season) >= worked(&perfect) - 1e-6, "{} {year}", policy.key());
+                    assert!(
+                        season.loss_and_labour() >= perfect.loss_and_labour() - 1e-6,
+                        "{} {year}",
+                        policy.key()
+                    );
                 }
             }
             if enough {

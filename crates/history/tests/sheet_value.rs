@@ -278,7 +278,7 @@ fn a_bed_with_one_cover_is_the_evening_plan_with_that_cover_alone() {
                 for night in &batch.nights(&alone, lane, 0) {
                     run.evening(policy, night).expect("a plan");
                 }
-                (run.season.cost(), run.season.evenings as usize)
+                (run.season.loss_and_labour(), run.season.evenings as usize)
             };
             let ((never, _), (plan, evenings)) = (cost(Policy::Never), cost(Policy::Plan));
             assert!((got.saves - (never - plan)).abs() < 1e-9, "bed {bed}, lane {lane}");

@@ -27,7 +27,13 @@ impl SeasonResult {
     /// Loss, labour and light.
     #[must_use]
     pub fn cost(&self) -> f64 {
-        self.loss + self.labour + self.dimness
+        self.loss_and_labour() + self.dimness
+    }
+
+    /// What the evening plan weighs: it opens every morning and leaves light aside.
+    #[must_use]
+    pub fn loss_and_labour(&self) -> f64 {
+        self.loss + self.labour
     }
 }
 
