@@ -1,6 +1,7 @@
 //! Past seasons of the demonstration garden: one block of two and of sixteen years, weather, nights and every policy.
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use history::constants::ERROR_DRAWS;
 use history::replay::run_batch;
 use history::years::{Simulation, growing_season};
 
@@ -29,7 +30,10 @@ fn season(c: &mut Criterion) {
         let name = format!("12 beds, every cover, {} years", simulation.years.len());
         group.bench_function(name, |b| {
             b.iter(|| {
-                simulation.batches().map(|y| run_batch(&simulation, y).is_ok()).collect::<Vec<_>>()
+                simulation
+                    .batches()
+                    .map(|y| run_batch(&simulation, y, ERROR_DRAWS).is_ok())
+                    .collect::<Vec<_>>()
             });
         });
     }

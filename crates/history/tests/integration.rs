@@ -1,6 +1,7 @@
 //! One test binary: past years replayed, the year's dates, the value of sheets.
 #![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
 
+mod forecasts;
 mod replay;
 mod replay_sample;
 mod scene;

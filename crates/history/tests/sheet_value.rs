@@ -271,14 +271,14 @@ fn a_bed_with_one_cover_is_the_evening_plan_with_that_cover_alone() {
             choices.dims = kept.map(|c| choices.dims[c]).into_iter().collect();
         }
         for lane in 0..batch.weather.years.len() {
-            let got = through_year(&simulation, &batch.nights(&simulation, lane), bed, choice);
+            let got = through_year(&simulation, &batch.nights(&simulation, lane, 0), bed, choice);
             let unavoidable = Vec::new();
             let cost = |policy| {
                 let mut run = PolicyRun::new(&alone, &[], &unavoidable);
-                for night in &batch.nights(&alone, lane) {
+                for night in &batch.nights(&alone, lane, 0) {
                     run.evening(policy, night).expect("a plan");
                 }
-                (run.season.cost(), run.season.evenings as usize)
+                (run.season.loss_and_labour(), run.season.evenings as usize)
             };
             let ((never, _), (plan, evenings)) = (cost(Policy::Never), cost(Policy::Plan));
             assert!((got.saves - (never - plan)).abs() < 1e-9, "bed {bed}, lane {lane}");

@@ -38,6 +38,9 @@ fn a_replay_compares_and_is_kept() {
         "Never cover",
         "Cover below 32 °F",
         "The evening plan",
+        "left on while it stays so",
+        "Best rule of thumb with the same forecast:",
+        "Best without a forecast:",
         "Perfect foresight",
         "Measured: each day's minimum and maximum.",
         "What is lost stays lost.",
@@ -56,7 +59,7 @@ fn a_replay_compares_and_is_kept() {
     assert_eq!(rimefold(&["replay", garden]).out, first.out);
     assert_eq!(std::fs::read_to_string(&file).expect("text"), text);
     // Kept results are what is shown: an altered loss alters the answer; a block of other years is done again.
-    let line = text.lines().nth(3).expect("a season");
+    let line = text.lines().nth(4).expect("a season");
     let (loss, rest) = line.split_once(' ').expect("cells");
     assert!(loss.parse::<f64>().is_ok());
     std::fs::write(&file, text.replacen(line, &format!("99999.0 {rest}"), 1)).expect("written");
@@ -75,18 +78,29 @@ fn json_is_json_and_in_si() {
     let (_guard, path) = folder();
     let run = rimefold(&["replay", path.to_str().expect("text"), "--years", "2001-2002", "--json"]);
     let value: serde_json::Value = serde_json::from_str(&run.out).expect("JSON");
-    assert_eq!(value["layout"], 1);
+    assert_eq!(value["layout"], 2);
     assert_eq!(value["years"].as_array().map(Vec::len), Some(2));
-    assert_eq!(value["policies"].as_array().map(Vec::len), Some(8));
+    assert_eq!(value["policies"].as_array().map(Vec::len), Some(9));
     assert!(value["proof"]["worst_residual_w_m2"].as_f64().is_some_and(|r| r > 0.0 && r < 0.1));
     let cost = |y: &serde_json::Value, p: &str| {
         let c = &y["cost"][p];
-        c["loss"].as_f64().expect("money") + c["labour"].as_f64().expect("money")
+        ["loss", "labour", "light"].iter().map(|k| c[*k].as_f64().expect("money")).sum::<f64>()
     };
     for year in value["years"].as_array().expect("years") {
-        let least = year["least_cost_without_limits"].as_f64().expect("money");
+        let least = year["perfect_foresight_bound"].as_f64().expect("money");
         assert!(cost(year, "perfect_foresight") >= least - 1e-6);
         assert!(cost(year, "never") >= least - 1e-6);
+        assert!(cost(year, "left_on_through_cold_spells") >= least - 1e-6);
+    }
+    assert_eq!(value["draws"], 12);
+    for scale in ["value_over_best_rule", "value_over_best_fixed"] {
+        let plan = value["policies"].as_array().expect("policies").iter();
+        let plan = plan.clone().find(|p| p["policy"] == "evening_plan").expect("the plan");
+        let of = &plan[scale];
+        assert!(of["value"].as_f64().is_some_and(|v| v <= 1.0), "{of}");
+        for spread in ["years_5_to_95", "draws_least_to_greatest"] {
+            assert_eq!(of[spread].as_array().map(Vec::len), Some(2), "{scale} {spread}");
+        }
     }
 }
 

@@ -17,34 +17,56 @@ pub mod policies;
 pub mod policy_run;
 pub mod score;
 
-pub use outcome::{SeasonResult, Year, YearBatch};
+pub use outcome::{DrawnYear, SeasonResult, Year, YearBatch};
 pub use policies::{POLICIES, Policy};
 
 use crate::years::night::Night;
 use crate::years::{Batch, Error, Simulation};
 use policy_run::PolicyRun;
+use rayon::prelude::*;
 
 /// Raised whenever the same inputs give other results, so that kept results are thrown away.
-pub const MODEL: u32 = 2;
+pub const MODEL: u32 = 3;
 
-/// Every policy on these years: weather, nights, decisions.
+/// Every policy on these years: weather, nights, decisions. The nights are run once; each of `draws` draws of the errors
+/// decides and reaps on the same nights.
 ///
 /// # Errors
 /// [`Error::Physics`], [`Error::Plan`].
-pub fn run_batch(simulation: &Simulation<'_>, years: &[i16]) -> Result<YearBatch, Error> {
+pub fn run_batch(
+    simulation: &Simulation<'_>,
+    years: &[i16],
+    draws: u32,
+) -> Result<YearBatch, Error> {
     let batch = Batch::run(simulation, years)?;
     let ranked = policy_run::covers_by_warmth(simulation, &batch.tables);
-    let years =
-        batch.each_year(simulation, |year, nights| run_year(simulation, &ranked, year, nights))?;
+    let lanes = batch.weather.years.len();
+    let each: Vec<(DrawnYear, [u32; 3])> = (0..lanes * draws as usize)
+        .into_par_iter()
+        .map(|i| {
+            let (lane, draw) = (i / draws as usize, (i % draws as usize) as u32);
+            run_year(simulation, &ranked, &batch.nights(simulation, lane, draw))
+        })
+        .collect::<Result<_, Error>>()?;
+    let mut each = each.into_iter();
+    let years = batch
+        .weather
+        .years
+        .iter()
+        .map(|year| {
+            let (draws, counted): (Vec<DrawnYear>, Vec<[u32; 3]>) =
+                each.by_ref().take(draws as usize).unzip();
+            Year { year: *year, draws, counted: counted.first().copied().unwrap_or_default() }
+        })
+        .collect();
     Ok(YearBatch { years, stats: batch.stats() })
 }
 
 fn run_year(
     simulation: &Simulation<'_>,
     ranked: &[Vec<usize>],
-    year: i16,
     nights: &[Night<'_>],
-) -> Result<Year, Error> {
+) -> Result<(DrawnYear, [u32; 3]), Error> {
     let (unavoidable, bound) = policy_run::unavoidable_losses(simulation, nights);
     let mut results = Vec::new();
     for policy in POLICIES {
@@ -56,5 +78,5 @@ fn run_year(
     }
     let mut counted = [0; 3];
     nights.iter().for_each(|n| n.count(&mut counted));
-    Ok(Year { year, results, bound, counted })
+    Ok((DrawnYear { results, bound }, counted))
 }

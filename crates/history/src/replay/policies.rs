@@ -15,6 +15,8 @@ pub enum Policy {
     Always,
     /// The same covers, left on by day as well while the cold nights follow each other.
     LeftOn,
+    /// Covered when a night below freezing is forecast, and left on by day while the next one is too.
+    ColdSpells,
     /// A rule of thumb on the forecast minimum.
     Rule(Rule),
     /// The evening plan: least expected loss and labour within stock and minutes.
@@ -35,10 +37,11 @@ pub struct Rule {
 }
 
 /// Every policy that is compared; the rules are common practice, no source.
-pub const POLICIES: [Policy; 8] = [
+pub const POLICIES: [Policy; 9] = [
     Policy::Never,
     Policy::Always,
     Policy::LeftOn,
+    Policy::ColdSpells,
     Policy::Rule(Rule { below_c: FREEZING_C, sown_hardy_below_c: None, five_nights: false }),
     Policy::Rule(Rule {
         below_c: FREEZING_C,
@@ -62,6 +65,7 @@ impl Policy {
             Self::Never => "never",
             Self::Always => "always",
             Self::LeftOn => "left_on",
+            Self::ColdSpells => "left_on_through_cold_spells",
             Self::Rule(r) => match (r.sown_hardy_below_c, r.five_nights) {
                 (None, false) => "below_freezing",
                 (Some(_), false) => "below_freezing_hardy_below_25_f",
@@ -72,10 +76,16 @@ impl Policy {
         }
     }
 
-    /// Whether it is a rival of the plan: neither the plan nor the limit.
+    /// Whether it is a rule of thumb that goes by the forecast.
     #[must_use]
-    pub fn is_rival(&self) -> bool {
-        !matches!(self, Self::Plan | Self::Perfect)
+    pub fn is_rule(&self) -> bool {
+        matches!(self, Self::ColdSpells | Self::Rule(_))
+    }
+
+    /// Whether it asks for no forecast.
+    #[must_use]
+    pub fn is_fixed(&self) -> bool {
+        matches!(self, Self::Never | Self::Always | Self::LeftOn)
     }
 }
 

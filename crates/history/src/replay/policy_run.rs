@@ -1,5 +1,6 @@
 //! One policy walking through one year's evenings.
 
+use crate::constants::FREEZING_C;
 use crate::replay::hindsight;
 use crate::replay::outcome::SeasonResult;
 use crate::replay::policies::{Policy, all_above_freezing};
@@ -48,35 +49,56 @@ pub fn covers_by_warmth(simulation: &Simulation<'_>, tables: &[NightTable]) -> V
     simulation.beds.iter().enumerate().map(of).collect()
 }
 
-/// What each planting will lose in any case on the cheapest way through the season for its bed, and what those ways cost together.
+/// What each planting will lose in any case on the cheapest way through the season for its bed that opens every morning, and
+/// what the cheapest ways cost together when covers may lie on as well.
 pub fn unavoidable_losses(simulation: &Simulation<'_>, nights: &[Night<'_>]) -> (Shares, f64) {
     let mut bound = 0.0;
     let mut unavoidable = no_shares(simulation);
-    for (bed, choices) in simulation.beds.iter().enumerate() {
-        let mine: Vec<&Night<'_>> = nights.iter().filter(|n| n.matters[bed]).collect();
-        let none = |_: &PlantingAtRisk| 0.0;
-        let each: Vec<hindsight::Night> = mine
-            .iter()
-            .map(|n| {
-                let cost = |c: usize| {
-                    let work = c.checked_sub(1).map_or(0, |i| choices.seconds[i]);
-                    (n.loss(bed, c, &none, Information::Perfect), money(simulation, work))
-                };
-                (0..=choices.fits.len()).map(cost).collect()
-            })
-            .collect();
-        let (level, cost) = hindsight::cheapest_level(&each);
-        bound += cost;
+    for bed in 0..simulation.beds.len() {
+        let mine: Vec<&Night<'_>> = nights.iter().filter(|n| n.stands(bed)).collect();
+        let mut each = costs(simulation, bed, &mine);
+        bound += hindsight::cheapest(&each).cost;
+        each.iter_mut().for_each(|n| n.kept.clear());
+        let level = hindsight::cheapest(&each).level;
         for (night, costs) in mine.iter().zip(&each) {
-            let within = costs.iter().enumerate().filter(|c| c.1.0 <= level);
+            let within = costs.laid.iter().enumerate().filter(|c| c.1.0 <= level);
             let Some((c, _)) = within.min_by(|a, b| a.1.1.total_cmp(&b.1.1)) else { continue };
-            for planting in &night.at_risk[bed] {
+            for planting in night.at_risk[bed].iter().filter(|_| night.matters[bed]) {
                 let loss = &mut unavoidable[bed][planting.planting];
                 *loss = loss.max(night.true_share(bed, c, planting));
             }
         }
     }
     (unavoidable, bound)
+}
+
+/// What every choice costs a bed on its nights, all known.
+fn costs(simulation: &Simulation<'_>, bed: usize, nights: &[&Night<'_>]) -> Vec<hindsight::Night> {
+    let choices = &simulation.beds[bed];
+    let none = |_: &PlantingAtRisk| 0.0;
+    let mut before: Option<usize> = None;
+    let mut out = Vec::with_capacity(nights.len());
+    for night in nights {
+        let laid = |c: usize| {
+            let work = c.checked_sub(1).map_or(0, |i| choices.seconds[i]);
+            let dim = night.dimness(bed, c, f64::from(night.day.light_before_off));
+            let loss = |c| night.loss(bed, c, &none, Information::Perfect);
+            (if night.matters[bed] { loss(c) } else { 0.0 }, money(simulation, work) + dim)
+        };
+        let kept = |c: usize| {
+            let share = |p: &PlantingAtRisk| p.worth * night.left_share(bed, c, p);
+            let lost = night.at_risk[bed].iter().map(share).sum();
+            let loss = if night.matters[bed] { lost } else { 0.0 };
+            (c > 0).then(|| (loss, night.dimness(bed, c, 1.0)))
+        };
+        let on = before.is_some_and(|d| d + 1 == night.d);
+        before = Some(night.d);
+        out.push(hindsight::Night {
+            laid: (0..=choices.fits.len()).map(laid).collect(),
+            kept: if on { (0..=choices.fits.len()).map(kept).collect() } else { Vec::new() },
+        });
+    }
+    out
 }
 
 fn money(simulation: &Simulation<'_>, seconds: u32) -> f64 {
@@ -116,6 +138,10 @@ impl<'a> PolicyRun<'a> {
             Policy::Never => {}
             Policy::Always => (choice, short) = self.by_hand(night, &|b| night.matters[b], true),
             Policy::LeftOn => (choice, short) = self.by_hand(night, &|b| night.matters[b], false),
+            Policy::ColdSpells => {
+                let cold = night.evening.forecast_c[0] < FREEZING_C;
+                (choice, short) = self.by_hand(night, &|b| cold && night.stands(b), true);
+            }
             Policy::Rule(rule) => {
                 let above = all_above_freezing(&night.evening.forecast_c);
                 for b in 0..beds {
@@ -124,7 +150,7 @@ impl<'a> PolicyRun<'a> {
                 let wants = |b: usize| {
                     let (low, waits) = (night.evening.forecast_c[0], self.waiting[b]);
                     let at_risk = &night.at_risk[b];
-                    night.matters[b] && rule.wants(&self.simulation.garden, b, at_risk, low, waits)
+                    night.stands(b) && rule.wants(&self.simulation.garden, b, at_risk, low, waits)
                 };
                 (choice, short) = self.by_hand(night, &wants, true);
             }
@@ -228,21 +254,30 @@ impl<'a> PolicyRun<'a> {
     /// Work, light, heat and loss of a night.
     fn book(&mut self, policy: Policy, night: &Night<'_>, choice: &[usize]) {
         let mut worked = 0;
+        // Whether what lies tonight is left on tomorrow, as far as this evening knows.
+        let stays = match policy {
+            Policy::LeftOn => true,
+            Policy::ColdSpells => night.evening.forecast_c[1] < FREEZING_C,
+            _ => false,
+        };
         for (b, c) in choice.iter().enumerate() {
             let choices = &self.simulation.beds[b];
-            let kept = policy == Policy::LeftOn
-                && self.lying[b].is_some_and(|(on, d)| on == *c && d + 1 == night.d);
+            // What lay by day kept back its light, whether it lies on or comes off.
+            let lay = self.lying[b].filter(|l| l.1 + 1 == night.d).map(|l| l.0);
+            let kept = lay == Some(*c);
+            if let Some(on) = lay {
+                self.dim(night, b, on, 1.0);
+            }
             if let Some(i) = c.checked_sub(1) {
-                let share = if policy == Policy::LeftOn {
-                    1.0
-                } else {
-                    f64::from(night.day.light_before_off)
-                };
-                self.season.light_days += choices.dims[i] * share;
-                worked += if kept { 0 } else { choices.seconds[i] };
+                if !kept {
+                    worked += choices.seconds[i];
+                }
+                if !stays {
+                    self.dim(night, b, *c, f64::from(night.day.light_before_off));
+                }
                 self.season.heat_h += if kept { night.heat_h(b, *c) } else { 0.0 };
             }
-            self.lying[b] = (*c > 0).then_some((*c, night.d));
+            self.lying[b] = (stays && *c > 0).then_some((*c, night.d));
             if !night.matters[b] {
                 continue;
             }
@@ -261,6 +296,13 @@ impl<'a> PolicyRun<'a> {
         self.season.evenings += u32::from(worked > 0);
         self.season.minutes += f64::from(worked) / 60.0;
         self.season.labour += money(self.simulation, worked);
+    }
+
+    /// Light that a choice keeps back for a share of a day.
+    fn dim(&mut self, night: &Night<'_>, bed: usize, choice: usize, share: f64) {
+        let dims = choice.checked_sub(1).and_then(|i| self.simulation.beds[bed].dims.get(i));
+        self.season.light_days += dims.map_or(0.0, |d| d * share);
+        self.season.dimness += night.dimness(bed, choice, share);
     }
 }
 

@@ -160,7 +160,7 @@ impl<'a> Past<'a> {
         let (pins, clips) =
             (bought(self.shed.0, found.owned.pins), bought(self.shed.1, found.owned.clips));
         let with = self.evening_plan((&found.owned.pieces, pins, clips))?;
-        let saved = shed.iter().zip(&with).map(|(a, b)| a.cost() - b.cost());
+        let saved = shed.iter().zip(&with).map(|(a, b)| a.loss_and_labour() - b.loss_and_labour());
         Ok(Set {
             budget: self.settings.budget.map(|b| b * f64::from(self.settings.years)),
             lines: bill.lines,

@@ -3,6 +3,7 @@
 use rayon::prelude::*;
 
 use crate::years::batch_weather::BatchWeather;
+use crate::years::drawn_forecast::evenings;
 use crate::years::error::Error;
 use crate::years::night::Night;
 use crate::years::night_table::{NightTable, RunStats, run};
@@ -38,12 +39,20 @@ impl Batch {
         Ok(Self { weather, tables })
     }
 
-    /// The nights of the year in a lane, as `simulation` covers its beds.
+    /// The nights of the year in a lane, as `simulation` covers its beds, with the evenings of one draw.
     #[must_use]
-    pub fn nights<'b>(&'b self, simulation: &'b Simulation<'b>, lane: usize) -> Vec<Night<'b>> {
+    pub fn nights<'b>(
+        &'b self,
+        simulation: &'b Simulation<'b>,
+        lane: usize,
+        draw: u32,
+    ) -> Vec<Night<'b>> {
+        let evenings = evenings(&self.weather, lane, simulation.evenings(draw));
         let mut next = vec![0; self.tables.len()];
-        (0..self.weather.days.len())
-            .map(|d| {
+        evenings
+            .into_iter()
+            .enumerate()
+            .map(|(d, evening)| {
                 let rows = self
                     .tables
                     .iter()
@@ -54,12 +63,12 @@ impl Batch {
                         here.then(|| *n - 1)
                     })
                     .collect();
-                Night::new(simulation, &self.weather, &self.tables, (d, lane), rows)
+                Night::new(simulation, &self.weather, &self.tables, (d, lane), rows, evening)
             })
             .collect()
     }
 
-    /// What `each` makes of the nights of every year, in the order of the years.
+    /// What `each` makes of the nights of every year by the first draw, in the order of the years.
     ///
     /// # Errors
     /// The first that `each` gives.
@@ -70,7 +79,7 @@ impl Batch {
     ) -> Result<Vec<T>, Error> {
         (0..self.weather.years.len())
             .into_par_iter()
-            .map(|lane| each(self.weather.years[lane], &self.nights(simulation, lane)))
+            .map(|lane| each(self.weather.years[lane], &self.nights(simulation, lane, 0)))
             .collect()
     }
 

@@ -1,14 +1,16 @@
-//! What one evening knew of its night, and what the night then brought: errors drawn once for each night of each year.
+//! What one evening knew of its nights, and what the night then brought: drawn once for each night of each year.
+
+use std::collections::BTreeMap;
 
 use microclimate::lanes::WIDTH;
 use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
-use weather::constants::MEMORY_H;
 use weather::error_model::sigma_air_k;
 
-use crate::constants::{LEAD_H, NIGHTS_AHEAD, OTHER_SIGMA_K};
-use crate::years::batch_weather::BatchWeather;
+use crate::constants::{LEAD_H, NIGHT_TO_NIGHT, NIGHTS_AHEAD, OTHER_LOWER_K, OTHER_SIGMA_K};
+use crate::years::batch_weather::{BatchWeather, first_day};
+use crate::years::minimum_climate::MinimumClimate;
 use evening::priors;
 
 /// One night of one year.
@@ -18,41 +20,133 @@ pub struct DrawnForecast {
     pub forecast_c: [f64; NIGHTS_AHEAD],
     /// Air as it came less air as forecast, K.
     pub air_error_k: f64,
-    /// Tissue as it came less tissue as foreseen, for what else was not foreseen, K.
+    /// Tissue as it came less tissue computed from the forecast's cloud, wind and humidity, for what else errs, K.
     pub other_error_k: f64,
     /// What the model is off by, K.
     pub model_error_k: f64,
 }
 
-impl DrawnForecast {
-    /// The night after day `d` of the batch in lane `l`.
-    ///
-    /// Forecast = truth − σ(lead) x; x keeps exp(−24/12) of itself from one night of a forecast to the next.
-    /// The draw depends on seed, year and day alone. Checked by `replay::forecasts_err_as_stated`.
-    #[must_use]
-    pub fn draw(years: &BatchWeather, d: usize, l: usize, seed: u64) -> Self {
-        let day = &years.days[d];
-        let year = years.years.get(l).copied().unwrap_or(0);
-        let mix = (year as u64) << 32 | day.index as u64;
+/// Forecasts that were really made: by the day number of the evening, tonight's and tomorrow night's minimum, °C.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct MadeForecasts(pub BTreeMap<i32, [Option<f64>; 2]>);
+
+/// What evenings are drawn from.
+#[derive(Clone, Copy)]
+pub struct Source<'a> {
+    /// Climate of the minima.
+    pub climate: &'a MinimumClimate,
+    /// Forecasts that were made; what they do not tell is drawn.
+    pub made: Option<&'a MadeForecasts>,
+    /// South or north, °.
+    pub latitude_deg: f64,
+    /// Seed.
+    pub seed: u64,
+}
+
+/// Standard normal numbers of one evening.
+struct Normals {
+    model: f64,
+    other: f64,
+    /// By night ahead, for the forecasts of the night that follows this evening.
+    forecast: [f64; NIGHTS_AHEAD],
+}
+
+/// Every evening of a lane, in the order of the batch's days.
+///
+/// Forecasts of one night are drawn from the truth backwards, the last one first, so that each is what the next one and
+/// the truth scatter about: f₀ − μ = ρ₀ (t − μ) + √(ρ₀(1 − ρ₀)) s η₀, f_k − μ = r (f_{k−1} − μ) + √(ρ_k (1 − r)) s η_k with
+/// r = ρ_k/ρ_{k−1} and ρ_k = 1 − σ_k²/s², at least 0. Then E(t | f_k) = f_k and Var(t | f_k) = σ_k² for normal minima of
+/// mean μ and standard deviation s (°C, K); no forecast is surer of the night than the climate is unsure.
+/// η is carried from one night to the next by c = (ν − (1 − ρ₀) λ)/ρ₀, 0 to 0.9, so that errors of nights on end correlate
+/// by ν = [`NIGHT_TO_NIGHT`]; λ is the correlation of the minima themselves.
+/// The draw depends on seed, year and day alone, but for that memory. Source: derived; the slope of 1 as measured.
+/// Checked by `forecasts::truth_scatters_about_the_forecast`.
+/// Equation 77 of docs/science.md.
+#[must_use]
+pub fn evenings(years: &BatchWeather, l: usize, source: Source<'_>) -> Vec<DrawnForecast> {
+    let year = years.years.get(l).copied().unwrap_or(0);
+    let start = first_day(year, source.latitude_deg);
+    let mut carried: Option<[f64; NIGHTS_AHEAD]> = None;
+    let mut nights = Vec::with_capacity(years.days.len());
+    let mut drawn = Vec::with_capacity(years.days.len());
+    for day in &years.days {
+        let normals = Normals::of(year, day.index, source.seed);
+        let number = start + day.index as i32;
+        let share = Shares::of(source.climate, number + 1);
+        let fresh = (1.0 - share.carried * share.carried).sqrt();
+        let eta = std::array::from_fn(|k| match &carried {
+            Some(before) => share.carried * before[k] + fresh * normals.forecast[k],
+            None => normals.forecast[k],
+        });
+        carried = Some(eta);
+        let truth = f64::from(day.low_c[l]);
+        let made = |k: usize| {
+            let evening = source.made?.0.get(&(number - k as i32))?;
+            evening.get(k).copied().flatten()
+        };
+        nights.push(share.forecasts(source.climate.mean_c(number + 1), truth, &eta, &made));
+        drawn.push(normals);
+    }
+    (0..nights.len())
+        .map(|d| {
+            let forecast_c = std::array::from_fn(|k| nights.get(d + k).map_or(f64::NAN, |n| n[k]));
+            DrawnForecast {
+                forecast_c,
+                air_error_k: f64::from(years.days[d].low_c[l]) - forecast_c[0],
+                other_error_k: OTHER_SIGMA_K * drawn[d].other - OTHER_LOWER_K,
+                model_error_k: priors::model_error_k(drawn[d].model),
+            }
+        })
+        .collect()
+}
+
+/// How much of a night's departure each forecast knows.
+struct Shares {
+    /// Spread of the climate, K.
+    sd_k: f64,
+    /// ρ by nights ahead.
+    known: [f64; NIGHTS_AHEAD],
+    /// c.
+    carried: f64,
+}
+
+impl Shares {
+    fn of(climate: &MinimumClimate, number: i32) -> Self {
+        let sd_k = climate.sd_k(number);
+        let known = std::array::from_fn(|k| {
+            let sigma = sigma_air_k(LEAD_H + 24.0 * k as f64);
+            (1.0 - (sigma / sd_k).powi(2)).max(0.0)
+        });
+        let rho: f64 = known[0];
+        let carried = (NIGHT_TO_NIGHT - (1.0 - rho) * climate.lag_one) / rho.max(1e-6);
+        Self { sd_k, known, carried: carried.clamp(0.0, 0.9) }
+    }
+
+    /// Forecasts of one night by nights ahead; `made` where one was really made.
+    fn forecasts(
+        &self,
+        mean: f64,
+        truth: f64,
+        eta: &[f64; NIGHTS_AHEAD],
+        made: &dyn Fn(usize) -> Option<f64>,
+    ) -> [f64; NIGHTS_AHEAD] {
+        let (mut finer, mut knew) = (truth - mean, 1.0);
+        std::array::from_fn(|k| {
+            let (known, ratio) = (self.known[k], self.known[k] / f64::max(knew, 1e-9));
+            let drawn = ratio * finer + (known * (1.0 - ratio)).sqrt() * self.sd_k * eta[k];
+            (finer, knew) = (made(k).map_or(drawn, |f| f - mean), known);
+            mean + finer
+        })
+    }
+}
+
+impl Normals {
+    fn of(year: i16, index: usize, seed: u64) -> Self {
+        let mix = (year as u64) << 32 | index as u64;
         let mut rng =
             Xoshiro256PlusPlus::seed_from_u64(seed ^ mix.wrapping_mul(0x9e37_79b9_7f4a_7c15));
         let mut normal = || -> f64 { StandardNormal.sample(&mut rng) };
-        let model_error_k = priors::model_error_k(normal());
-        let other_error_k = OTHER_SIGMA_K * normal();
-        let phi = (-24.0 / MEMORY_H).exp();
-        let mut x = normal();
-        let mut air_error_k = 0.0;
-        let forecast_c = std::array::from_fn(|ahead| {
-            if ahead > 0 {
-                x = phi * x + (1.0 - phi * phi).sqrt() * normal();
-            }
-            let error = sigma_air_k(LEAD_H + 24.0 * ahead as f64) * x;
-            if ahead == 0 {
-                air_error_k = error;
-            }
-            years.days.get(d + ahead).map_or(f64::NAN, |n| f64::from(n.low_c[l]) - error)
-        });
-        Self { forecast_c, air_error_k, other_error_k, model_error_k }
+        Self { model: normal(), other: normal(), forecast: std::array::from_fn(|_| normal()) }
     }
 }
 

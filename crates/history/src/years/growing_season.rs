@@ -39,7 +39,12 @@ pub fn by_hardiness(garden: &Garden, record: &StationRecord) -> Vec<GrowingSeaso
     let median = |d: &weather::frost::Dates| {
         Some(d.day_of_year(d.conditional(0.5, Method::Empirical)?.round()))
     };
-    let dates = median(&frost.last_spring).zip(median(&frost.first_autumn));
+    between_frosts(garden, median(&frost.last_spring).zip(median(&frost.first_autumn)))
+}
+
+/// The same by the days of the year of the median last and first frost; `None` where it never freezes.
+#[must_use]
+pub fn between_frosts(garden: &Garden, dates: Option<(f64, f64)>) -> Vec<GrowingSeason> {
     let mut out = Vec::new();
     for (bed, b) in garden.beds.iter().enumerate() {
         for (planting, p) in b.plantings.iter().enumerate() {

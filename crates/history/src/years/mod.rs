@@ -7,6 +7,7 @@
 //! | [`bed_kinds`] | beds that are the same to the physics |
 //! | [`night_table`] | the table: bed kind × cover × year × night |
 //! | [`simulation`] | a garden and its record, made ready |
+//! | [`minimum_climate`] | what minima each day of the year knows |
 //! | [`drawn_forecast`] | what the evening knew, and what the night then brought |
 //! | [`night`] | one night of one year |
 //! | [`batch`] | the loop: years abreast, then each on its own |
@@ -20,6 +21,7 @@ pub mod bed_kinds;
 pub mod drawn_forecast;
 mod error;
 pub mod growing_season;
+pub mod minimum_climate;
 pub mod night;
 pub mod night_table;
 pub mod simulation;

@@ -1,6 +1,6 @@
 //! One night of one year: what stands, what each cover would leave of it, what was expected of it.
 
-use crate::constants::OTHER_BIAS_K;
+use crate::constants::OTHER_LOWER_K;
 use crate::years::batch_weather::{BatchWeather, Day};
 use crate::years::drawn_forecast::{DrawnForecast, known, quadrature, spread_k};
 use crate::years::night_table::{ColdestTissue, LeftOnNight, NightTable, Response};
@@ -38,7 +38,9 @@ pub enum Information {
 }
 
 impl<'a> Night<'a> {
-    /// The night after `day` of a batch in a lane, with its row in each kind's table.
+    /// The night after `day` of a batch in a lane, with its row in each kind's table and what its evening knew.
+    ///
+    /// It matters to a bed when it came cold enough, or was foreseen to.
     #[must_use]
     pub fn new(
         simulation: &'a Simulation<'a>,
@@ -46,6 +48,7 @@ impl<'a> Night<'a> {
         tables: &'a [NightTable],
         (d, lane): (usize, usize),
         rows: Vec<Option<usize>>,
+        evening: DrawnForecast,
     ) -> Self {
         let day = &weather.days[d];
         let known = known(weather, d, lane);
@@ -57,11 +60,12 @@ impl<'a> Night<'a> {
                 else {
                     return false;
                 };
-                let cold = f64::from(day.garden_low_c[lane]) < simulation.kinds[k].matters_below_c;
+                let low = f64::from(day.garden_low_c[lane]);
+                let least = low.min(low - evening.air_error_k);
+                let cold = least < simulation.kinds[k].matters_below_c;
                 cold && rows[k].is_some()
             })
             .collect();
-        let evening = DrawnForecast::draw(weather, d, lane, simulation.seed());
         Self { simulation, tables, lane, d, day, evening, rows, at_risk, matters, known }
     }
 
@@ -92,23 +96,45 @@ impl<'a> Night<'a> {
         f64::from(if planting.in_soil { cold.soil_c[self.lane] } else { cold.tissue_c[self.lane] })
     }
 
+    /// Coldest tissue of a planting as it truly came: computed, and what was not foreseen, °C.
+    fn came(&self, planting: &PlantingAtRisk, cold: &ColdestTissue, answer: &Response) -> f64 {
+        let (_, rest) = answers(planting, answer);
+        self.tissue(planting, cold) + rest * self.evening.other_error_k + self.evening.model_error_k
+    }
+
     /// Share of a planting that the night takes under a choice, as it truly came.
     #[must_use]
     pub fn true_share(&self, bed: usize, choice: usize, planting: &PlantingAtRisk) -> f64 {
-        self.cold(bed, choice).map_or(0.0, |(cold, _)| {
-            share_lost(&planting.limits, self.tissue(planting, cold) + self.evening.model_error_k)
+        self.cold(bed, choice).map_or(0.0, |(cold, answer)| {
+            share_lost(&planting.limits, self.came(planting, cold, answer))
         })
     }
 
     /// The same under a cover left on since before.
     #[must_use]
     pub fn left_share(&self, bed: usize, choice: usize, planting: &PlantingAtRisk) -> f64 {
-        self.left(bed, choice).map_or(0.0, |left| {
-            share_lost(
-                &planting.limits,
-                self.tissue(planting, &left.cold) + self.evening.model_error_k,
-            )
+        let answer = self.cold(bed, choice).map(|c| c.1);
+        self.left(bed, choice).zip(answer).map_or(0.0, |(left, answer)| {
+            share_lost(&planting.limits, self.came(planting, &left.cold, answer))
         })
+    }
+
+    /// Whether something stands on a bed that cold could harm, on a night whose weather is known.
+    #[must_use]
+    pub fn stands(&self, bed: usize) -> bool {
+        self.known && !self.at_risk[bed].is_empty()
+    }
+
+    /// What the light costs that a choice keeps back for a share of a day, money.
+    #[must_use]
+    pub fn dimness(&self, bed: usize, choice: usize, share: f64) -> f64 {
+        let choices = &self.simulation.beds[bed];
+        let Some(days) = choice.checked_sub(1).and_then(|c| choices.day_under.get(c)) else {
+            return 0.0;
+        };
+        let here = |p: &PlantingAtRisk| self.at_risk[bed].iter().any(|s| s.planting == p.planting);
+        let day: f64 = choices.at_risk.iter().zip(days).filter(|x| here(x.0)).map(|x| x.1).sum();
+        day * share
     }
 
     /// Hours too hot on the day before under a cover left on.
@@ -135,10 +161,9 @@ impl<'a> Night<'a> {
         let of = |planting: &PlantingAtRisk| {
             let gone = lost(planting);
             let more = |t: f64| (share_lost(&planting.limits, t) - gone).max(0.0);
-            let came = self.tissue(planting, cold);
             planting.worth
                 * match information {
-                    Information::Perfect => more(came + self.evening.model_error_k),
+                    Information::Perfect => more(self.came(planting, cold, answer)),
                     Information::Forecast => {
                         let (foreseen, sigma) = self.foreseen(planting, cold, answer);
                         quadrature().iter().map(|(z, w)| w * more(foreseen + sigma * z)).sum()
@@ -159,16 +184,20 @@ impl<'a> Night<'a> {
         self.cold(bed, choice).map(|(cold, answer)| self.foreseen(planting, cold, answer))
     }
 
-    /// Coldest tissue as the evening foresees it, and its spread, K. The soil answers less, to all that errs.
+    /// Coldest tissue as the evening foresees it, and its spread, K: the night computed in the air of the forecast.
     fn foreseen(
         &self,
         planting: &PlantingAtRisk,
         cold: &ColdestTissue,
         answer: &Response,
     ) -> (f64, f64) {
-        let (air, rest) =
-            if planting.in_soil { (answer.soil, answer.soil) } else { (answer.mean, 1.0) };
-        let error = air * self.evening.air_error_k + rest * self.evening.other_error_k;
-        (self.tissue(planting, cold) - error - rest * OTHER_BIAS_K, spread_k(air, rest))
+        let (air, rest) = answers(planting, answer);
+        let computed = self.tissue(planting, cold) - air * self.evening.air_error_k;
+        (computed - rest * OTHER_LOWER_K, spread_k(air, rest))
     }
+}
+
+/// How a planting's coldest tissue answers to the air and to what else errs, K per K. The soil answers less, to both.
+fn answers(planting: &PlantingAtRisk, answer: &Response) -> (f64, f64) {
+    if planting.in_soil { (answer.soil, answer.soil) } else { (answer.mean, 1.0) }
 }

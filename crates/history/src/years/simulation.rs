@@ -3,6 +3,7 @@
 use garden::bed::Bed;
 use garden::fit::{Cover as Fit, covers};
 use garden::garden::Garden;
+use garden::growth;
 use microclimate::cover::Cover;
 use microclimate::lanes::WIDTH;
 use weather::StationRecord;
@@ -11,8 +12,10 @@ use weather::hours::draws::Priors;
 use crate::constants::SPIN_UP_DAYS;
 use crate::years::batch_weather::{BatchWeather, stated_priors, whole_years};
 use crate::years::bed_kinds::{BedKind, bed_kinds};
+use crate::years::drawn_forecast::{MadeForecasts, Source};
 use crate::years::error::Error;
 use crate::years::growing_season::{GrowingSeason, new_year_day};
+use crate::years::minimum_climate::MinimumClimate;
 use evening::night::PlantingAtRisk;
 use evening::physics;
 use evening::plan::stock;
@@ -25,6 +28,8 @@ pub struct Simulation<'a> {
     record: &'a StationRecord,
     seasons: Vec<GrowingSeason>,
     priors: Priors,
+    climate: MinimumClimate,
+    made: Option<MadeForecasts>,
     /// Beds.
     pub beds: Vec<BedChoices>,
     /// Kinds of bed.
@@ -52,6 +57,8 @@ pub struct BedChoices {
     pub uses: Vec<Vec<(usize, u32)>>,
     /// Share of light it holds back.
     pub dims: Vec<f64>,
+    /// What a whole day under it costs by the light it holds back, money; by choice, then by planting of `at_risk`.
+    pub day_under: Vec<Vec<f64>>,
     /// Plantings that cold can harm.
     pub at_risk: Vec<PlantingAtRisk>,
 }
@@ -68,6 +75,7 @@ impl BedChoices {
         only(&mut self.seconds, marked);
         only(&mut self.uses, marked);
         only(&mut self.dims, marked);
+        only(&mut self.day_under, marked);
     }
 }
 
@@ -128,6 +136,13 @@ impl<'a> Simulation<'a> {
                     seconds: fits.iter().map(stock::seconds).collect(),
                     uses: fits.iter().map(|f| stock::uses(f, &lines)).collect(),
                     dims: physics.iter().map(dims).collect(),
+                    day_under: physics
+                        .iter()
+                        .map(|c| {
+                            let kept = 1.0 - dims(c);
+                            at_risk.iter().map(|p| day_of_light(&garden, b, p, kept)).collect()
+                        })
+                        .collect(),
                     fits,
                     at_risk,
                 }
@@ -136,7 +151,28 @@ impl<'a> Simulation<'a> {
         let available = lines.iter().map(|l| l.1).collect();
         let span = span(seasons, new_year_day(latitude)).ok_or(Error::NothingStands)?;
         let (seasons, priors) = (seasons.to_vec(), stated_priors(seed));
-        Ok(Self { garden, record, seasons, priors, beds, kinds, kind_of, available, years, span })
+        let climate = MinimumClimate::from_record(record);
+        Ok(Self {
+            garden,
+            record,
+            seasons,
+            priors,
+            climate,
+            made: None,
+            beds,
+            kinds,
+            kind_of,
+            available,
+            years,
+            span,
+        })
+    }
+
+    /// The same evenings with forecasts that were really made, in place of drawn ones where there are any.
+    #[must_use]
+    pub fn with_forecasts(mut self, made: MadeForecasts) -> Self {
+        self.made = Some(made);
+        self
     }
 
     /// The same garden with so much of each stock line, without the covers that take more of one.
@@ -176,10 +212,15 @@ impl<'a> Simulation<'a> {
         self.beds[bed].at_risk.iter().filter(on).copied().collect()
     }
 
-    /// Seed of the evenings' errors.
+    /// What the evenings of one draw are drawn from: draw 0 by the simulation's own seed, each later one by the next.
     #[must_use]
-    pub fn seed(&self) -> u64 {
-        self.priors.seed
+    pub fn evenings(&self, draw: u32) -> Source<'_> {
+        Source {
+            climate: &self.climate,
+            made: self.made.as_ref(),
+            latitude_deg: self.garden.place.latitude_deg,
+            seed: self.priors.seed.wrapping_add(u64::from(draw)),
+        }
     }
 }
 
@@ -197,6 +238,22 @@ fn at_risk(garden: &Garden, bed: usize, seasons: &[GrowingSeason]) -> Vec<Planti
             })
         })
         .collect()
+}
+
+/// What one day in the share `q` of its light costs a planting, money: worth · (1 − q^e)/days, e its exponent of growth on
+/// light, days those to its first picking; 0 for a crop without days (strawberries, trees).
+///
+/// A day of growth less is taken as a day of the crop's worth less (rough; the exponent as in `growth::light`).
+/// Checked by `replay::a_day_in_the_dark_costs_a_day_of_growth`.
+/// Equation 78 of docs/science.md.
+#[must_use]
+pub fn day_of_light(garden: &Garden, bed: usize, planting: &PlantingAtRisk, q: f64) -> f64 {
+    let crop = garden.beds[bed].plantings.get(planting.planting).map(|p| p.crop);
+    let Some(growth) = crop.and_then(growth::crop_growth) else { return 0.0 };
+    let Some([least, most]) = growth.days else { return 0.0 };
+    let days = f64::from(least + most) / 2.0;
+    let slower = 1.0 - growth::light::speed_by_share(q, growth.light_exponent);
+    planting.worth * slower / days.max(1.0)
 }
 
 /// Share of sunlight a cover holds back.

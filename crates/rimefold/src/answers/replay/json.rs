@@ -2,15 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use history::replay::Year as Run;
-use history::replay::score::Score;
+use history::replay::score::{self, Score};
+use history::replay::{SeasonResult, Year as Run};
 use serde::Serialize;
 use weather::frost::Interval;
 
 use super::Replayed;
 
 /// Version of the layout; raised when a member changes its meaning or goes away.
-const LAYOUT: u32 = 1;
+const LAYOUT: u32 = 2;
 
 /// The answer of `rimefold replay --json`.
 #[derive(Serialize)]
@@ -22,8 +22,14 @@ pub struct Replay {
     station: Option<String>,
     /// Seed of what was drawn.
     seed: u64,
-    /// Key of the best of the fixed rules.
-    best_rival: &'static str,
+    /// Draws of the errors that are averaged: this seed and the next ones.
+    draws: usize,
+    /// Key of the best rule of thumb that goes by the same forecast.
+    best_rule: &'static str,
+    /// Key of the best of never, always and left on.
+    best_fixed: &'static str,
+    /// Less than this no policy could have cost: all known, sheets and minutes enough, covers free to lie on by day.
+    perfect_foresight_bound: f64,
     policies: Vec<Policy>,
     years: Vec<Year>,
     /// Years asked for that lack too many days.
@@ -39,11 +45,22 @@ pub struct Replay {
 struct Policy {
     policy: &'static str,
     mean_year: MeanYear,
-    /// Loss and labour together, in other such years.
+    /// Loss, labour and light together, in other such years.
     cost_5_to_95: Option<[f64; 2]>,
-    /// 0: the best fixed rule; 1: perfect foresight.
-    value: Option<f64>,
-    value_5_to_95: Option<[f64; 2]>,
+    /// 0: the best rule of thumb with the same forecast; 1: the bound of perfect foresight.
+    value_over_best_rule: Option<Value>,
+    /// 0: the best of never, always and left on; 1: the bound of perfect foresight.
+    value_over_best_fixed: Option<Value>,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Value {
+    value: f64,
+    /// In other such years.
+    years_5_to_95: Option<[f64; 2]>,
+    /// Least and greatest of the draws.
+    draws_least_to_greatest: Option<[f64; 2]>,
 }
 
 #[derive(Serialize)]
@@ -52,6 +69,8 @@ struct MeanYear {
     /// In the garden's money.
     loss: f64,
     labour: f64,
+    /// Of light kept back by covers.
+    light: f64,
     evenings: f64,
     minutes: f64,
     /// Summed over beds.
@@ -65,9 +84,9 @@ struct MeanYear {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Year {
     year: i16,
-    /// Perfect foresight without limits of stock and minutes.
-    least_cost_without_limits: f64,
-    /// By policy.
+    /// The bound of perfect foresight, mean of the draws.
+    perfect_foresight_bound: f64,
+    /// By policy, mean of the draws.
     cost: BTreeMap<&'static str, Cost>,
 }
 
@@ -76,6 +95,7 @@ struct Year {
 struct Cost {
     loss: f64,
     labour: f64,
+    light: f64,
 }
 
 #[derive(Serialize)]
@@ -117,7 +137,10 @@ pub fn layout(r: &Replayed) -> Replay {
         garden: r.garden.name.clone(),
         station: r.station.clone(),
         seed: r.seed,
-        best_rival: r.scores.each[r.scores.best_rival].policy.key(),
+        draws: r.years.first().map_or(0, |y| y.draws.len()),
+        best_rule: r.scores.each[r.scores.best_rule].policy.key(),
+        best_fixed: r.scores.each[r.scores.best_fixed].policy.key(),
+        perfect_foresight_bound: r.scores.bound,
         policies: r.scores.each.iter().map(policy).collect(),
         years: r.years.iter().map(|y| year(y, &r.scores.each)).collect(),
         years_left_out: r.left_out,
@@ -136,6 +159,7 @@ fn policy(s: &Score) -> Policy {
         mean_year: MeanYear {
             loss: s.mean.loss,
             labour: s.mean.labour,
+            light: s.mean.dimness,
             evenings: s.mean.evenings,
             minutes: s.mean.minutes,
             light_days_lost: s.mean.light_days,
@@ -143,19 +167,33 @@ fn policy(s: &Score) -> Policy {
             nights_short: s.mean.short_nights,
         },
         cost_5_to_95: s.cost_spread.map(edges),
-        value: s.value,
-        value_5_to_95: s.value_spread.map(edges),
+        value_over_best_rule: s.over_rule.map(value),
+        value_over_best_fixed: s.over_fixed.map(value),
+    }
+}
+
+fn value(v: score::Value) -> Value {
+    Value {
+        value: v.value,
+        years_5_to_95: v.over_years.map(edges),
+        draws_least_to_greatest: v.over_draws.map(edges),
     }
 }
 
 fn year(y: &Run, each: &[Score]) -> Year {
-    let cost = y.results.iter().zip(each);
+    let cost = |(p, score): (usize, &Score)| {
+        let mean = |of: &dyn Fn(&SeasonResult) -> f64| y.mean(|d| d.results.get(p).map_or(0.0, of));
+        let cost = Cost {
+            loss: mean(&|s| s.loss),
+            labour: mean(&|s| s.labour),
+            light: mean(&|s| s.dimness),
+        };
+        (score.policy.key(), cost)
+    };
     Year {
         year: y.year,
-        least_cost_without_limits: y.bound,
-        cost: cost
-            .map(|(s, p)| (p.policy.key(), Cost { loss: s.loss, labour: s.labour }))
-            .collect(),
+        perfect_foresight_bound: y.mean(|d| d.bound),
+        cost: each.iter().enumerate().map(cost).collect(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use history::replay::{MODEL, POLICIES, SeasonResult, Year, YearBatch};
+use history::replay::{DrawnYear, MODEL, POLICIES, SeasonResult, Year, YearBatch};
 use history::years::RunStats;
 
 /// Blocks of years that are done.
@@ -36,7 +36,7 @@ pub fn key(parts: &[&[u8]]) -> String {
 }
 
 fn headline(key: &str) -> String {
-    format!("rimefold replay, layout 1, model {MODEL}, inputs {key}")
+    format!("rimefold replay, layout 2, model {MODEL}, inputs {key}")
 }
 
 impl Kept {
@@ -68,19 +68,10 @@ impl Kept {
             let _ = writeln!(out, "block {} {residual_w_m2:?} {steps}", block.years.len());
             for y in &block.years {
                 let [a, b, c] = y.counted;
-                let _ = writeln!(out, "year {} {:?} {a} {b} {c}", y.year, y.bound);
-                for s in &y.results {
-                    let _ = writeln!(
-                        out,
-                        "{:?} {:?} {} {:?} {:?} {:?} {}",
-                        s.loss,
-                        s.labour,
-                        s.evenings,
-                        s.minutes,
-                        s.light_days,
-                        s.heat_h,
-                        s.short_nights
-                    );
+                let _ = writeln!(out, "year {} {} {a} {b} {c}", y.year, y.draws.len());
+                for draw in &y.draws {
+                    let _ = writeln!(out, "draw {:?}", draw.bound);
+                    draw.results.iter().for_each(|s| write_season(&mut out, s));
                 }
             }
         }
@@ -111,18 +102,36 @@ impl Kept {
 
 fn year<'a>(lines: &mut impl Iterator<Item = &'a str>) -> Option<Year> {
     let cells: Vec<&str> = lines.next()?.split_whitespace().collect();
-    let ["year", year, bound, a, b, c] = cells[..] else { return None };
-    let results = POLICIES.iter().map(|_| season(lines.next()?)).collect::<Option<_>>()?;
+    let ["year", year, draws, a, b, c] = cells[..] else { return None };
+    let draws: usize = draws.parse().ok()?;
+    let draws = (0..draws.min(1000)).map(|_| draw(lines)).collect::<Option<_>>()?;
     let counted = [a.parse().ok()?, b.parse().ok()?, c.parse().ok()?];
-    Some(Year { year: year.parse().ok()?, results, bound: bound.parse().ok()?, counted })
+    Some(Year { year: year.parse().ok()?, draws, counted })
+}
+
+fn draw<'a>(lines: &mut impl Iterator<Item = &'a str>) -> Option<DrawnYear> {
+    let bound = lines.next()?.strip_prefix("draw ")?.parse().ok()?;
+    let results = POLICIES.iter().map(|_| season(lines.next()?)).collect::<Option<_>>()?;
+    Some(DrawnYear { results, bound })
+}
+
+fn write_season(out: &mut String, s: &SeasonResult) {
+    let _ = writeln!(
+        out,
+        "{:?} {:?} {:?} {} {:?} {:?} {:?} {}",
+        s.loss, s.labour, s.dimness, s.evenings, s.minutes, s.light_days, s.heat_h, s.short_nights
+    );
 }
 
 fn season(line: &str) -> Option<SeasonResult> {
     let cells: Vec<&str> = line.split_whitespace().collect();
-    let [loss, labour, evenings, minutes, light, heat, short] = cells[..] else { return None };
+    let [loss, labour, dimness, evenings, minutes, light, heat, short] = cells[..] else {
+        return None;
+    };
     Some(SeasonResult {
         loss: loss.parse().ok()?,
         labour: labour.parse().ok()?,
+        dimness: dimness.parse().ok()?,
         evenings: evenings.parse().ok()?,
         minutes: minutes.parse().ok()?,
         light_days: light.parse().ok()?,

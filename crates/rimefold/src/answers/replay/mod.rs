@@ -7,6 +7,7 @@ pub mod text;
 use std::path::{Path, PathBuf};
 
 use garden::Garden;
+use history::constants::ERROR_DRAWS;
 use history::replay::score::{Scores, scores};
 use history::replay::{MODEL, Year, run_batch};
 use history::years::{GrowingSeason, RunStats, Simulation, growing_season};
@@ -57,7 +58,8 @@ impl Place {
         let key = kept::key(&[
             &files::read(garden_file)?,
             record,
-            format!("{} {MODEL} {asked:?} {seed}", env!("CARGO_PKG_VERSION")).as_bytes(),
+            format!("{} {MODEL} {asked:?} {seed} {ERROR_DRAWS}", env!("CARGO_PKG_VERSION"))
+                .as_bytes(),
         ]);
         let folder = garden_file.parent().unwrap_or(Path::new(".")).join("replay");
         Ok(Self { path: folder.join(format!("{key}.txt")), key })
@@ -88,8 +90,8 @@ pub fn replay_years(
         if let (Some(first), Some(last)) = (batch.first(), batch.last()) {
             progress(&format!("replaying {first} to {last} …"));
         }
-        let done =
-            run_batch(&simulation, batch).map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))?;
+        let done = run_batch(&simulation, batch, ERROR_DRAWS)
+            .map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))?;
         kept.blocks.push(done.into());
         if let Err(e) = files::replace(&place.path, kept.write(&place.key)) {
             aside.push(format!("(results are not kept: {})", e.message));

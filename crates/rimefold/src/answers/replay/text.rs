@@ -3,10 +3,11 @@
 use std::fmt::Write as _;
 
 use garden::garden::Garden;
-use history::constants::LEAD_H;
+use history::constants::{FREEZING_C, LEAD_H};
 use history::replay::Policy;
 use history::replay::policies::Rule;
-use history::replay::score::Score;
+use history::replay::score::{Score, Value};
+use weather::frost::Interval;
 
 use super::Replayed;
 use crate::format::{Words, count};
@@ -39,7 +40,7 @@ struct Page {
 }
 
 /// Width from which a table fits.
-const TABLE_WIDTH: usize = 76;
+const TABLE_WIDTH: usize = 78;
 
 impl Page {
     fn say(&mut self, text: &str) {
@@ -50,29 +51,31 @@ impl Page {
         let row = |s: &Score| {
             let m = &s.mean;
             let hours = m.minutes / 60.0;
-            [m.loss, m.labour, m.loss + m.labour, m.evenings, hours, m.short_nights]
+            let all = m.loss + m.labour + m.dimness;
+            [m.loss, m.labour, m.dimness, all, m.evenings, hours, m.short_nights]
                 .map(|x| format!("{x:.0}"))
         };
         if self.paper.width() < TABLE_WIDTH {
             for s in each {
-                let [lost, work, both, evenings, hours, _] = row(s);
+                let [lost, work, light, all, evenings, hours, _] = row(s);
                 self.say(&format!(
-                    "{}: lost {lost}, work {work}, both {both}; {evenings} evenings, {hours} hours.",
+                    "{}: lost {lost}, work {work}, light {light}, all {all}; {evenings} evenings, {hours} hours.",
                     name(&s.policy, words)
                 ));
             }
             return;
         }
-        let heads = ["lost", "work", "both", "evenings", "hours", "short"];
+        let heads = ["lost", "work", "light", "all", "evenings", "hours", "short"];
         let line = |first: &str, cells: &[String]| {
-            let cells: String = cells.iter().map(|c| format!("{c:>9}")).collect();
-            format!("{first:<22}{cells}\n")
+            let cell = |(c, width): (&String, usize)| format!("{c:>width$}");
+            let cells: String = cells.iter().zip([8, 8, 8, 8, 10, 8, 8]).map(cell).collect();
+            format!("{first:<20}{cells}\n")
         };
         self.paper.raw(&line("", &heads.map(String::from)));
         for s in each {
             let name = name(&s.policy, words);
             // Long names take a line of their own.
-            let first = if name.chars().count() > 21 {
+            let first = if name.chars().count() > 19 {
                 self.say(&name);
                 String::new()
             } else {
@@ -87,8 +90,9 @@ impl Page {
         let Some(left) = each.iter().find(|s| s.policy == Policy::LeftOn) else { return };
         self.say(&format!(
             "Left on by day as well, covers keep back {:.0} days of light summed over beds, and the air under \
-             them is above a crop's heat limit for {:.1} hours a year; neither is counted in money. Short are nights \
-             on which a bed stayed open, or under a thinner sheet, for want of sheets, pins or minutes.",
+             them is above a crop's heat limit for {:.1} hours a year. Light is priced: a day of growth less is a day \
+             of the crop's worth less; heat and bees are not. Short are nights on which a bed stayed open, or under a \
+             thinner sheet, for want of sheets, pins or minutes.",
             left.mean.light_days, left.mean.heat_h
         ));
     }
@@ -117,37 +121,48 @@ impl Page {
     }
 }
 
+/// Both scales, and how sure each is.
 fn verdict(r: &Replayed, words: &Words) -> String {
     let each = &r.scores.each;
-    let rule = &each[r.scores.best_rival];
     let Some(plan) = each.iter().find(|s| s.policy == Policy::Plan) else { return String::new() };
-    let both = |s: &Score| s.mean.loss + s.mean.labour;
-    let mut out =
-        format!("Best rule: {}, {:.0} a year", lower(&name(&rule.policy, words)), both(rule));
-    if let Some(i) = rule.cost_spread {
-        let _ = write!(out, " ({:.0} to {:.0})", i.low, i.high);
-    }
-    match (plan.value, plan.value_spread) {
-        (Some(v), Some(i)) => {
-            let _ = write!(
-                out,
-                ". From that rule (0) to perfect foresight (1) the evening plan comes {v:.2} of the way \
-                 ({:.2} to {:.2}, nine times in ten of other such years).",
-                i.low, i.high
-            );
-        }
-        (Some(v), None) => {
-            let _ = write!(
-                out,
-                ". From that rule (0) to perfect foresight (1) the evening plan comes {v:.2} of the way; one year \
-                 says little."
-            );
-        }
-        _ => {
-            out.push_str(". Perfect foresight that opens every morning would have done no better.")
-        }
+    let named = |s: &Score| {
+        let all = s.mean.loss + s.mean.labour + s.mean.dimness;
+        let spread =
+            s.cost_spread.map_or(String::new(), |i| format!(" ({:.0} to {:.0})", i.low, i.high));
+        format!("{}, {all:.0} a year{spread}", lower(&name(&s.policy, words)))
+    };
+    let mut out = format!(
+        "Perfect foresight, free to leave covers on and with sheets and minutes enough, could not come below {:.0} a \
+         year. Best rule of thumb with the same forecast: {}. Best without a forecast: {}. From the rule (0) to \
+         perfect foresight (1) the evening plan comes {}; from the best without a forecast (0) it comes {}.",
+        r.scores.bound,
+        named(&each[r.scores.best_rule]),
+        named(&each[r.scores.best_fixed]),
+        way(plan.over_rule),
+        way(plan.over_fixed),
+    );
+    if let Some(v) = plan.over_rule.filter(|v| v.over_years.is_some()) {
+        let draws = r.years.first().map_or(0, |y| y.draws.len());
+        let spread = v.over_draws.map_or(String::new(), |_| {
+            format!(", the second the least and greatest of {}", count(draws, "draw"))
+        });
+        let _ = write!(
+            out,
+            " The first span is that of other such years, nine times in ten{spread} of what was not measured."
+        );
     }
     out
+}
+
+/// `0.35 of the way (0.22 to 0.45; 0.30 to 0.41)`.
+fn way(value: Option<Value>) -> String {
+    let Some(v) = value else { return "as far as there is to go".into() };
+    let span = |i: Interval| format!("{:.2} to {:.2}", i.low, i.high);
+    let spans: Vec<String> = [v.over_years, v.over_draws].into_iter().flatten().map(span).collect();
+    match spans.is_empty() {
+        true => format!("{:.2} of the way", v.value),
+        false => format!("{:.2} of the way ({})", v.value, spans.join("; ")),
+    }
 }
 
 fn lower(text: &str) -> String {
@@ -160,6 +175,9 @@ fn name(policy: &Policy, words: &Words) -> String {
         Policy::Never => "Never cover".into(),
         Policy::Always => "Cover every cold night".into(),
         Policy::LeftOn => "Leave the covers on".into(),
+        Policy::ColdSpells => {
+            format!("Below {}, left on while it stays so", words.temperature(FREEZING_C))
+        }
         Policy::Rule(Rule { below_c, sown_hardy_below_c: None, five_nights: false }) => {
             format!("Cover below {}", words.temperature(*below_c))
         }

@@ -1,0 +1,68 @@
+//! Replays the demonstration garden on real forecasts of US cities, and keeps `docs/limits.md` true.
+//!
+//! `cargo run --release -p history --example real_forecasts` prints the table and fails when the page says otherwise;
+//! `-- --write` writes it into the page. Minima, maxima and forecasts are those of 2021; wind, cloud, humidity and what
+//! else errs are drawn from the stated priors, sixteen times for each city.
+
+mod cities;
+mod table;
+
+use std::error::Error;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use garden::Garden;
+use history::replay::{Year, run_batch};
+use history::years::{Simulation, growing_season};
+use rayon::prelude::*;
+
+use cities::{City, YEARS};
+
+/// Marks around the part of the page that this program writes.
+const BEGIN: &str = "<!-- real forecasts: written by `cargo run --release -p history --example real_forecasts -- --write` -->\n";
+const END: &str = "<!-- /real forecasts -->";
+/// Seed of everything that is drawn.
+const SEED: u64 = 1;
+
+fn main() -> Result<ExitCode, Box<dyn Error>> {
+    let Some(_) = measured_data::folder("pairs") else { return Ok(ExitCode::SUCCESS) };
+    let root = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let garden = std::fs::read_to_string(root.join("demo/wisconsin/garden.toml"))?;
+    let garden = garden::file::read(&garden).garden.ok_or("the demonstration garden reads")?;
+    let cities = cities::read()?;
+    let replayed: Vec<Year> = cities
+        .par_iter()
+        .enumerate()
+        .map(|(i, city)| replay(&garden, city, i as i16))
+        .collect::<Result<_, String>>()?;
+    let table = table::markdown(&cities, &replayed, SEED).ok_or("no cities")?;
+    print!("{table}");
+    let page = root.join("docs/limits.md");
+    let old = std::fs::read_to_string(&page)?;
+    let begin = old.find(BEGIN).ok_or("docs/limits.md lacks the marks")? + BEGIN.len();
+    let end = begin + old[begin..].find(END).ok_or("docs/limits.md lacks the end mark")?;
+    let new = format!("{}\n{table}\n{}", &old[..begin], &old[end..]);
+    if std::env::args().any(|a| a == "--write") {
+        std::fs::write(&page, new)?;
+    } else if new != old {
+        eprintln!(
+            "real_forecasts: docs/limits.md says otherwise; run again with -- --write and read what changed"
+        );
+        return Ok(ExitCode::FAILURE);
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// The garden in one city: its year sixteen times, each with other draws of what was not measured.
+fn replay(garden: &Garden, city: &City, place: i16) -> Result<Year, String> {
+    let mut garden = garden.clone();
+    garden.place = city.place;
+    let record = city.record()?;
+    let seasons = growing_season::between_frosts(&garden, Some(city.frosts));
+    let simulation = Simulation::new(&garden, &record, &seasons, YEARS, SEED)
+        .map_err(|e| format!("{}: {e}", city.name))?
+        .with_forecasts(city.forecasts());
+    let done = run_batch(&simulation, &simulation.years, 1).map_err(|e| e.to_string())?;
+    let draws = done.years.into_iter().flat_map(|y| y.draws).collect();
+    Ok(Year { year: place, draws, counted: [0; 3] })
+}
