@@ -234,7 +234,8 @@ fn cover_of(plenty: &Garden, bed: &Bed, item: Item, layers: u32) -> Cover {
             plenty.stock.sheets.get(i).map(|s| Cloth { kind: s.kind, condition: s.condition })
         }
         Item::PopUp(i) => {
-            let cloth = |p: &crate::stock::PopUp| Cloth { kind: p.kind, condition: Condition::Good };
+            let cloth =
+                |p: &crate::stock::PopUp| Cloth { kind: p.kind, condition: Condition::Good };
             plenty.stock.pop_ups.get(i).map(cloth)
         }
         _ => None,

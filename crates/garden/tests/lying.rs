@@ -41,11 +41,18 @@ fn what_lies_is_not_in_the_shed() {
 #[test]
 fn names_that_nobody_knows_are_told_and_a_nameless_sheet_is_taken_for_the_lightest() {
     let garden = wisconsin();
-    let notes = [note("broccoli", None, 1, 1), note("cabbage", Some("sail"), 1, 1), note("pond", Some("heavy 72"), 1, 1)];
+    let notes = [
+        note("broccoli", None, 1, 1),
+        note("cabbage", Some("sail"), 1, 1),
+        note("pond", Some("heavy 72"), 1, 1),
+    ];
     let state = derive(&garden, &notes, NOW);
     let told = &state.contradictions;
     assert!(told.iter().any(|c| matches!(c, Contradiction::UnknownBed { bed } if bed == "pond")));
-    assert!(told.iter().any(|c| matches!(c, Contradiction::UnknownSheet { name, .. } if name == "sail")));
+    assert!(
+        told.iter()
+            .any(|c| matches!(c, Contradiction::UnknownSheet { name, .. } if name == "sail"))
+    );
     assert!(told.iter().any(|c| matches!(c, Contradiction::Unnamed { taken_for: Some(_), .. })));
     assert_eq!(state.beds.iter().flatten().count(), 1);
 }

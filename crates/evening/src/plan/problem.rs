@@ -22,7 +22,7 @@ impl Choice {
 /// One evening.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Problem {
-    /// Choices of each bed; the first leaves it open and uses nothing.
+    /// Choices of each bed; the first leaves it as it lies, without work. All of the first together keep within stock.
     pub beds: Vec<Vec<Choice>>,
     /// Stock by line.
     pub available: Vec<u32>,
@@ -72,8 +72,8 @@ impl Problem {
         }
         for choices in &self.beds {
             let Some(open) = choices.first() else { return bad("a bed without choices") };
-            if open.seconds > 0 || !open.uses.is_empty() {
-                return bad("leaving a bed open must cost nothing");
+            if open.seconds > 0 {
+                return bad("leaving a bed as it lies must take no time");
             }
             for c in choices {
                 if !good(c.expected_loss) {
@@ -82,6 +82,12 @@ impl Problem {
                 if c.uses.iter().any(|(line, _)| *line >= self.available.len()) {
                     return bad("a choice uses a stock line that does not exist");
                 }
+            }
+        }
+        for (line, there) in self.available.iter().enumerate() {
+            let lie = self.beds.iter().map(|b| u64::from(b[0].uses_of(line))).sum::<u64>();
+            if lie > u64::from(*there) {
+                return bad("more lies than there is");
             }
         }
         Ok(())

@@ -11,7 +11,7 @@ use weather::Forecast;
 use crate::answers::tonight::{Question, SavedPlan, json, text};
 use crate::answers::{self, check};
 use crate::cli::{GardenArg, Output, moment, warned};
-use crate::diary::from_report;
+use crate::diary::{from_report, lying};
 use crate::exit::{Exit, Failure};
 use crate::outside::{clock, files, terminal};
 
@@ -73,15 +73,17 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         Some(words) => moment(words, &garden.zone)?,
         None => clock::now(),
     };
+    let diary = diary::beside(&path);
+    let kept = Diary::open_read_only(&diary).ok();
+    let noted = lying::noted_in(kept.as_ref(), now);
     let question = Question {
         garden: &garden,
+        noted: &noted,
         forecast: &forecast,
         past: past.as_ref(),
         settings: args.draw.settings(),
     };
-    let diary = diary::beside(&path);
-    let saved =
-        Diary::open_read_only(&diary).ok().and_then(|d| SavedPlan::of_ending_night(&d, now));
+    let saved = kept.and_then(|d| SavedPlan::of_ending_night(&d, now));
     let ending = question.ending_night(saved.as_ref(), now);
     let coming = question.coming_night(now);
     let mut out = Output::default();

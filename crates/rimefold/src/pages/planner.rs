@@ -15,6 +15,7 @@ use quantities::Moment;
 use weather::Forecast;
 
 use crate::answers::tonight::{MORNING_ENDS, Question, SavedPlan};
+use crate::diary::lying;
 use crate::exit::{Exit, Failure};
 use crate::format::Words;
 use crate::pages::clock::Clock;
@@ -227,6 +228,11 @@ impl Planner {
         self.change(|e| e.ahead = Arc::new(nights.unwrap_or_default()));
     }
 
+    fn diary(&self) -> Option<::diary::Diary> {
+        let path = ::diary::beside(&garden_file(&self.folder));
+        ::diary::Diary::open_read_only(&path).ok()
+    }
+
     /// The plan of the night that is ending, in the morning; else of the coming one.
     fn shown_night(
         &self,
@@ -235,9 +241,11 @@ impl Planner {
         past: Option<&Forecast>,
         now: Moment,
     ) -> Result<Report, Failure> {
-        let question = Question { garden, forecast, past, settings: Settings::default() };
-        let diary = ::diary::Diary::open_read_only(&::diary::beside(&garden_file(&self.folder)));
-        let saved = diary.ok().and_then(|d| SavedPlan::of_ending_night(&d, now));
+        let diary = self.diary();
+        let noted = lying::noted_in(diary.as_ref(), now);
+        let settings = Settings::default();
+        let question = Question { garden, noted: &noted, forecast, past, settings };
+        let saved = diary.and_then(|d| SavedPlan::of_ending_night(&d, now));
         let ending = question.ending_night(saved.as_ref(), now);
         ending.map_or_else(|| question.coming_night(now), Ok)
     }
