@@ -8,7 +8,7 @@ use evening::report::Report;
 use garden::Garden;
 use weather::Forecast;
 
-use crate::answers::tonight::{Question, SavedPlan, json, text};
+use crate::answers::tonight::{Question, SavedPlan, json, text, wrong_place};
 use crate::answers::{self, check};
 use crate::cli::{GardenArg, Output, moment, warned};
 use crate::diary::{from_report, lying};
@@ -28,6 +28,9 @@ pub struct Args {
     /// When you ask: 2027-05-14T16:00 in the garden's zone, or with an offset [default: now]
     #[arg(long, value_name = "TIME")]
     at: Option<String>,
+    /// Plan even where the forecast is for another place
+    #[arg(long)]
+    anyway: bool,
     /// Write JSON for programs
     #[arg(long)]
     json: bool,
@@ -67,6 +70,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     };
     let bytes = files::read(&forecast_path)?;
     let forecast = read(&bytes, &forecast_path)?;
+    let elsewhere = wrong_place::check(&garden, &forecast, args.anyway)?;
     let past_path = args.past.clone().or_else(|| files::beside(&path, &["past.csv"]));
     let past = past_path.as_deref().map(|p| read(&files::read(p)?, p)).transpose()?;
     let now = match &args.at {
@@ -87,6 +91,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let ending = question.ending_night(saved.as_ref(), now);
     let coming = question.coming_night(now);
     let mut out = Output::default();
+    out.aside.extend(elsewhere.map(|told| format!("warning: {told}")));
     match &coming {
         // An answer is worth more than its record.
         Ok(report) => {

@@ -5,6 +5,7 @@ pub mod now;
 pub mod svg;
 pub mod text;
 pub mod wording;
+pub mod wrong_place;
 
 use diary::Diary;
 use evening::report::Report;

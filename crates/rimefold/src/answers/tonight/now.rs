@@ -108,14 +108,22 @@ impl PlanWording<'_> {
 
     /// `97 in 100 to lose a tenth or more, about 60 % lost`.
     pub fn harm(&self, outcome: &Outcome, worth: f64) -> String {
-        let chance = 100.0 * outcome.chance_of_harm;
-        let chance = if chance > 0.0 && chance < 1.0 {
-            "under 1 in 100".to_owned()
-        } else {
-            format!("{chance:.0} in 100")
-        };
-        let share = if worth > 0.0 { outcome.expected_loss / worth } else { 0.0 };
-        format!("{chance} to lose a tenth or more, {} lost on average", percent(share))
+        format!(
+            "{} to lose a tenth or more, expected loss {}",
+            in_a_hundred(outcome.chance_of_harm),
+            share(outcome, worth)
+        )
+    }
+
+    /// The same of a bed open and covered.
+    pub fn harm_open_and_covered(&self, bed: &BedReport, o: &OptionReport) -> String {
+        format!(
+            "To lose a tenth or more: {} open, {} covered; expected loss {} open, {} covered",
+            in_a_hundred(bed.open.chance_of_harm),
+            in_a_hundred(o.outcome.chance_of_harm),
+            share(&bed.open, bed.worth),
+            share(&o.outcome, bed.worth)
+        )
     }
 
     /// Says plainly where a cover leaves most of the harm.
@@ -186,7 +194,7 @@ impl PlanWording<'_> {
         let r = self.report;
         let one = |t: &Task| {
             format!(
-                "{}: {}, done about {}; lost else {:.0}.",
+                "{}: {} by lamp, by {}; saves {:.0}, which is lost else.",
                 r.beds[t.bed].bed,
                 crate::answers::tonight::wording::minutes(t.minutes),
                 self.words.time(t.by),
@@ -195,4 +203,15 @@ impl PlanWording<'_> {
         };
         r.by_lamp.iter().map(one).collect()
     }
+}
+
+/// `97 in 100`.
+fn in_a_hundred(chance: f64) -> String {
+    let n = 100.0 * chance;
+    if n < 1.0 { "under 1 in 100".to_owned() } else { format!("{n:.0} in 100") }
+}
+
+/// Expected loss as a share of what the bed is worth.
+fn share(outcome: &Outcome, worth: f64) -> String {
+    percent(if worth > 0.0 { outcome.expected_loss / worth } else { 0.0 })
 }

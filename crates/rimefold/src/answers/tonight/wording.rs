@@ -67,7 +67,11 @@ impl<'a> PlanWording<'a> {
                 || "start now".to_owned(),
                 |s| format!("start by {}", self.words.time(s)),
             );
-            return format!("{minutes}{each}: {start}, done by {}", self.words.time(last));
+            let rest = match r.by_lamp.len() {
+                0 => String::new(),
+                n => format!("; {n} more after dark by lamp, or lost"),
+            };
+            return format!("{minutes}{each}, {start}, done by {}{rest}", self.words.time(last));
         }
         let dark = if r.sun.dark > r.asked_at {
             format!("dark from {}", self.words.time(r.sun.dark))
@@ -156,12 +160,11 @@ impl<'a> PlanWording<'a> {
         let limit =
             bed.limit_c.map_or_else(String::new, |l| format!("limit {} {}", w.bare(l), w.degree()));
         let mut text = format!(
-            "{} ({limit}). Coldest leaf open {}, covered {}. Open {}; covered {}. Gain {} {}",
+            "{} ({limit}). Coldest leaf open {}, covered {}. {}. Gain {} {}",
             bed.planting,
             w.spread(&bed.open.leaf_low_c),
             w.spread(&o.outcome.leaf_low_c),
-            self.harm(&bed.open, bed.worth),
-            self.harm(&o.outcome, bed.worth),
+            self.harm_open_and_covered(bed, o),
             w.difference(o.leaf_gain_k.p50),
             w.degree()
         );
