@@ -2,6 +2,7 @@
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use evening::{Settings, tonight};
+use garden::lying::GardenState;
 use quantities::Moment;
 
 fn evening(c: &mut Criterion) {
@@ -9,8 +10,16 @@ fn evening(c: &mut Criterion) {
     let forecast = weather::read(include_bytes!("../../../demo/wisconsin/forecast.json")).ok();
     let past = weather::read(include_bytes!("../../../demo/wisconsin/past.csv")).ok();
     let (Some(garden), Some(forecast)) = (garden, forecast) else { return };
-    let run =
-        || tonight(&garden, &forecast, past.as_ref(), Moment(1_810_328_400), Settings::default());
+    let run = || {
+        tonight(
+            &garden,
+            &GardenState::of_file(&garden, Moment(1_810_328_400)),
+            &forecast,
+            past.as_ref(),
+            Moment(1_810_328_400),
+            Settings::default(),
+        )
+    };
     let Ok(report) = run() else { return };
     let mut group = c.benchmark_group("evening");
     // Elements are bed-hours: elements per second is the figure to quote.

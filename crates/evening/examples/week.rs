@@ -46,7 +46,7 @@ fn main() {
     for times in [1, 5, 20] {
         for nights in [1, 7] {
             let (garden, forecast) = (garden(times), forecast(nights));
-            let lying = lies::as_in_the_garden_file(&garden);
+            let lying = GardenState::of_file(&garden, asked);
             let settings = Settings::default();
             let begun = Instant::now();
             reckon(&garden, &lying, &forecast, None, ASKED, settings).expect("reckoned");

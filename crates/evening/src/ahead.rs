@@ -1,6 +1,7 @@
 //! The nights ahead: the evening plan for every night the forecast reaches, each with the doubt of its own lead.
 
 use garden::garden::Garden;
+use garden::lying::GardenState;
 use quantities::Fault;
 use quantities::constants::SUNRISE_ALTITUDE_DEG;
 use quantities::sun;
@@ -38,7 +39,8 @@ pub fn nights(
         let Some(next) = next else { break };
         sunset = next;
         let at = sunset.plus_seconds(-PLANNED_BEFORE_SUNSET_S);
-        match tonight(garden, forecast, past, at, settings) {
+        let state = GardenState::of_file(garden, at);
+        match tonight(garden, &state, forecast, past, at, settings) {
             Ok(report) => out.push(report),
             Err(e) if e.is_bug() => return Err(e),
             Err(_) => break,

@@ -20,8 +20,28 @@ pub const SOIL_SIGMA_GUESSED_K: f64 = 2.0;
 pub const NIGHT_ENDS_AFTER_SUNRISE_S: i64 = 2 * 3600;
 /// Work is timed to be done this long before the tissue reaches its limit, s (chosen).
 pub const DONE_BEFORE_LIMIT_S: i64 = 1800;
+/// Work that ends this long after its time is not called late, s (chosen: no plan of minutes is truer).
+pub const SLACK_S: i64 = 300;
 /// Person-seconds for which short lists are made (chosen: ten minutes to an hour).
 pub const SHORT_LISTS_S: [u32; 4] = [600, 1200, 2400, 3600];
+/// Person-minutes to take a cover off, as a share of those to lay it (from memory: pins are pulled, not set).
+pub const TAKE_OFF_SHARE: f64 = 0.5;
+/// Person-minutes to open a cover's ends (from memory).
+pub const OPEN_ENDS_MIN: f64 = 1.0;
+/// Work by lamp takes this many times as long (from memory).
+pub const DARK_TIMES: f64 = 2.0;
+/// From now until the first cover laid in the dark keeps warm, s (from memory: to dress, fetch and walk).
+pub const LAID_AFTER_S: i64 = 900;
+/// What is laid within this long before sunset is for the night, s (chosen); what lies longer was for the day too.
+pub const FOR_TONIGHT_S: i64 = 5 * 3600;
+/// Less than this before sunset nothing is taken off for light or bees, s (chosen).
+pub const DAY_IS_OVER_S: i64 = 3 * 3600;
+/// So long after sunrise it is morning, s (chosen).
+pub const MORNING_S: i64 = 4 * 3600;
+/// So long before sunrise it is the end of the night, s (chosen).
+pub const BEFORE_DAWN_S: i64 = 3 * 3600;
+/// Share of the harm a cover leaves from which it is said that it will not save the plants (chosen: half).
+pub const WILL_NOT_SAVE: f64 = 0.5;
 /// Walking pace with an armful of cloth, m/min (from memory).
 pub const WALKING_PACE_M_MIN: f64 = 50.0;
 /// Person-minutes of walking and fetching that each worked bed is charged in the plan (from memory).

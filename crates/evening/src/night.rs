@@ -4,11 +4,13 @@ use garden::bed::Bed as GardenBed;
 use garden::crops::{ColdLimits, cold_limits};
 use garden::fit::{Cover as Fit, covers};
 use garden::garden::Garden;
+use garden::lying::Lying;
 use microclimate::cover::Cover;
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
 use microclimate::soil::{CELLS, Column};
 use microclimate::{Bed, Forcing, Site, State, column, step};
+use quantities::Moment;
 use rayon::prelude::*;
 
 use crate::ensemble::Ensemble;
@@ -18,6 +20,10 @@ use crate::physics;
 use crate::priors;
 use crate::report::{Outcome, Spread};
 use crate::steps::{NightSteps, STEPS_A_HALF_HOUR, at_step};
+use crate::tonight::BedCovers;
+
+/// A step, s.
+const STEP_S_WHOLE: i64 = microclimate::parameters::STEP_S as i64;
 
 /// One bed with everything that can be put over it.
 pub struct BedSimulation<'a> {
@@ -29,6 +35,8 @@ pub struct BedSimulation<'a> {
     pub column: Column<Lanes>,
     /// Covers that fit.
     pub fits: Vec<Fit>,
+    /// What lies over it.
+    pub lies: BedCovers,
     /// Cold limits of its plantings, with worth, and whether the tissue is in the soil.
     pub at_risk: Vec<PlantingAtRisk>,
 }
@@ -66,7 +74,13 @@ pub struct Coldest {
 impl<'a> BedSimulation<'a> {
     /// A bed ready to be tried.
     #[must_use]
-    pub fn new(garden: &Garden, garden_bed: &'a GardenBed, wind_height_m: f64) -> Self {
+    pub fn new(
+        garden: &Garden,
+        garden_bed: &'a GardenBed,
+        lies: &[Lying],
+        wind_height_m: f64,
+    ) -> Self {
+        let lies = BedCovers::new(lies, garden_bed);
         let bed = physics::bed(garden, garden_bed, wind_height_m);
         let column = column::build(&bed, &priors::central(&garden.site, garden_bed.wetness));
         let at_risk = garden_bed
@@ -79,10 +93,10 @@ impl<'a> BedSimulation<'a> {
                 Some(PlantingAtRisk { planting, limits, worth: p.worth, in_soil })
             })
             .collect();
-        Self { garden_bed, bed, column, fits: covers(garden, garden_bed), at_risk }
+        Self { garden_bed, bed, column, fits: covers(garden, garden_bed), lies, at_risk }
     }
 
-    /// Brings soil and air to the moment of asking through the days before, for the sixteen classes of wetness.
+    /// Brings soil and air to the moment `to`, under what has lain there, through the days before, for the sixteen classes of wetness.
     ///
     /// # Errors
     /// [`Error::Physics`].
@@ -90,39 +104,31 @@ impl<'a> BedSimulation<'a> {
         &self,
         garden: &Garden,
         before: &[Forcing<Lanes>],
+        to: Moment,
     ) -> Result<State<Lanes>, Error> {
         let mean =
             before.iter().fold(Lanes::splat(0.0), |s, f| s + f.air_c) / before.len().max(1) as f64;
         let first = before.first().map_or(Lanes::splat(0.8), |f| f.vapour_kpa);
         let mut state = State::resting(mean, first, [mean; CELLS]);
         let draws = priors::central(&garden.site, self.garden_bed.wetness);
-        let left = self.left_on();
-        let site =
-            Site { bed: &self.bed, cover: left.as_ref(), column: &self.column, draws: &draws };
-        for force in before {
+        let mut was_covered = true;
+        for (k, force) in before.iter().enumerate() {
+            let cover = self.lies.at(to.plus_seconds(-STEP_S_WHOLE * (before.len() - k) as i64));
+            if cover.is_some() && !was_covered {
+                state = state.just_covered(force.air_c);
+            }
+            was_covered = cover.is_some();
+            let site = Site { bed: &self.bed, cover, column: &self.column, draws: &draws };
             step(&site, force, &mut state).map_err(|error| self.failed(error))?;
         }
         Ok(state)
-    }
-
-    /// The cover that has lain over the bed by day, if any.
-    #[must_use]
-    pub fn left_on(&self) -> Option<Cover> {
-        let on = self.garden_bed.on_now.filter(|on| on.left_on)?;
-        self.fits
-            .iter()
-            .find(|f| {
-                f.uses.iter().any(|u| u.0 == garden::fit::Item::Sheet(on.sheet))
-                    && f.layers == on.layers
-            })
-            .map(|f| physics::cover(f, self.garden_bed))
     }
 
     fn failed(&self, error: microclimate::Error) -> Error {
         Error::Physics { bed: self.garden_bed.name.clone(), error }
     }
 
-    /// Runs every batch from the moment of asking to the moment covers go on, open.
+    /// Runs every batch from the first step to the one from which the plan's covers count, under what lies.
     ///
     /// # Errors
     /// [`Error::Physics`].
@@ -133,32 +139,23 @@ impl<'a> BedSimulation<'a> {
         spun_up: &State<Lanes>,
         soil_sigma_k: f64,
         steps: &NightSteps,
-    ) -> Result<Vec<State<Lanes>>, Error> {
-        let left = self.left_on();
+    ) -> Result<Vec<SoFar>, Error> {
         (0..ensemble.forcing.len())
             .into_par_iter()
             .map(|batch| {
-                let draws = ensemble.draws(batch, &garden.site, self.garden_bed.wetness);
-                let site = Site {
-                    bed: &self.bed,
-                    cover: left.as_ref(),
-                    column: &self.column,
-                    draws: &draws,
-                };
-                let mut state = *spun_up;
+                let mut so_far = SoFar { state: *spun_up, seen: Seen::default() };
                 let shift = ensemble.soil_shift_k(batch, soil_sigma_k);
-                for t in &mut state.soil.temperature_c {
+                for t in &mut so_far.state.soil.temperature_c {
                     *t += shift;
                 }
-                for force in &ensemble.forcing[batch][..steps.cover] {
-                    step(&site, force, &mut state).map_err(|error| self.failed(error))?;
-                }
-                Ok(state)
+                let under = |k| self.lies.at(at_step(steps.start, k));
+                self.run(garden, ensemble, batch, 0..steps.cover, steps, under, &mut so_far)?;
+                Ok(so_far)
             })
             .collect()
     }
 
-    /// Runs the night from the evening's states under `cover`.
+    /// Runs the night on from `evening` under `cover`, which is laid `anew` or lies there already.
     ///
     /// # Errors
     /// [`Error::Physics`].
@@ -166,43 +163,77 @@ impl<'a> BedSimulation<'a> {
         &self,
         garden: &Garden,
         ensemble: &Ensemble,
-        evening: &[State<Lanes>],
+        evening: &[SoFar],
         cover: Option<&Cover>,
+        anew: bool,
         steps: &NightSteps,
     ) -> Result<Coldest, Error> {
+        let batches: Vec<Seen> = (0..evening.len())
+            .into_par_iter()
+            .map(|batch| {
+                let mut so_far = evening[batch].clone();
+                let first = ensemble.forcing[batch].get(steps.cover);
+                if let Some(first) = first.filter(|_| cover.is_some() && anew) {
+                    so_far.state = so_far.state.just_covered(first.air_c);
+                }
+                let span = steps.cover..steps.end;
+                self.run(garden, ensemble, batch, span, steps, |_| cover, &mut so_far)?;
+                Ok(so_far.seen)
+            })
+            .collect::<Result<_, Error>>()?;
+        Ok(gather(&batches))
+    }
+
+    /// Runs one batch over a span of steps; from sunset on the cold is watched.
+    #[expect(clippy::too_many_arguments, reason = "a span of a batch of nights of a garden")]
+    fn run<'c>(
+        &self,
+        garden: &Garden,
+        ensemble: &Ensemble,
+        batch: usize,
+        span: std::ops::Range<usize>,
+        steps: &NightSteps,
+        under: impl Fn(usize) -> Option<&'c Cover>,
+        so_far: &mut SoFar,
+    ) -> Result<(), Error> {
         let near_2_cm = column::depths_m(&self.bed)
             .iter()
             .enumerate()
             .min_by(|a, b| (a.1 - 0.02).abs().total_cmp(&(b.1 - 0.02).abs()))
             .map_or(0, |d| d.0);
-        let batches: Vec<Batch> = (0..evening.len())
-            .into_par_iter()
-            .map(|batch| {
-                let draws = ensemble.draws(batch, &garden.site, self.garden_bed.wetness);
-                let site = Site { bed: &self.bed, cover, column: &self.column, draws: &draws };
-                let forcing = &ensemble.forcing[batch][steps.cover..steps.end];
-                let mut state = evening[batch];
-                if let Some(first) = forcing.first().filter(|_| cover.is_some()) {
-                    state = state.just_covered(first.air_c);
-                }
-                let off = ensemble.model_error_k(batch);
-                let in_soil = self.all_in_soil();
-                let mut out = Batch::default();
-                for (k, force) in forcing.iter().enumerate() {
-                    let fluxes = step(&site, force, &mut state).map_err(|e| self.failed(e))?;
-                    out.residual = out.residual.max(fluxes.residual_w_m2);
-                    let tissue = out.tissue.push(state.tissue_c(&self.bed, cover) + off);
-                    out.mean_tissue_c.push(mean(tissue));
-                    out.air.push(state.air_c + off);
-                    let soil = out.soil.push(state.soil.temperature_c[near_2_cm] + off);
-                    if k % STEPS_A_HALF_HOUR == STEPS_A_HALF_HOUR - 1 {
-                        out.half_hours.push(if in_soil { soil } else { tissue });
-                    }
-                }
-                Ok(out)
-            })
-            .collect::<Result<_, Error>>()?;
-        Ok(gather(&batches))
+        let draws = ensemble.draws(batch, &garden.site, self.garden_bed.wetness);
+        let off = ensemble.model_error_k(batch);
+        let in_soil = self.all_in_soil();
+        let SoFar { state, seen } = so_far;
+        let first = span.start;
+        for k in span {
+            let cover = under(k);
+            let site = Site { bed: &self.bed, cover, column: &self.column, draws: &draws };
+            let force = &ensemble.forcing[batch][k];
+            if k > first && cover.is_some() && under(k - 1).is_none() {
+                *state = state.just_covered(force.air_c);
+            }
+            let fluxes = step(&site, force, state).map_err(|e| self.failed(e))?;
+            if k < steps.watched {
+                continue;
+            }
+            seen.residual = seen.residual.max(fluxes.residual_w_m2);
+            let tissue = seen.tissue.push(state.tissue_c(&self.bed, cover) + off);
+            seen.mean_tissue_c.push(mean(tissue));
+            seen.air.push(state.air_c + off);
+            let soil = seen.soil.push(state.soil.temperature_c[near_2_cm] + off);
+            if seen.mean_tissue_c.len().is_multiple_of(STEPS_A_HALF_HOUR) {
+                seen.half_hours.push(if in_soil { soil } else { tissue });
+            }
+        }
+        Ok(())
+    }
+
+    /// The coldest so far, before the plan takes hold; `None` while nothing was watched.
+    #[must_use]
+    pub fn so_far(&self, evening: &[SoFar]) -> Option<Coldest> {
+        let watched = evening.first().is_some_and(|b| b.seen.mean_tissue_c.len() >= 3);
+        watched.then(|| gather(&evening.iter().map(|b| b.seen.clone()).collect::<Vec<_>>()))
     }
 
     /// Expected loss, chance of harm and the spread of temperatures.
@@ -233,7 +264,7 @@ impl<'a> BedSimulation<'a> {
             air_low_c: Spread::from_sample(&coldest.air),
             chance_of_harm: chance,
             expected_loss: loss,
-            reaches_limit_at: reached.map(|k| at_step(steps.start, steps.cover + k + 2)),
+            reaches_limit_at: reached.map(|k| at_step(steps.start, steps.watched + k + 2)),
         }
     }
 
@@ -255,8 +286,16 @@ impl<'a> BedSimulation<'a> {
 }
 
 /// One batch of sixteen members on its way through the night.
-#[derive(Default)]
-struct Batch {
+#[derive(Clone, Debug)]
+pub struct SoFar {
+    /// Where the bed is.
+    pub state: State<Lanes>,
+    seen: Seen,
+}
+
+/// What a batch has been through since sunset.
+#[derive(Clone, Debug, Default)]
+struct Seen {
     tissue: HalfHour<Lanes>,
     air: HalfHour<Lanes>,
     soil: HalfHour<Lanes>,
@@ -265,8 +304,8 @@ struct Batch {
     residual: f64,
 }
 
-fn gather(batches: &[Batch]) -> Coldest {
-    let all = |get: &dyn Fn(&Batch) -> Lanes| -> Vec<f64> {
+fn gather(batches: &[Seen]) -> Coldest {
+    let all = |get: &dyn Fn(&Seen) -> Lanes| -> Vec<f64> {
         batches
             .iter()
             .flat_map(|b| (0..WIDTH).map(|m| get(b).lane(m)).collect::<Vec<_>>())

@@ -3,6 +3,7 @@
 //! Nothing here is text for people; words, units and local time belong to the program.
 
 use garden::fit::Cover;
+use garden::lying::{Contradiction, Lying};
 use quantities::{Interval, Moment, UnitSystem};
 
 /// Tonight's plan for one garden.
@@ -16,13 +17,25 @@ pub struct Report {
     pub zone: String,
     /// The moment the question was asked.
     pub asked_at: Moment,
+    /// The part of the day it was asked in.
+    pub phase: Phase,
     /// Sunset, end of useful light (civil dusk), sunrise.
     pub sun: SunTimes,
+    /// What was noted of covers and cannot be.
+    pub contradictions: Vec<Contradiction>,
+    /// What lies and is to be opened or taken off today, the most urgent first; empty from sunset to sunrise.
+    pub today: Vec<MorningTask>,
+    /// Beds on which something lies that needs nothing before the morning (indices into `beds`).
+    pub stays: Vec<usize>,
+    /// Latest start so that all `work` is done by its time; `None` without work, now where that has passed.
+    pub start_by: Option<Moment>,
+    /// What can no longer be done before dark but is still worth doing by lamp, best first.
+    pub by_lamp: Vec<Task>,
     /// What the forecast says and lacks.
     pub weather: WeatherSummary,
     /// One entry per bed, in garden order.
     pub beds: Vec<BedReport>,
-    /// Work to do, in the order to do it.
+    /// Work to do, in the order to do it; before dark where it is still light.
     pub work: Vec<Task>,
     /// Person-minutes available before dark, all people together.
     pub minutes_available: f64,
@@ -36,6 +49,21 @@ pub struct Report {
     pub warnings: Vec<Warning>,
     /// How sure the plan is the best one.
     pub proof: Proof,
+}
+
+/// The part of the day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Phase {
+    /// The sun is up since a short while: what lies is opened.
+    Morning,
+    /// The middle of the day: what is shut heats up.
+    Midday,
+    /// Until dark: covers are laid.
+    Afternoon,
+    /// Dark: what is still worth walking out for.
+    AfterDark,
+    /// The last hours before sunrise: only what still saves something.
+    BeforeDawn,
 }
 
 /// Turning points of the light, UTC.
@@ -148,11 +176,23 @@ pub struct BedReport {
     pub planting: String,
     /// Tissue temperature at which a tenth of that planting is lost, °C; `None` for a bare bed.
     pub limit_c: Option<f64>,
-    /// The bed left open (or left as it lies now, when a sheet is left on).
+    /// What lies on it now.
+    pub lies: Vec<Lying>,
+    /// Whether something against cold is still there when night begins and nobody lays anything.
+    pub lies_at_night: bool,
+    /// The bed left as it lies when night begins: open where nothing lies.
     pub open: Outcome,
-    /// Chosen cover: index into `options`; `None` = leave open.
+    /// The worth of its plantings, money.
+    pub worth: f64,
+    /// Money lost already by the cold since sunset; 0 before it.
+    pub lost_so_far: f64,
+    /// What lies taken off; `None` where nothing lies then.
+    pub bare: Option<Outcome>,
+    /// Chosen cover: index into `options`; `None` = leave as it lies, or take off.
     pub chosen: Option<usize>,
-    /// Every cover that fits, cheapest in expected cost first.
+    /// Whether what lies is to be taken off tonight, because it saves more elsewhere.
+    pub takes_off: bool,
+    /// Every change that can be made, with minutes as they are now.
     pub options: Vec<OptionReport>,
     /// Why this choice, as data.
     pub reason: Reason,
@@ -162,6 +202,14 @@ pub struct BedReport {
     pub covered_temperatures: Option<TemperatureSeries>,
     /// Whether that is the soil at 2 cm, and not the leaf, since all that can be harmed is still in the soil.
     pub in_soil: bool,
+}
+
+impl BedReport {
+    /// Money expected to be lost when what lies is taken off.
+    #[must_use]
+    pub fn bare_loss(&self) -> f64 {
+        self.bare.map_or(self.open.expected_loss, |b| b.expected_loss)
+    }
 }
 
 /// What one way of spending the night does to a bed.
@@ -182,7 +230,9 @@ pub struct Outcome {
 /// One cover tried on one bed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OptionReport {
-    /// What it is and uses.
+    /// What is done to bring it about.
+    pub action: Action,
+    /// What it is and uses when done; its minutes are those of the change, by the light there is.
     pub cover: Cover,
     /// What it does.
     pub outcome: Outcome,
@@ -190,6 +240,21 @@ pub struct OptionReport {
     pub leaf_gain_k: Spread,
     /// Gain of the coldest air inside over the outside air, K.
     pub air_gain_k: Spread,
+}
+
+/// What is done to a bed in the evening.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Action {
+    /// Lay a cover where none is.
+    Lay,
+    /// Lay one more layer.
+    Double,
+    /// Take off what lies and lay another.
+    Swap,
+    /// Shut what lies open.
+    Shut,
+    /// Take off what lies.
+    TakeOff,
 }
 
 /// Why a bed is covered or left.
@@ -216,6 +281,8 @@ pub enum Reason {
         /// Loss left standing, money.
         loss: f64,
     },
+    /// What lies already does: no change saves more than it costs.
+    Lies,
     /// Covering pays.
     Cover {
         /// Money saved.
@@ -249,8 +316,18 @@ pub struct Task {
     pub minutes: f64,
     /// Person-minutes of walking before it.
     pub walk_minutes: f64,
-    /// Be done by: the earlier of dark and half an hour before the tissue reaches its limit.
+    /// What is done.
+    pub action: Action,
+    /// Film is not laid before the sun is off, where it is not yet.
+    pub not_before: Option<Moment>,
+    /// Be done by: the earlier of dark and half an hour before the tissue reaches its limit; never before it can be done.
     pub by: Moment,
+    /// When it should have been done, where that has passed.
+    pub late_since: Option<Moment>,
+    /// Which of the people does it, from 1.
+    pub person: u32,
+    /// Money it still saves.
+    pub saves: f64,
 }
 
 /// The best that can be done with less time.
@@ -279,6 +356,10 @@ pub struct MorningTask {
     pub by: Moment,
     /// Why by then.
     pub why: MorningReason,
+    /// Since when it is too late, where it is.
+    pub late_since: Option<Moment>,
+    /// Air under the cover now, °C, by day.
+    pub inside_c: Option<f64>,
 }
 
 /// What to do with a cover in the morning.

@@ -1,4 +1,4 @@
-//! Time in steps of ten minutes from the moment of asking.
+//! Time in steps of ten minutes from the moment the drawn nights begin.
 
 use microclimate::parameters::STEP_S;
 use quantities::Moment;
@@ -6,11 +6,13 @@ use quantities::Moment;
 /// Steps in half an hour.
 pub const STEPS_A_HALF_HOUR: usize = 3;
 
-/// When things happen, in steps from the moment of asking.
+/// When things happen, in steps from the moment the drawn nights begin.
 #[derive(Clone, Copy, Debug)]
 pub struct NightSteps {
-    /// The moment of asking.
+    /// The moment of asking; asked in the night, sunset or the first hour that is known after it.
     pub start: Moment,
+    /// Cold counts from here: sunset.
+    pub watched: usize,
     /// Covers go on.
     pub cover: usize,
     /// The night ends.

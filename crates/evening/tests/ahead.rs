@@ -4,6 +4,7 @@ use evening::ahead::nights;
 use evening::report::Report;
 use evening::{Settings, tonight};
 use garden::file;
+use garden::lying::GardenState;
 use quantities::Moment;
 
 /// 14 May 2027, 16:00 in Chicago.
@@ -14,7 +15,14 @@ fn ahead() -> Vec<Report> {
     let forecast = weather::read(include_bytes!("../../../demo/wisconsin/forecast.json"));
     let past = weather::read(include_bytes!("../../../demo/wisconsin/past.csv")).expect("reads");
     let (garden, forecast) = (garden.expect("reads"), forecast.expect("reads"));
-    let first = tonight(&garden, &forecast, Some(&past), ASKED, Settings::default());
+    let first = tonight(
+        &garden,
+        &GardenState::of_file(&garden, ASKED),
+        &forecast,
+        Some(&past),
+        ASKED,
+        Settings::default(),
+    );
     let first = first.expect("a plan");
     nights(&garden, &forecast, Some(&past), first, Settings::default()).expect("nights")
 }
@@ -33,7 +41,14 @@ fn each_night_is_its_own_plan() {
         weather::read(include_bytes!("../../../demo/wisconsin/forecast.json")).expect("reads");
     let past = weather::read(include_bytes!("../../../demo/wisconsin/past.csv")).expect("reads");
     let second = all[1].asked_at;
-    let alone = tonight(&garden, &forecast, Some(&past), second, Settings::default());
+    let alone = tonight(
+        &garden,
+        &GardenState::of_file(&garden, second),
+        &forecast,
+        Some(&past),
+        second,
+        Settings::default(),
+    );
     assert_eq!(alone.as_ref(), Ok(&all[1]));
 }
 

@@ -2,6 +2,7 @@
 #![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
 
 mod ahead;
+mod around_the_clock;
 mod harm;
 mod horizon;
 mod horizon_oracle;

@@ -3,6 +3,7 @@
 use evening::report::{BedReport, Driver, MorningAction, OptionReport, Reason, Report};
 use evening::{Error, Settings, tonight};
 use garden::fit::{Item, Placement};
+use garden::lying::GardenState;
 use garden::stock::SheetKind;
 use garden::{Garden, file};
 use quantities::{Fault, Moment};
@@ -13,6 +14,10 @@ const ASKED: Moment = Moment(1_810_328_400);
 
 fn garden() -> Garden {
     file::read(include_str!("../../../demo/wisconsin/garden.toml")).garden.expect("reads")
+}
+
+fn open(at: Moment) -> GardenState {
+    GardenState::of_file(&garden(), at)
 }
 
 fn past() -> Forecast {
@@ -32,7 +37,8 @@ fn mild() -> Forecast {
 }
 
 fn report(forecast: &Forecast) -> Report {
-    tonight(&garden(), forecast, Some(&past()), ASKED, Settings::default()).expect("a report")
+    tonight(&garden(), &open(ASKED), forecast, Some(&past()), ASKED, Settings::default())
+        .expect("a report")
 }
 
 fn bed<'a>(r: &'a Report, name: &str) -> &'a BedReport {
@@ -141,7 +147,8 @@ fn the_same_seed_gives_the_same_report_and_another_a_near_one() {
     let a = report(&calm());
     assert_eq!(a, report(&calm()));
     let other = Settings { seed: 2, ..Settings::default() };
-    let b = tonight(&garden(), &calm(), Some(&past()), ASKED, other).expect("a report");
+    let b =
+        tonight(&garden(), &open(ASKED), &calm(), Some(&past()), ASKED, other).expect("a report");
     assert_ne!(a, b);
     let low = |r: &Report| bed(r, "broccoli").open.leaf_low_c.p50;
     // 200 nights give a median to about ±0.3 K.
@@ -189,7 +196,8 @@ fn missing_cloud_is_told_and_widens_the_chances() {
         hour.wind_speed_m_s = None;
     }
     let g = garden();
-    let r = tonight(&g, &blind, Some(&past()), ASKED, Settings::default()).expect("a report");
+    let r = tonight(&g, &open(ASKED), &blind, Some(&past()), ASKED, Settings::default())
+        .expect("a report");
     assert!(r.weather.doubts.iter().any(|d| d.contains("No cloud")));
     assert!(r.weather.doubts.iter().any(|d| d.contains("No wind")));
     assert_eq!((r.weather.cloud, r.weather.wind_m_s), (None, None));
@@ -197,7 +205,8 @@ fn missing_cloud_is_told_and_widens_the_chances() {
 
 #[test]
 fn unknown_days_before_are_told() {
-    let r = tonight(&garden(), &calm(), None, ASKED, Settings::default()).expect("a report");
+    let r = tonight(&garden(), &open(ASKED), &calm(), None, ASKED, Settings::default())
+        .expect("a report");
     assert!(r.weather.doubts.iter().any(|d| d.contains("days before tonight are not known")));
     assert!(report(&calm()).weather.doubts.is_empty());
 }
@@ -207,16 +216,19 @@ fn a_forecast_that_ends_too_soon_or_has_no_temperature_is_refused() {
     let g = garden();
     let mut short = calm();
     short.hours.truncate(8);
-    let error = tonight(&g, &short, None, ASKED, Settings::default()).expect_err("too short");
+    let error =
+        tonight(&g, &open(ASKED), &short, None, ASKED, Settings::default()).expect_err("too short");
     assert!(matches!(error, Error::ForecastTooShort { .. }) && !error.is_bug());
     let late = Moment(ASKED.0 + 40 * 86_400);
-    let error = tonight(&g, &calm(), None, late, Settings::default()).expect_err("over");
+    let error =
+        tonight(&g, &open(late), &calm(), None, late, Settings::default()).expect_err("over");
     assert!(error.to_string().contains("days ago"), "{error}");
     let mut gap = calm();
     for hour in &mut gap.hours[8..17] {
         hour.air_temperature_c = None;
     }
-    let error = tonight(&g, &gap, None, ASKED, Settings::default()).expect_err("a gap");
+    let error =
+        tonight(&g, &open(ASKED), &gap, None, ASKED, Settings::default()).expect_err("a gap");
     assert!(matches!(error, Error::TemperatureGap { .. }), "{error}");
 }
 
@@ -228,7 +240,7 @@ fn asked_at_night_or_in_the_morning_it_still_answers() {
         if at < forecast.hours[0].interval.start {
             continue;
         }
-        let r = tonight(&garden(), &forecast, Some(&past()), at, Settings::default())
+        let r = tonight(&garden(), &open(at), &forecast, Some(&past()), at, Settings::default())
             .expect("a report");
         assert!(r.sun.sunset < r.sun.dark && r.sun.dark < r.sun.sunrise);
         assert!(r.sun.sunrise > at);

@@ -75,6 +75,14 @@ pub struct Cover {
     pub claim_k: Option<f64>,
 }
 
+impl Cover {
+    /// Whether it is film, which cooks plants in the sun.
+    #[must_use]
+    pub fn is_film(&self) -> bool {
+        self.cloth.is_some_and(|c| matches!(c.kind, SheetKind::Film { .. }))
+    }
+}
+
 /// The cloth of a cover.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Cloth {
@@ -98,7 +106,7 @@ const TALLEST_FLOATED_M: f64 = 0.6;
 /// Plants at most this high may be strewn with loose mulch, m (common practice, no source).
 const TALLEST_STREWN_M: f64 = 0.12;
 /// How thick it is strewn, m (common practice, no source).
-const STREWN_M: f64 = 0.10;
+pub(crate) const STREWN_M: f64 = 0.10;
 /// How far plants may stand above the crown of their hoops, bent under the cloth, m (from memory).
 const BENT_UNDER_M: f64 = 0.1;
 /// Distance of pins around a sheet without hoops, m (common practice, no source).
@@ -111,7 +119,7 @@ pub(crate) const HAIR_M: f64 = 1e-6;
 // Person-minutes (all from memory).
 
 /// To fetch and unfold whatever is laid.
-const BEGIN_MIN: f64 = 2.0;
+pub const BEGIN_MIN: f64 = 2.0;
 /// To lay one layer over a metre of bed: the share of walking the bed, and that of each layer.
 const METRE_MIN: f64 = 0.25;
 const WALK_SHARE: f64 = 0.4;
@@ -168,12 +176,7 @@ fn laid(
         return None;
     }
     let roll_up = skirt_m > ROLL_BEYOND_M;
-    let there = bed.on_now.is_some_and(|on| on.sheet == index && on.layers >= layers);
-    let minutes = if there {
-        BEGIN_MIN
-    } else {
-        work_minutes(bed.length_m, pins, clips, layers, pieces, roll_up)
-    };
+    let minutes = work_minutes(bed.length_m, pins, clips, layers, pieces, roll_up);
     let mut uses = vec![(Item::Sheet(index), total), (Item::Pins, pins)];
     if clips > 0 {
         uses.push((Item::Clips, clips));
@@ -268,6 +271,11 @@ fn shape(bed: &Bed, kind: SheetKind, height: f64, tree: bool) -> Option<Needed> 
 /// Pins all around.
 fn round_pins(bed: &Bed) -> u32 {
     (2.0 * (bed.length_m + bed.width_m) / PIN_EVERY_M).ceil() as u32
+}
+
+/// Person-minutes to lay cloth on a bed without pins, joints or rolling up.
+pub(crate) fn lay_minutes(length_m: f64, layers: u32) -> f64 {
+    work_minutes(length_m, 0, 0, layers, 1, false)
 }
 
 /// Person-minutes to lay a cover.

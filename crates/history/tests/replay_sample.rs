@@ -2,6 +2,7 @@
 
 use evening::plan::best;
 use evening::{Settings, tonight};
+use garden::lying::GardenState;
 use history::replay::policy_run::{PolicyRun, covers_by_warmth};
 use history::years::batch_weather::{first_day, stated_priors};
 use history::years::night::{Information, Night};
@@ -119,7 +120,15 @@ fn compare(
     let kept: Vec<usize> = (0..night.matters.len()).filter(|b| night.matters[*b]).collect();
     some.beds = kept.iter().map(|b| garden.beds[*b].clone()).collect();
     let (ahead, past) = (forecast(&|m| m >= now), forecast(&|m| m < now));
-    let report = tonight(&some, &ahead, Some(&past), asked, Settings::default()).expect("a report");
+    let report = tonight(
+        &some,
+        &GardenState::of_file(&some, asked),
+        &ahead,
+        Some(&past),
+        asked,
+        Settings::default(),
+    )
+    .expect("a report");
     let wage = problem.wage_per_minute;
     let (mut cost, mut theirs_cost) = (0.0, 0.0);
     for (bed, b) in report.beds.iter().zip(&kept) {

@@ -15,5 +15,6 @@ mod readme;
 mod replay;
 mod rules;
 mod schema;
+mod state;
 mod station;
 mod year;

@@ -22,7 +22,7 @@ impl Choice {
 /// One evening.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Problem {
-    /// Choices of each bed; the first leaves it open and uses nothing.
+    /// Choices of each bed; the first leaves it as it lies, without work. All of the first together keep within stock.
     pub beds: Vec<Vec<Choice>>,
     /// Stock by line.
     pub available: Vec<u32>,

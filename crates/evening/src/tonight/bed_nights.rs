@@ -1,23 +1,29 @@
 //! Every night of one bed: open, and under each cover that fits.
 
+use garden::fit::Cover as Fit;
 use garden::garden::Garden;
+use garden::lying::Lying;
+use microclimate::Forcing;
 use microclimate::lanes::Lanes;
-use microclimate::{Forcing, State};
 
 use crate::ensemble::Ensemble;
 use crate::error::Error;
-use crate::night::{BedSimulation, Coldest};
+use crate::night::{BedSimulation, Coldest, SoFar};
 use crate::physics;
-use crate::report::{BedReport, OptionReport, Reason, Spread, TemperatureSeries};
+use crate::report::{Action, BedReport, OptionReport, Reason, Spread, TemperatureSeries};
 use crate::steps::{NightSteps, at_step};
 
 /// Every night of one bed.
 pub struct BedNights {
-    /// State of the bed when covers go on, batch by batch.
-    pub evening: Vec<State<Lanes>>,
-    /// Left open.
+    /// State of the bed when covers go on, batch by batch, and the cold since sunset.
+    pub evening: Vec<SoFar>,
+    /// Left as it lies.
     pub open: Coldest,
-    /// Under each cover that fits.
+    /// What lies taken off; `None` where nothing lies.
+    pub bare: Option<Coldest>,
+    /// The changes that can be made: what is done, the cover's place among those that fit, minutes by day.
+    pub changes: Vec<(Action, usize, f64)>,
+    /// The night after each change.
     pub covered: Vec<Coldest>,
     /// Greatest budget residual, W/m².
     pub residual: f64,
@@ -37,60 +43,82 @@ pub fn simulate(
     soil_sigma_k: f64,
     steps: &NightSteps,
 ) -> Result<BedNights, Error> {
-    let spun = simulation.spin_up(garden, before)?;
+    let spun = simulation.spin_up(garden, before, steps.start)?;
     let evening = simulation.evening(garden, ensemble, &spun, soil_sigma_k, steps)?;
-    let open = simulation.night(garden, ensemble, &evening, None, steps)?;
-    let covers: Vec<_> =
-        simulation.fits.iter().map(|f| physics::cover(f, simulation.garden_bed)).collect();
+    let run = |cover, anew| simulation.night(garden, ensemble, &evening, cover, anew, steps);
+    let left = simulation.lies.through_the_night();
+    let open = run(left, false)?;
+    let bare = left.map(|_| run(None, false)).transpose()?;
+    let change = |(n, fit)| {
+        let (action, minutes) = simulation.lies.change_to(fit, &simulation.fits)?;
+        Some((action, n, minutes))
+    };
+    let changes: Vec<(Action, usize, f64)> =
+        simulation.fits.iter().enumerate().filter_map(change).collect();
+    let covers: Vec<_> = changes
+        .iter()
+        .map(|c| physics::cover(&simulation.fits[c.1], simulation.garden_bed))
+        .collect();
     // Sheets that differ only in size make the same night: each kind of night runs once.
     let mut kinds: Vec<(&microclimate::Cover, Coldest)> = Vec::new();
     for cover in &covers {
         if !kinds.iter().any(|k| k.0 == cover) {
-            kinds.push((cover, simulation.night(garden, ensemble, &evening, Some(cover), steps)?));
+            kinds.push((cover, run(Some(cover), true)?));
         }
     }
     let covered: Vec<Coldest> = covers
         .iter()
         .filter_map(|c| kinds.iter().find(|k| k.0 == c).map(|k| k.1.clone()))
         .collect();
-    let residual = kinds.iter().map(|k| k.1.residual).fold(open.residual, f64::max);
-    let runs = 1 + kinds.len();
-    Ok(BedNights { evening, open, covered, residual, runs })
+    let others = kinds.iter().map(|k| k.1.residual).chain(bare.as_ref().map(|b| b.residual));
+    let residual = others.fold(open.residual, f64::max);
+    let runs = 1 + kinds.len() + usize::from(bare.is_some());
+    Ok(BedNights { evening, open, bare, changes, covered, residual, runs })
 }
 
-/// One bed of the report, before anything is chosen for it.
+/// One bed of the report, before anything is chosen for it; work takes `times` as long as by day.
 pub fn bed_report(
     simulation: &BedSimulation<'_>,
     nights: &BedNights,
     steps: &NightSteps,
+    lies: &[Lying],
+    times: f64,
 ) -> BedReport {
     let gain = |a: &[f64], b: &[f64]| {
         Spread::from_sample(&a.iter().zip(b).map(|(x, y)| x - y).collect::<Vec<_>>())
     };
-    let options = simulation
-        .fits
+    let options = nights
+        .changes
         .iter()
         .zip(&nights.covered)
-        .map(|(fit, cold)| OptionReport {
-            cover: fit.clone(),
+        .map(|(&(action, n, minutes), cold)| OptionReport {
+            action,
+            cover: Fit { minutes: times * minutes, ..simulation.fits[n].clone() },
             outcome: simulation.outcome(cold, steps),
             leaf_gain_k: gain(&cold.tissue, &nights.open.tissue),
             air_gain_k: gain(&cold.air, &nights.open.air),
         })
         .collect();
     let at_risk = simulation.most_at_risk(&nights.open);
+    let so_far = simulation.so_far(&nights.evening);
     BedReport {
         bed: simulation.garden_bed.name.clone(),
         planting: at_risk.map_or_else(String::new, |s| {
             physics::planting_words(&simulation.garden_bed.plantings[s.planting])
         }),
         limit_c: at_risk.map(|s| s.limits.t10_c),
+        lies: lies.to_vec(),
+        lies_at_night: simulation.lies.at_night().is_some_and(|(l, _)| l.against_cold()),
         open: simulation.outcome(&nights.open, steps),
+        worth: simulation.at_risk.iter().map(|p| p.worth).sum(),
+        lost_so_far: so_far.map_or(0.0, |c| simulation.outcome(&c, steps).expected_loss),
+        bare: nights.bare.as_ref().map(|c| simulation.outcome(c, steps)),
         chosen: None,
+        takes_off: false,
         options,
         reason: Reason::Bare,
         open_temperatures: TemperatureSeries::from_members(
-            at_step(steps.start, steps.cover),
+            at_step(steps.start, steps.watched),
             &nights.open.half_hours,
         ),
         covered_temperatures: None,

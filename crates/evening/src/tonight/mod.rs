@@ -5,13 +5,17 @@
 //! | [`night_times`] | when the night begins and ends |
 //! | [`soil_spin_up`] | the days before, which bring the soil to its temperature |
 //! | [`bed_nights`] | every night of one bed |
+//! | [`lying`] | what lies on a bed as physics, and the minutes to change it |
+//! | [`before_dark`] | the plan in what light is left, and what of the rest is worth a lamp |
 //! | [`choices`], [`reasons`] | what the planner chooses from, and why it chose so |
 //! | [`work`], [`short_lists`] | what to do before dark, and with less time |
 //! | [`morning`] | what to open tomorrow, and by when |
 //! | [`weather_summary`] | what the weather says and lacks |
 
 mod bed_nights;
+mod before_dark;
 mod choices;
+mod lying;
 mod morning;
 pub(crate) mod night_times;
 mod reasons;
@@ -20,22 +24,25 @@ pub(crate) mod soil_spin_up;
 mod weather_summary;
 mod work;
 
+use garden::fit::Cover as Fit;
 use garden::garden::Garden;
+use garden::lying::GardenState;
 use microclimate::lanes::WIDTH;
 use milp::Microlp;
 use quantities::{Moment, WeatherHour};
 use rayon::prelude::*;
 use weather::Forecast;
 
-use crate::constants::LONGEST_GAP_H;
+use crate::constants::{DARK_TIMES, LONGEST_GAP_H, WALK_MINUTES};
 use crate::ensemble::{Ensemble, ForecastSeries};
 use crate::error::Error;
 use crate::night::BedSimulation;
-use crate::plan::{best, greedy};
-use crate::report::{BedReport, Proof, Report, TemperatureSeries};
+use crate::plan::greedy;
+use crate::report::{Action, BedReport, MorningAction, Proof, Report, Task, TemperatureSeries};
 use crate::steps::{at_step, hours};
 use crate::warnings::{self, Threat};
 use bed_nights::BedNights;
+pub use lying::BedCovers;
 
 /// How the nights are drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,66 +59,103 @@ impl Default for Settings {
     }
 }
 
-/// Tonight's plan for a garden asked at `asked_at`, with `past` the hours before where they are known.
+/// What to do at `asked_at` for a garden as it lies, with `past` the hours before where they are known.
 ///
 /// # Errors
 /// [`Error`]; [`quantities::Fault::is_bug`] tells ours from what the grower can mend.
 pub fn tonight(
     garden: &Garden,
+    state: &GardenState,
     forecast: &Forecast,
     past: Option<&Forecast>,
     asked_at: Moment,
     settings: Settings,
 ) -> Result<Report, Error> {
-    let (sun_times, steps) = night_times::times(garden, asked_at)?;
+    let all_hours = past_and_forecast(forecast, past, asked_at);
+    let known = all_hours.first().map_or(asked_at, |h| h.interval.start);
+    let (sun_times, steps) = night_times::times(garden, known, asked_at)?;
     night_times::reaches(forecast, asked_at, &steps)?;
     let end = at_step(steps.start, steps.end);
-    let sky = ForecastSeries::for_night(&forecast.hours, garden.place, asked_at, end);
-    let gap = sky.air().longest_gap_h(asked_at, end);
+    let sky = ForecastSeries::for_night(&all_hours, garden.place, steps.start, end);
+    let gap = sky.air().longest_gap_h(steps.start, end);
     if gap > LONGEST_GAP_H {
         return Err(Error::TemperatureGap { hours: gap });
     }
     let mut doubts = sky.notices();
-    let all_hours = past_and_forecast(forecast, past, asked_at);
+    if steps.watched == 0 && steps.start.0 - sun_times.sunset.0 > 3600 {
+        doubts.push(
+            "The first hours of this night are not known: harm done in them is not counted.".into(),
+        );
+    }
     let before = ForecastSeries::new(&all_hours, garden.place);
     let (before, soil_sigma_k) =
-        soil_spin_up::days_before(&before, &all_hours, asked_at, garden.units, &mut doubts);
+        soil_spin_up::days_before(&before, &all_hours, steps.start, garden.units, &mut doubts);
     let ensemble = Ensemble::draw(
         &sky,
         forecast,
         &garden.site,
-        asked_at,
+        steps.start,
         steps.end,
         settings.nights.clamp(WIDTH, 4000),
         settings.seed,
     );
-    let simulations: Vec<BedSimulation<'_>> =
-        garden.beds.iter().map(|b| BedSimulation::new(garden, b, forecast.wind_height_m)).collect();
+    let lies_on = |b: usize| state.beds.get(b).map_or(&[][..], Vec::as_slice);
+    let mut simulations: Vec<BedSimulation<'_>> = garden
+        .beds
+        .iter()
+        .enumerate()
+        .map(|(b, bed)| BedSimulation::new(garden, bed, lies_on(b), forecast.wind_height_m))
+        .collect();
+    let sunrise_today = if night_times::sun_is_up(garden, asked_at)? {
+        Some(night_times::this_day(garden, asked_at)?.1)
+    } else {
+        None
+    };
+    let today = match sunrise_today {
+        Some(_) => morning::today(garden, &simulations, &all_hours, asked_at, sun_times.sunset)?,
+        None => Vec::new(),
+    };
+    for task in &today {
+        let off = task.action == MorningAction::TakeOff;
+        simulations[task.bed].lies.open_at(task.by.max(asked_at), off);
+    }
     let nights: Vec<BedNights> = simulations
         .par_iter()
         .map(|t| bed_nights::simulate(garden, t, &ensemble, &before, soil_sigma_k, &steps))
         .collect::<Result<_, _>>()?;
     let driver = weather_summary::driver(&sky, &steps);
+    let by_lamp = sunrise_today.is_none() && asked_at >= sun_times.dark;
+    let times = if by_lamp { DARK_TIMES } else { 1.0 };
     let mut beds: Vec<BedReport> = simulations
         .iter()
         .zip(&nights)
-        .map(|(t, n)| bed_nights::bed_report(t, n, &steps))
+        .enumerate()
+        .map(|(b, (t, n))| bed_nights::bed_report(t, n, &steps, lies_on(b), times))
         .collect();
 
-    let problem = choices::problem(garden, &beds);
-    let plan = best(&problem, &Microlp)?;
+    let problem = choices::problem(garden, &simulations, &beds, times);
+    let light_s = if by_lamp { i64::MAX } else { sun_times.dark.0 - asked_at.0 };
+    let staged = before_dark::plan(&problem, &Microlp, garden.labour.people, light_s)?;
+    let plan = &staged.whole;
     for (bed, choice) in beds.iter_mut().zip(&plan.choice) {
-        bed.chosen = choice.checked_sub(1);
+        bed.chosen = choice.checked_sub(1).filter(|c| *c < bed.options.len());
+        bed.takes_off = *choice > bed.options.len();
     }
-    let dusk = at_step(steps.start, steps.cover);
+    let dusk = at_step(steps.start, steps.watched);
     for (bed, n) in beds.iter_mut().zip(&nights) {
         let cold = bed.chosen.and_then(|c| n.covered.get(c));
+        let cold = cold.or(n.bare.as_ref().filter(|_| bed.takes_off));
         bed.covered_temperatures =
             cold.map(|c| TemperatureSeries::from_members(dusk, &c.half_hours));
     }
     reasons::give_reasons(&mut beds, garden, &problem, driver);
-    let work = work::in_order(garden, &beds, &sun_times, asked_at);
-    let short_lists = short_lists::short_lists(&problem, &Microlp, &plan)?;
+    let hours_of = |from, by_lamp| work::Hours { sun: &sun_times, from, by_lamp, sky: &sky };
+    let first = work::changes(&problem, &beds, &staged.first.choice, WALK_MINUTES);
+    let (work, start_by) = work::in_order(garden, &beds, &first, &hours_of(asked_at, by_lamp));
+    let rest = work::changes(&staged.lamp_problem, &beds, &staged.lamp.choice, WALK_MINUTES);
+    let lamp_from = work.iter().map(|t| t.by).max().unwrap_or(asked_at).max(sun_times.dark);
+    let (lamp_work, _) = work::in_order(garden, &beds, &rest, &hours_of(lamp_from, true));
+    let short_lists = short_lists::short_lists(&problem, &Microlp, plan)?;
     let weather = weather_summary::summary(forecast, &sky, &steps, &ensemble, doubts, settings);
     let morning = morning::tasks(
         garden,
@@ -123,12 +167,16 @@ pub fn tonight(
         &steps,
         &sun_times,
     )?;
-    let covered: Vec<_> = garden
-        .beds
+    let lies = |b: &BedReport| b.lies.iter().find(|l| l.against_cold()).map(|l| l.cover.clone());
+    let over: Vec<Option<Fit>> = beds
         .iter()
-        .zip(&beds)
-        .filter_map(|(g, b)| Some((g, &b.options.get(b.chosen?)?.cover)))
+        .map(|b| match b.chosen {
+            Some(c) => b.options.get(c).map(|o| o.cover.clone()),
+            None => lies(b).filter(|_| b.lies_at_night && !b.takes_off),
+        })
         .collect();
+    let covered: Vec<_> =
+        garden.beds.iter().zip(&over).filter_map(|(g, c)| Some((g, c.as_ref()?))).collect();
     let night = asked_at..end;
     let threat = Threat::from_hours(weather.gust_m_s, &forecast.hours, &night);
     let warnings = warnings::for_covered_beds(garden, &covered, &threat)?;
@@ -141,12 +189,23 @@ pub fn tonight(
         worst_residual_w_m2: nights.iter().map(|n| n.residual).fold(0.0, f64::max),
         bed_hours: runs as f64 * hours(steps.end - steps.cover) * ensemble.members() as f64,
     };
+    let moved = |b: usize| {
+        let moves = |t: &Task| t.bed == b && t.action != Action::Lay;
+        today.iter().any(|t| t.bed == b) || work.iter().chain(&lamp_work).any(moves)
+    };
+    let stays = (0..beds.len()).filter(|b| !beds[*b].lies.is_empty() && !moved(*b)).collect();
     Ok(Report {
         garden: garden.name.clone(),
         units: garden.units,
         zone: garden.zone.clone(),
         asked_at,
+        phase: night_times::phase(&sun_times, sunrise_today, asked_at),
         sun: sun_times,
+        contradictions: state.contradictions.clone(),
+        today,
+        stays,
+        start_by,
+        by_lamp: lamp_work,
         weather,
         beds,
         minutes_needed: work.iter().map(|w| w.minutes + w.walk_minutes).sum(),

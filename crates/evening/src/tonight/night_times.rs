@@ -6,19 +6,29 @@ use quantities::constants::{CIVIL_DUSK_ALTITUDE_DEG, SUNRISE_ALTITUDE_DEG};
 use quantities::sun;
 use weather::Forecast;
 
-use crate::constants::NIGHT_ENDS_AFTER_SUNRISE_S;
-use crate::error::Error;
-use crate::report::SunTimes;
-use crate::steps::{NightSteps, hours, steps_between};
+use microclimate::parameters::STEP_S;
 
-/// Sunset, dark and sunrise around the question, and the steps of the night. Asked after sunset, covers go on in a quarter of an hour.
-pub fn times(garden: &Garden, asked_at: Moment) -> Result<(SunTimes, NightSteps), Error> {
+use crate::constants::{
+    BEFORE_DAWN_S, FOR_TONIGHT_S, LAID_AFTER_S, MORNING_S, NIGHT_ENDS_AFTER_SUNRISE_S,
+};
+use crate::error::Error;
+use crate::report::{Phase, SunTimes};
+use crate::steps::{NightSteps, at_step, steps_between};
+
+/// Sunset, dark and sunrise of the night that runs or comes, and its steps, with weather known from `first` on.
+///
+/// Asked after sunset, the steps begin there, so that harm already done counts as done; what is laid then keeps warm after
+/// [`LAID_AFTER_S`].
+pub fn times(
+    garden: &Garden,
+    first: Moment,
+    asked_at: Moment,
+) -> Result<(SunTimes, NightSteps), Error> {
     let place = &garden.place;
     let cross = |from, altitude, falling| {
         sun::next_crossing(place, from, altitude, falling).ok_or(Error::NoNight)
     };
-    let up = sun::position(place, asked_at).ok_or(Error::NoNight)?.zenith_deg
-        < 90.0 - SUNRISE_ALTITUDE_DEG;
+    let up = sun_is_up(garden, asked_at)?;
     let sunset = if up {
         cross(asked_at, SUNRISE_ALTITUDE_DEG, true)?
     } else {
@@ -26,13 +36,58 @@ pub fn times(garden: &Garden, asked_at: Moment) -> Result<(SunTimes, NightSteps)
     };
     let dark = cross(sunset, CIVIL_DUSK_ALTITUDE_DEG, true)?;
     let sunrise = cross(sunset.max(asked_at), SUNRISE_ALTITUDE_DEG, false)?;
-    let laid = sunset.max(asked_at.plus_seconds(900));
+    // Whole steps back from the question.
+    let back = (asked_at.0 - sunset.max(first).0).max(0) / STEP_S as i64;
+    let start = asked_at.plus_seconds(-back * STEP_S as i64);
+    let laid = sunset.max(asked_at.plus_seconds(LAID_AFTER_S));
     let steps = NightSteps {
-        start: asked_at,
-        cover: steps_between(asked_at, laid),
-        end: steps_between(asked_at, sunrise.plus_seconds(NIGHT_ENDS_AFTER_SUNRISE_S)),
+        start,
+        watched: steps_between(start, sunset),
+        cover: steps_between(start, laid),
+        end: steps_between(start, sunrise.plus_seconds(NIGHT_ENDS_AFTER_SUNRISE_S)),
     };
     Ok((SunTimes { sunset, dark, sunrise }, steps))
+}
+
+/// Whether the sun is up.
+///
+/// # Errors
+/// [`Error::NoNight`] where nobody can say.
+pub fn sun_is_up(garden: &Garden, at: Moment) -> Result<bool, Error> {
+    let sun = sun::position(&garden.place, at).ok_or(Error::NoNight)?;
+    Ok(sun.zenith_deg < 90.0 - SUNRISE_ALTITUDE_DEG)
+}
+
+/// The sunset before the day of `at`, and its sunrise.
+///
+/// # Errors
+/// [`Error::NoNight`].
+pub fn this_day(garden: &Garden, at: Moment) -> Result<(Moment, Moment), Error> {
+    let cross = |from, falling| {
+        sun::next_crossing(&garden.place, from, SUNRISE_ALTITUDE_DEG, falling).ok_or(Error::NoNight)
+    };
+    let mut sunset = cross(at.plus_seconds(-36 * 3600), true)?;
+    // The last one before `at`.
+    while let Ok(next) = cross(sunset.plus_seconds(3600), true) {
+        if next >= at {
+            break;
+        }
+        sunset = next;
+    }
+    Ok((sunset, cross(sunset, false)?))
+}
+
+/// The part of the day.
+#[must_use]
+pub fn phase(sun: &SunTimes, sunrise_today: Option<Moment>, asked_at: Moment) -> Phase {
+    match sunrise_today {
+        Some(rise) if asked_at.0 - rise.0 < MORNING_S => Phase::Morning,
+        Some(_) if sun.sunset.0 - asked_at.0 > FOR_TONIGHT_S => Phase::Midday,
+        Some(_) => Phase::Afternoon,
+        None if asked_at < sun.dark => Phase::Afternoon,
+        None if sun.sunrise.0 - asked_at.0 > BEFORE_DAWN_S => Phase::AfterDark,
+        None => Phase::BeforeDawn,
+    }
 }
 
 /// Refuses a forecast that begins after the question or ends before the night does.
@@ -40,18 +95,15 @@ pub fn times(garden: &Garden, asked_at: Moment) -> Result<(SunTimes, NightSteps)
 /// # Errors
 /// [`Error::ForecastTooShort`].
 pub fn reaches(forecast: &Forecast, asked_at: Moment, steps: &NightSteps) -> Result<(), Error> {
+    let needed = at_step(steps.start, steps.end).hours_since(asked_at);
     let (Some(first), Some(last)) = (forecast.hours.first(), forecast.hours.last()) else {
-        return Err(Error::ForecastTooShort { from: 0.0, to: 0.0, needed: hours(steps.end) });
+        return Err(Error::ForecastTooShort { from: 0.0, to: 0.0, needed });
     };
     let from = first.interval.start.hours_since(asked_at);
     let to = last.interval.end.hours_since(asked_at);
-    if from > 2.0 || to < hours(steps.end) - 1.0 {
+    if from > 2.0 || to < needed - 1.0 {
         let round = |x: f64| (x * 10.0).round() / 10.0;
-        return Err(Error::ForecastTooShort {
-            from: round(from),
-            to: round(to),
-            needed: hours(steps.end),
-        });
+        return Err(Error::ForecastTooShort { from: round(from), to: round(to), needed });
     }
     Ok(())
 }

@@ -15,7 +15,7 @@ use crate::steps::{NightSteps, STEPS_A_HALF_HOUR, at_step};
 pub fn driver(sky: &ForecastSeries, steps: &NightSteps) -> Driver {
     let mean = |f: &dyn Fn(Moment) -> Option<f64>| {
         let values: Vec<f64> =
-            (steps.cover..steps.end).filter_map(|k| f(at_step(steps.start, k))).collect();
+            (steps.watched..steps.end).filter_map(|k| f(at_step(steps.start, k))).collect();
         (!values.is_empty()).then(|| values.iter().sum::<f64>() / values.len() as f64)
     };
     let (wind, cloud) = (mean(&|m| sky.wind_m_s(m)), mean(&|m| sky.cloud(m)));
@@ -40,7 +40,7 @@ pub fn summary(
     doubts: Vec<String>,
     settings: Settings,
 ) -> WeatherSummary {
-    let dark = steps.cover..steps.end;
+    let dark = steps.watched..steps.end;
     let moments = || dark.clone().map(|k| at_step(steps.start, k));
     let (mut low, mut low_at) = (f64::INFINITY, steps.start);
     for m in moments() {
@@ -70,7 +70,7 @@ pub fn summary(
             })
         })
         .collect();
-    let half_hours: Vec<Vec<f32>> = (steps.cover..=steps.end - STEPS_A_HALF_HOUR)
+    let half_hours: Vec<Vec<f32>> = (steps.watched..=steps.end - STEPS_A_HALF_HOUR)
         .step_by(STEPS_A_HALF_HOUR)
         .map(|k| {
             let all = ensemble.forcing.iter().flat_map(|batch| {
@@ -84,12 +84,12 @@ pub fn summary(
     WeatherSummary {
         source: forecast.source.to_owned(),
         issued: forecast.issued,
-        night: Interval { start: at_step(steps.start, steps.cover), end },
+        night: Interval { start: at_step(steps.start, steps.watched), end },
         forecast_low_c: low,
         forecast_low_at: low_at,
         garden_low_c: Spread::from_sample(&lows),
         air_temperatures: TemperatureSeries::from_members(
-            at_step(steps.start, steps.cover),
+            at_step(steps.start, steps.watched),
             &half_hours,
         ),
         wind_m_s: mean(moments().filter_map(|m| sky.wind_m_s(m)).collect()),

@@ -2,6 +2,7 @@
 
 use garden::Garden;
 use garden::fit::{Cover as Fit, Placement, covers};
+use garden::lying::Lying;
 use microclimate::cover::Cover;
 use microclimate::lanes::Lanes;
 use microclimate::real::Real;
@@ -10,11 +11,11 @@ use microclimate::{Forcing, Site, State, step};
 use crate::constants::MORNING_LANE;
 use crate::error::Error;
 use crate::harm::share_lost;
-use crate::night::{BedSimulation, Coldest};
+use crate::night::{BedSimulation, Coldest, SoFar};
 use crate::report::Outcome;
 use crate::steps::{NightSteps, hours, steps_between};
 use crate::week::days::{self, DayUnder};
-use crate::week::lies::{Lies, Lying, has_ends, states};
+use crate::week::lies::{Lies, as_option, has_ends, is_cover, states};
 use crate::week::options;
 use crate::week::weather::Weather;
 use crate::{physics, priors};
@@ -55,15 +56,15 @@ pub struct BedCourses {
 pub fn courses(
     garden: &Garden,
     bed: &garden::Bed,
-    lying: Option<Lying>,
+    lies: &[Lying],
     wind_height_m: f64,
     weather: &Weather,
 ) -> Result<BedCourses, Error> {
-    let simulation = BedSimulation::new(garden, bed, wind_height_m);
+    let simulation = BedSimulation::new(garden, bed, lies, wind_height_m);
     // Work is counted from the shed: what lies there already is a state here.
     let fits = covers(garden, &garden::Bed { on_now: None, ..bed.clone() });
     let walk = Walk { garden, simulation: &simulation, weather };
-    let spun = simulation.spin_up(garden, &weather.before)?;
+    let spun = simulation.spin_up(garden, &weather.before, weather.start())?;
     let dusks = walk.open_dusks(&spun)?;
     let mut evenings = vec![walk.evening(0, &spun)?];
     for (t, dusk) in dusks.iter().enumerate().skip(1) {
@@ -71,14 +72,16 @@ pub fn courses(
     }
     let mut open = Vec::new();
     for (t, evening) in evenings.iter().enumerate() {
-        open.push(walk.spent(t, evening, None)?);
+        open.push(walk.spent(t, evening, None, true)?);
     }
-    let on = lying.and_then(|l| fits.iter().position(|f| l.is(f)));
+    // Nets and shade lie there for other reasons: the plan moves what keeps off cold.
+    let lying = lies.iter().find(|l| l.against_cold());
+    let on = lying.and_then(|l| fits.iter().position(|f| is_cover(l, f)));
     let options = options::sensible(&walk, fits, on, &open, &evenings)?;
     let start = lying.and_then(|l| {
-        let option = options.iter().position(|f| l.is(f))?;
+        let option = options.iter().position(|f| is_cover(l, f))?;
         let all = states(&options);
-        let exact = all.iter().position(|s| *s == l.as_option(option));
+        let exact = all.iter().position(|s| *s == as_option(l, option));
         exact.or_else(|| all.iter().position(|s| *s == Lies::Shut(option)))
     });
     let covers: Vec<Cover> = options.iter().map(|f| physics::cover(f, bed)).collect();
@@ -98,10 +101,10 @@ pub fn courses(
         for lies in &out.lies {
             laid.push(match lies {
                 Lies::Open | Lies::HalfOff(_) => open[t].clone(),
-                Lies::Shut(c) => walk.spent(t, evening, covers.get(*c))?,
+                Lies::Shut(c) => walk.spent(t, evening, covers.get(*c), true)?,
                 Lies::EndsOpen(c) => {
                     let aired = covers.get(*c).map(|cover| ends_open(cover, &out.options[*c], bed));
-                    walk.spent(t, evening, aired.as_ref())?
+                    walk.spent(t, evening, aired.as_ref(), true)?
                 }
             });
         }
@@ -110,7 +113,7 @@ pub fn courses(
         for (c, dusk) in dusks_under.iter().enumerate() {
             if let Some(dusk) = dusk {
                 let evening = walk.evening(t, dusk)?;
-                left.push(walk.spent(t, &evening, covers.get(c))?);
+                left.push(walk.spent(t, &evening, covers.get(c), false)?);
             }
         }
         out.left.push(left);
@@ -199,8 +202,8 @@ impl Walk<'_> {
         let (mut at, mut out) = (0, Vec::new());
         for t in 0..self.weather.nights.len() {
             let until = self.dusk_step(t);
-            let left = self.simulation.left_on().filter(|_| t == 0);
-            self.along(&mut state, left.as_ref(), &self.weather.plain[at..until], |_, _| {})?;
+            let left = self.simulation.lies.at(self.weather.start()).filter(|_| t == 0);
+            self.along(&mut state, left, &self.weather.plain[at..until], |_, _| {})?;
             at = until;
             out.push(state);
         }
@@ -208,39 +211,47 @@ impl Walk<'_> {
     }
 
     /// The possible evenings of night `t`, from the bed as it is then.
-    fn evening(&self, t: usize, dusk: &State<Lanes>) -> Result<Vec<State<Lanes>>, Error> {
+    fn evening(&self, t: usize, dusk: &State<Lanes>) -> Result<Vec<SoFar>, Error> {
         let night = &self.weather.nights[t];
         let sigma = self.weather.soil_sigma_k;
         self.simulation.evening(self.garden, &night.ensemble, dusk, sigma, &night.steps)
     }
 
-    /// Coldest tissues of night `t` under a cover, for as many batches as there are evenings.
+    /// Coldest tissues of night `t` under a cover laid `anew` or left on, for as many batches as there are evenings.
     ///
     /// # Errors
     /// [`Error::Physics`].
     pub fn night(
         &self,
         t: usize,
-        evening: &[State<Lanes>],
+        evening: &[SoFar],
         cover: Option<&Cover>,
+        anew: bool,
     ) -> Result<(Coldest, NightSteps), Error> {
         let night = &self.weather.nights[t];
-        let cold =
-            self.simulation.night(self.garden, &night.ensemble, evening, cover, &night.steps)?;
+        let cold = self.simulation.night(
+            self.garden,
+            &night.ensemble,
+            evening,
+            cover,
+            anew,
+            &night.steps,
+        )?;
         Ok((cold, night.steps))
     }
 
-    /// Night `t` under a cover.
+    /// Night `t` under a cover laid `anew` or left on.
     ///
     /// # Errors
     /// [`Error::Physics`].
     pub fn spent(
         &self,
         t: usize,
-        evening: &[State<Lanes>],
+        evening: &[SoFar],
         cover: Option<&Cover>,
+        anew: bool,
     ) -> Result<Spent, Error> {
-        let (cold, steps) = self.night(t, evening, cover)?;
+        let (cold, steps) = self.night(t, evening, cover, anew)?;
         let at_risk = &self.simulation.at_risk;
         let worth: f64 = at_risk.iter().map(|s| s.worth).sum();
         let share = |m: usize| {

@@ -1,7 +1,7 @@
 //! What lies on a bed, and the work from one way to another.
 
-use garden::Garden;
 use garden::fit::{Cloth, Cover, Item, Placement};
+use garden::lying::{Lying, Opening};
 use garden::stock::SheetKind;
 
 use crate::constants::WALK_MINUTES;
@@ -20,54 +20,21 @@ pub enum Lies {
     HalfOff(usize),
 }
 
-/// How a cover lies that is there already.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Way {
-    /// Shut.
-    Shut,
-    /// Both ends open.
-    EndsOpen,
-    /// Pulled to one side.
-    HalfOff,
-}
-
-/// What lies on a bed when the question is asked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Lying {
-    /// Which sheet or pop-up tunnel.
-    pub item: Item,
-    /// Layers of it.
-    pub layers: u32,
-    /// How it lies.
-    pub way: Way,
-}
-
-/// What lies on each bed as the garden file says.
+/// The state of a bed on which `lying` lies, its cover being option `option`.
 #[must_use]
-pub fn as_in_the_garden_file(garden: &Garden) -> Vec<Option<Lying>> {
-    let lying = |b: &garden::Bed| {
-        let on = b.on_now?;
-        Some(Lying { item: Item::Sheet(on.sheet), layers: on.layers, way: Way::Shut })
-    };
-    garden.beds.iter().map(lying).collect()
+pub fn as_option(lying: &Lying, option: usize) -> Lies {
+    match lying.opening {
+        Opening::Shut => Lies::Shut(option),
+        Opening::EndsOpen => Lies::EndsOpen(option),
+        Opening::HalfOff => Lies::HalfOff(option),
+    }
 }
 
-impl Lying {
-    /// Whether a cover is this one.
-    #[must_use]
-    pub fn is(&self, cover: &Cover) -> bool {
-        cover.layers == self.layers && cover.uses.iter().any(|u| u.0 == self.item)
-    }
-
-    /// The state with the cover as option `option`.
-    #[must_use]
-    pub fn as_option(&self, option: usize) -> Lies {
-        match self.way {
-            Way::Shut => Lies::Shut(option),
-            Way::EndsOpen => Lies::EndsOpen(option),
-            Way::HalfOff => Lies::HalfOff(option),
-        }
-    }
+/// Whether what lies is a cover: the same sheet in as many layers.
+#[must_use]
+pub fn is_cover(lying: &Lying, cover: &Cover) -> bool {
+    cover.layers == lying.cover.layers
+        && lying.item().is_some_and(|item| cover.uses.iter().any(|u| u.0 == item))
 }
 
 impl Lies {

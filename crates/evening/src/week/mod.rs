@@ -24,6 +24,7 @@ pub mod weather;
 
 use ::weather::Forecast;
 use garden::Garden;
+use garden::lying::GardenState;
 use milp::{Microlp, Solver};
 use quantities::Moment;
 use rayon::prelude::*;
@@ -31,7 +32,6 @@ use rayon::prelude::*;
 use crate::error::Error;
 use crate::horizon::{self, Problem, SeveralNights, repair};
 use crate::week::bed::BedCourses;
-use crate::week::lies::Lying;
 use crate::week::report::{BedNight, BedWeek, WeekProof, WeekReport};
 use crate::week::weather::Weather;
 
@@ -71,7 +71,7 @@ pub struct Reckoned {
 /// As [`crate::tonight()`].
 pub fn reckon(
     garden: &Garden,
-    lying: &[Option<Lying>],
+    state: &GardenState,
     forecast: &Forecast,
     past: Option<&Forecast>,
     asked_at: Moment,
@@ -83,27 +83,27 @@ pub fn reckon(
         .par_iter()
         .enumerate()
         .map(|(i, b)| {
-            let lying = lying.get(i).copied().flatten();
-            bed::courses(garden, b, lying, forecast.wind_height_m, &weather)
+            let lies = state.beds.get(i).map_or(&[][..], Vec::as_slice);
+            bed::courses(garden, b, lies, forecast.wind_height_m, &weather)
         })
         .collect::<Result<_, _>>()?;
     let problem = problem::problem(garden, &beds, &weather);
     Ok(Reckoned { weather, beds, problem })
 }
 
-/// The plan of the nights that the forecast reaches, at most seven, with what `lying` on the beds.
+/// The plan of the nights that the forecast reaches, at most seven, from the garden as it lies.
 ///
 /// # Errors
 /// As [`crate::tonight()`]; [`Error::Plan`] too where more is said to lie than there is.
 pub fn plan(
     garden: &Garden,
-    lying: &[Option<Lying>],
+    state: &GardenState,
     forecast: &Forecast,
     past: Option<&Forecast>,
     asked_at: Moment,
     settings: Settings,
 ) -> Result<WeekReport, Error> {
-    let reckoned = reckon(garden, lying, forecast, past, asked_at, settings)?;
+    let reckoned = reckon(garden, state, forecast, past, asked_at, settings)?;
     let Reckoned { weather, beds, problem } = &reckoned;
     let found = horizon::plan(problem, settings.planner, &Microlp)?;
     let course = as_forecast(problem, &found, &Microlp)?;

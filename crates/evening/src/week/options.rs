@@ -1,11 +1,10 @@
 //! Which covers are worth trying through all nights: a few of each bed.
 
 use garden::fit::Cover as Fit;
-use microclimate::State;
 use microclimate::cover::Cover;
-use microclimate::lanes::Lanes;
 
 use crate::error::Error;
+use crate::night::SoFar;
 use crate::physics;
 use crate::plan::stock;
 use crate::week::bed::{Spent, Walk, light_share};
@@ -34,7 +33,7 @@ pub fn sensible(
     fits: Vec<Fit>,
     on: Option<usize>,
     open: &[Spent],
-    evenings: &[Vec<State<Lanes>>],
+    evenings: &[Vec<SoFar>],
 ) -> Result<Vec<Fit>, Error> {
     let wage = walk.wage_per_second();
     let labour = |f: &Fit| wage * f64::from(stock::seconds(f));
@@ -48,7 +47,7 @@ pub fn sensible(
     let worst = worst.unwrap_or(0);
     let few = &evenings[worst][..evenings[worst].len().min(TRIAL_BATCHES)];
     let mean = |s: &Spent| s.shares.iter().sum::<f64>() / s.shares.len().max(1) as f64;
-    let bare = mean(&walk.spent(worst, few, None)?);
+    let bare = mean(&walk.spent(worst, few, None, true)?);
     let lying = on.and_then(|i| fits.get(i)).cloned();
     let mut kinds: Vec<(Cover, f64)> = Vec::new();
     let mut tried = Vec::new();
@@ -58,7 +57,7 @@ pub fn sensible(
         let loss = match known {
             Some(loss) => loss,
             None => {
-                let loss = mean(&walk.spent(worst, few, Some(&cover))?);
+                let loss = mean(&walk.spent(worst, few, Some(&cover), true)?);
                 kinds.push((cover, loss));
                 loss
             }

@@ -4,9 +4,9 @@ use garden::Garden;
 use microclimate::Forcing;
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
-use quantities::Moment;
 use quantities::constants::SUNRISE_ALTITUDE_DEG;
 use quantities::sun;
+use quantities::{Moment, WeatherHour};
 use weather::Forecast;
 use weather::error_model::sigma_air_k;
 
@@ -39,7 +39,7 @@ pub struct Night {
 pub struct Weather {
     /// The nights, the coming one first.
     pub nights: Vec<Night>,
-    /// The forecast itself from the moment of asking on.
+    /// The forecast itself from the first step of the coming night on.
     pub plain: Vec<Forcing<Lanes>>,
     /// The days before.
     pub before: Vec<Forcing<Lanes>>,
@@ -47,6 +47,14 @@ pub struct Weather {
     pub soil_sigma_k: f64,
     /// What widens the chances.
     pub doubts: Vec<String>,
+}
+
+impl Weather {
+    /// The first step of the coming night.
+    #[must_use]
+    pub fn start(&self) -> Moment {
+        self.nights.first().map_or(Moment(0), |n| n.steps.start)
+    }
 }
 
 /// The nights from `asked_at` as far as the forecast reaches.
@@ -60,26 +68,34 @@ pub fn nights(
     asked_at: Moment,
     settings: Settings,
 ) -> Result<Weather, Error> {
-    let (first, steps) = night_times::times(garden, asked_at)?;
+    let all_hours = past_and_forecast(forecast, past, asked_at);
+    let known = all_hours.first().map_or(asked_at, |h| h.interval.start);
+    let (first, steps) = night_times::times(garden, known, asked_at)?;
     night_times::reaches(forecast, asked_at, &steps)?;
     let end = at_step(steps.start, steps.end);
-    let sky = ForecastSeries::for_night(&forecast.hours, garden.place, asked_at, end);
-    let hours = sky.air().longest_gap_h(asked_at, end);
+    let sky = ForecastSeries::for_night(&all_hours, garden.place, steps.start, end);
+    let hours = sky.air().longest_gap_h(steps.start, end);
     if hours > LONGEST_GAP_H {
         return Err(Error::TemperatureGap { hours });
     }
     let mut doubts = sky.notices();
-    let all_hours = past_and_forecast(forecast, past, asked_at);
     let before = ForecastSeries::new(&all_hours, garden.place);
     let (before, soil_sigma_k) =
-        soil_spin_up::days_before(&before, &all_hours, asked_at, garden.units, &mut doubts);
+        soil_spin_up::days_before(&before, &all_hours, steps.start, garden.units, &mut doubts);
     let reached = forecast.hours.last().map_or(asked_at, |h| h.interval.end);
     let mut all = Vec::new();
     let (mut sun_times, mut steps) = ((first.sunset, first.sunrise), steps);
     loop {
         let members = if all.is_empty() { settings.first_nights } else { settings.later_nights };
         let seed = settings.seed.wrapping_add(all.len() as u64);
-        all.push(night(garden, forecast, asked_at, sun_times, steps, (members, seed)));
+        all.push(night(
+            garden,
+            (forecast, &all_hours),
+            asked_at,
+            sun_times,
+            steps,
+            (members, seed),
+        ));
         if all.len() == MOST_NIGHTS {
             break;
         }
@@ -93,11 +109,12 @@ pub fn nights(
             break;
         }
         sun_times = next;
-        steps = NightSteps { start: next.0, cover: 0, end: steps_between(next.0, end) };
+        steps = NightSteps { start: next.0, watched: 0, cover: 0, end: steps_between(next.0, end) };
     }
-    let last = all.last().map_or(asked_at, |n| n.ahead.sunset);
-    let line = ForecastSeries::new(&forecast.hours, garden.place);
-    let plain = Ensemble::plain(&line, asked_at, steps_between(asked_at, last));
+    let last = all.last().map_or(asked_at, |n: &Night| n.ahead.sunset);
+    let line = ForecastSeries::new(&all_hours, garden.place);
+    let start = all.first().map_or(asked_at, |n| n.steps.start);
+    let plain = Ensemble::plain(&line, start, steps_between(start, last));
     Ok(Weather { nights: all, plain, before, soil_sigma_k, doubts })
 }
 
@@ -111,14 +128,14 @@ fn after(garden: &Garden, sunset: Moment) -> Option<(Moment, Moment)> {
 
 fn night(
     garden: &Garden,
-    forecast: &Forecast,
+    (forecast, hours): (&Forecast, &[WeatherHour]),
     asked_at: Moment,
     (sunset, sunrise): (Moment, Moment),
     steps: NightSteps,
     (members, seed): (usize, u64),
 ) -> Night {
     let end = at_step(steps.start, steps.end);
-    let sky = ForecastSeries::for_night(&forecast.hours, garden.place, steps.start, end);
+    let sky = ForecastSeries::for_night(hours, garden.place, steps.start, end);
     let members = members.clamp(WIDTH, 4000);
     let ensemble =
         Ensemble::draw(&sky, forecast, &garden.site, steps.start, steps.end, members, seed);

@@ -8,10 +8,10 @@ use evening::report::Report;
 use garden::Garden;
 use weather::Forecast;
 
-use crate::answers::tonight::{Question, SavedPlan, json, text};
+use crate::answers::tonight::{Question, SavedPlan, json, text, wrong_place};
 use crate::answers::{self, check};
 use crate::cli::{GardenArg, Output, moment, warned};
-use crate::diary::from_report;
+use crate::diary::{from_report, lying};
 use crate::exit::{Exit, Failure};
 use crate::outside::{clock, files, terminal};
 
@@ -28,6 +28,9 @@ pub struct Args {
     /// When you ask: 2027-05-14T16:00 in the garden's zone, or with an offset [default: now]
     #[arg(long, value_name = "TIME")]
     at: Option<String>,
+    /// Plan even where the forecast is for another place
+    #[arg(long)]
+    anyway: bool,
     /// Write JSON for programs
     #[arg(long)]
     json: bool,
@@ -58,23 +61,27 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let forecast_path = forecast_beside(args.forecast.as_ref(), &path)?;
     let bytes = files::read(&forecast_path)?;
     let forecast = read(&bytes, &forecast_path)?;
+    let elsewhere = wrong_place::check(&garden, &forecast, args.anyway)?;
     let past = past_beside(args.past.as_ref(), &path)?;
     let now = match &args.at {
         Some(words) => moment(words, &garden.zone)?,
         None => clock::now(),
     };
+    let diary = diary::beside(&path);
+    let kept = Diary::open_read_only(&diary).ok();
+    let noted = lying::noted_in(kept.as_ref(), now);
     let question = Question {
         garden: &garden,
+        noted: &noted,
         forecast: &forecast,
         past: past.as_ref(),
         settings: args.draw.settings(),
     };
-    let diary = diary::beside(&path);
-    let saved =
-        Diary::open_read_only(&diary).ok().and_then(|d| SavedPlan::of_ending_night(&d, now));
+    let saved = kept.and_then(|d| SavedPlan::of_ending_night(&d, now));
     let ending = question.ending_night(saved.as_ref(), now);
     let coming = question.coming_night(now);
     let mut out = Output::default();
+    out.aside.extend(elsewhere.map(|told| format!("warning: {told}")));
     match &coming {
         // An answer is worth more than its record.
         Ok(report) => {

@@ -2,13 +2,15 @@
 
 use std::path::PathBuf;
 
+use diary::Diary;
 use evening::week::Settings;
-use evening::week::lies::as_in_the_garden_file;
+use garden::lying;
 
 use crate::answers::week::{json, plan, text};
 use crate::answers::{self, check};
 use crate::cli::tonight::{forecast_beside, past_beside, read};
 use crate::cli::{GardenArg, Output, moment, warned};
+use crate::diary::lying::noted_in;
 use crate::exit::Failure;
 use crate::outside::{clock, files, terminal};
 
@@ -44,8 +46,9 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         None => clock::now(),
     };
     let settings = Settings { seed: args.seed, ..Settings::default() };
-    let lying = as_in_the_garden_file(&garden);
-    let report = plan(&garden, &lying, &forecast, past.as_ref(), now, settings)?;
+    let diary = Diary::open_there(&diary::beside(&path)).ok().flatten();
+    let state = lying::derive(&garden, &noted_in(diary.as_ref(), now), now);
+    let report = plan(&garden, &state, &forecast, past.as_ref(), now, settings)?;
     let text = if args.json {
         answers::json(&json::layout(&report, &garden))?
     } else {

@@ -7,7 +7,6 @@ use diary::predictions::Prediction;
 use diary::saved_plans::SavedPlan;
 use evening::report::{BedReport, Driver, Outcome, Report};
 use garden::Garden;
-use garden::bed::Bed;
 use garden::fit::{self, Cover, Item};
 use jiff::tz::TimeZone;
 use quantities::Moment;
@@ -62,11 +61,11 @@ pub fn plan(
             .map_err(Failure::bug)?
             .to_string(),
     };
-    let beds = report.beds.iter().zip(&garden.beds).enumerate();
+    let beds = report.beds.iter().enumerate();
     let predictions = beds
-        .flat_map(|(n, (said, bed))| {
+        .flat_map(|(n, said)| {
             let task = report.work.iter().position(|t| t.bed == n).map(|t| whole(t + 1));
-            ways(&plan, said, bed, task, garden)
+            ways(&plan, said, task, garden)
         })
         .collect();
     Ok((plan, predictions))
@@ -80,7 +79,6 @@ fn whole(n: usize) -> u32 {
 fn ways(
     plan: &SavedPlan,
     report: &BedReport,
-    bed: &Bed,
     task: Option<u32>,
     garden: &Garden,
 ) -> Vec<Prediction> {
@@ -104,10 +102,14 @@ fn ways(
         placement: None,
         task: None,
     };
-    let left = bed.on_now.filter(|on| on.left_on);
-    let left_name = left.and_then(|on| garden.stock.sheets.get(on.sheet)).map(|s| s.name.clone());
-    let as_it_lies =
-        said(0, left_name, left.map_or(0, |on| on.layers), u32::from(left.is_some()), &report.open);
+    let left = report.lies.iter().find(|l| l.against_cold()).map(|l| &l.cover);
+    let as_it_lies = said(
+        0,
+        left.map(|c| name(c, garden)),
+        left.map_or(0, |c| c.layers),
+        left.map_or(0, |c| c.pieces),
+        &report.open,
+    );
     let covered = report.options.iter().enumerate().map(|(i, o)| {
         let name = Some(name(&o.cover, garden));
         let said = said(i + 1, name, o.cover.layers, o.cover.pieces, &o.outcome);

@@ -3,6 +3,7 @@
 pub mod describe;
 mod failure;
 pub mod from_report;
+pub mod lying;
 pub mod verdict;
 
 use ::diary::Id;

@@ -9,16 +9,18 @@ use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError, RwLock};
 use std::time::Duration;
 
 use evening::report::{Report, SunTimes};
-use evening::week::lies::as_in_the_garden_file;
 use evening::week::report::WeekReport;
 use evening::{Settings, ahead, week};
 use garden::Garden;
+use garden::lying::NotedBed;
 use quantities::Moment;
 use weather::Forecast;
 
 use crate::answers::tonight::{MORNING_ENDS, Question, SavedPlan};
+use crate::diary::lying;
 use crate::exit::{Exit, Failure};
 use crate::format::Words;
+use crate::outside::files::{self, Stamp};
 use crate::pages::clock::Clock;
 use crate::pages::folder::{self, Folder, Stamps, garden_file};
 
@@ -26,6 +28,8 @@ use crate::pages::folder::{self, Folder, Stamps, garden_file};
 const LOOK_EVERY: Duration = Duration::from_secs(1);
 /// A plan older than this is made anew, so that its deadlines keep up with the clock.
 const KEEP_S: i64 = 2 * 3600;
+/// Where it is noted what lies, the answer is for the moment and is made anew after this long.
+const KEEP_NOTED_S: i64 = 600;
 /// So long after sunrise the morning is over whatever the hour: the machine has slept since.
 const LONG_DAY_S: i64 = 12 * 3600;
 /// A clock that was set back by more than this makes a plan worthless.
@@ -89,6 +93,11 @@ pub struct Planner {
 struct Made {
     stamps: Stamps,
     at: Moment,
+    /// When the diary was last told of a plan: the list whose numbers a grower may have in hand.
+    told: Moment,
+    /// When the diary was last written, and what it then said of covers.
+    diary: [Option<Stamp>; 2],
+    noted: Vec<NotedBed>,
 }
 
 impl Planner {
@@ -163,21 +172,52 @@ impl Planner {
                 e.week = None;
                 (e.trouble, e.working) = (Some(fault.into()), false);
             });
-            *made = Some(Made { stamps, at });
+            let diary = self.diary_stamps();
+            *made = Some(Made { stamps, at, told: at, diary, noted: self.noted(at) });
         }
     }
 
     fn look(&self, made: &mut Option<Made>) {
         let stamps = folder::stamps(&self.folder);
         let now = self.clock.now();
-        if made.as_ref().is_some_and(|m| m.stamps == stamps && !self.outlived(m.at, now)) {
+        if made.as_mut().is_some_and(|m| m.stamps == stamps && self.still_serves(m, now)) {
             self.change(|e| e.working = false);
             return;
         }
         self.change(|e| e.working = true);
-        self.plan(folder::read(&self.folder), now);
-        *made = Some(Made { stamps, at: now });
+        let (diary, noted) = (self.diary_stamps(), self.noted(now));
+        // A tick alone makes no new list: its numbers stay.
+        let same = made.as_ref().filter(|m| m.stamps == stamps && !self.outlived(m.told, now));
+        let told = same.map_or(now, |m| m.told);
+        self.plan(folder::read(&self.folder), &noted, now, told == now);
+        *made = Some(Made { stamps, at: now, told, diary, noted });
         self.change(|e| e.working = false);
+    }
+
+    /// Whether what was made still holds: what lies is as it was then, and it is not too old.
+    fn still_serves(&self, made: &mut Made, now: Moment) -> bool {
+        let stamps = self.diary_stamps();
+        if made.diary != stamps {
+            made.diary = stamps;
+            if self.noted(now) != made.noted {
+                return false;
+            }
+        }
+        let old = !made.noted.is_empty() && (now.0 - made.at.0).abs() > KEEP_NOTED_S;
+        !old && !self.outlived(made.at, now)
+    }
+
+    /// When the diary was last written: its file, and what waits to go into it.
+    fn diary_stamps(&self) -> [Option<Stamp>; 2] {
+        let path = ::diary::beside(&garden_file(&self.folder));
+        let mut waiting = path.clone().into_os_string();
+        waiting.push("-wal");
+        [files::stamp(&path), files::stamp(&PathBuf::from(waiting))]
+    }
+
+    /// What is noted of covers.
+    fn noted(&self, now: Moment) -> Vec<NotedBed> {
+        lying::noted_in(self.diary().as_ref(), now)
     }
 
     /// Whether a plan made at `at`, or the lack of one, no longer serves.
@@ -190,7 +230,7 @@ impl Planner {
         is_over(&report.sun, hour, at, now)
     }
 
-    fn plan(&self, read: Folder, now: Moment) {
+    fn plan(&self, read: Folder, noted: &[NotedBed], now: Moment, tell: bool) {
         let (garden, warnings) = match read.garden {
             Ok((garden, warnings)) => (Arc::new(garden), Arc::new(warnings)),
             Err(f) => {
@@ -205,7 +245,7 @@ impl Planner {
         });
         let past = read.past;
         let made = read.forecast.and_then(|(f, bytes)| {
-            Ok((self.shown_night(&garden, &f, past.as_ref(), now)?, f, bytes))
+            Ok((self.shown_night(&garden, noted, &f, past.as_ref(), now)?, f, bytes))
         });
         let (report, forecast, bytes) = match made {
             Ok(made) => made,
@@ -219,7 +259,7 @@ impl Planner {
             }
         };
         // A night looked back at, after a start in the morning, was not said the evening before.
-        if report.asked_at == now {
+        if tell && report.asked_at == now {
             (self.on_plan)(&garden, &report, &forecast, &bytes);
         }
         let report = Arc::new(report);
@@ -231,23 +271,29 @@ impl Planner {
         let first = report.as_ref().clone();
         let nights = ahead::nights(&garden, &forecast, past.as_ref(), first, Settings::default());
         self.change(|e| e.ahead = Arc::new(nights.unwrap_or_default()));
-        let lying = as_in_the_garden_file(&garden);
+        let state = garden::lying::derive(&garden, noted, now);
         let settings = week::Settings::default();
-        let plan = week::plan(&garden, &lying, &forecast, past.as_ref(), now, settings);
+        let plan = week::plan(&garden, &state, &forecast, past.as_ref(), now, settings);
         self.change(|e| e.week = plan.ok().map(Arc::new));
+    }
+
+    fn diary(&self) -> Option<::diary::Diary> {
+        let path = ::diary::beside(&garden_file(&self.folder));
+        ::diary::Diary::open_read_only(&path).ok()
     }
 
     /// The plan of the night that is ending, in the morning; else of the coming one.
     fn shown_night(
         &self,
         garden: &Garden,
+        noted: &[NotedBed],
         forecast: &Forecast,
         past: Option<&Forecast>,
         now: Moment,
     ) -> Result<Report, Failure> {
-        let question = Question { garden, forecast, past, settings: Settings::default() };
-        let diary = ::diary::Diary::open_read_only(&::diary::beside(&garden_file(&self.folder)));
-        let saved = diary.ok().and_then(|d| SavedPlan::of_ending_night(&d, now));
+        let settings = Settings::default();
+        let question = Question { garden, noted, forecast, past, settings };
+        let saved = self.diary().and_then(|d| SavedPlan::of_ending_night(&d, now));
         let ending = question.ending_night(saved.as_ref(), now);
         ending.map_or_else(|| question.coming_night(now), Ok)
     }

@@ -27,7 +27,10 @@ struct Page {
     lede: Vec<String>,
     after: bool,
     warnings: Vec<String>,
+    today: Vec<MorningLine>,
     tasks: Vec<TaskLine>,
+    by_lamp: Vec<String>,
+    lies: Vec<LiesLine>,
     left: Vec<LeftLine>,
     short: Vec<String>,
     morning: Vec<MorningLine>,
@@ -56,6 +59,13 @@ struct TaskLine {
 struct Done {
     words: String,
     id: Id,
+}
+
+/// One bed on which something lies that stays.
+struct LiesLine {
+    bed: String,
+    text: String,
+    done: Option<Done>,
 }
 
 /// One bed to leave.
@@ -114,13 +124,19 @@ pub async fn page(State(app): State<App>) -> Response {
     let now = app.planner.clock.now();
     let seen = Seen::new(report, &told.words, &entries, now);
     let after = now > report.sun.sunrise;
-    let tasks = tasks(&told, &seen);
+    let (tasks, lies) = (tasks(&told, &seen), lies(&told, &seen));
+    let mut warnings = told.contradictions();
+    warnings.extend(told.lost_so_far());
+    warnings.extend(report.warnings.iter().map(|w| told.warning(w)));
     ok(&Page {
         title: title(&told, after),
-        lede: lede(&told, &tasks, after),
+        lede: lede(&told, &tasks, &lies, after),
         after,
-        warnings: report.warnings.iter().map(|w| told.warning(w)).collect(),
+        warnings,
+        today: today(&told, &seen),
         tasks,
+        by_lamp: told.by_lamp(),
+        lies,
         left: left(&told),
         short: told.short_lists(),
         morning: morning(&told, &seen),
@@ -134,44 +150,73 @@ fn title(told: &PlanWording<'_>, after: bool) -> String {
     format!("{night}, {}", told.words.date(told.report.sun.sunset))
 }
 
-fn lede(told: &PlanWording<'_>, tasks: &[TaskLine], after: bool) -> Vec<String> {
+fn lede(told: &PlanWording<'_>, tasks: &[TaskLine], lies: &[LiesLine], after: bool) -> Vec<String> {
     let r = told.report;
     let low = told.low();
     if after {
         return told.morning_lead().into();
     }
-    if r.work.is_empty() {
-        let mut out = vec![format!("{}. Low {low}.", told.verdict())];
+    let left: Vec<&TaskLine> = tasks.iter().filter(|t| t.done.is_none()).collect();
+    // What was laid this evening, in this plan's list or before it was made.
+    let laid = tasks.len() - left.len() + lies.iter().filter(|l| l.done.is_some()).count();
+    let mut out: Vec<String> = told.today_lead().into_iter().collect();
+    if left.is_empty() && laid == 0 {
+        out.push(format!("{}. Low {low}.", told.verdict()));
         out.extend(told.closest());
         return out;
     }
-    let left: Vec<&TaskLine> = tasks.iter().filter(|t| t.done.is_none()).collect();
-    let first = if left.is_empty() {
-        format!("All {} are covered.", count(tasks.len(), "bed"))
-    } else if left.len() < tasks.len() {
+    out.push(if left.is_empty() {
+        format!("All {} are covered.", count(laid, "bed"))
+    } else if laid > 0 {
         let each =
             left.iter().map(|t| t.takes).sum::<f64>() / f64::from(told.garden.labour.people.max(1));
+        let start = r.start_by.filter(|s| s.0 > r.asked_at.0);
+        let start =
+            start.map_or_else(String::new, |s| format!(", start by {}", told.words.time(s)));
         format!(
-            "{} of {} left to cover: {} each.",
+            "{} of {} left to cover: {} each{start}.",
             left.len(),
-            count(tasks.len(), "bed"),
+            count(left.len() + laid, "bed"),
             minutes(each)
         )
     } else {
         format!("Cover {}: {}.", count(r.work.len(), "bed"), told.effort())
-    };
-    let mut out = vec![first, format!("Tonight’s low: {low}.")];
+    });
+    out.push(format!("Tonight’s low: {low}."));
     out.extend(told.driver().map(str::to_owned));
     out
+}
+
+fn today(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<MorningLine> {
+    let r = told.report;
+    let line = |task: &evening::report::MorningTask| {
+        let bed = &r.beds[task.bed].bed;
+        // Noted since the plan was made: it is gone from the next one.
+        let done = seen.changed_since(bed, r.asked_at);
+        let (text, offer) = (capital(&told.today(task)), true);
+        MorningLine { bed: bed.clone(), text, done, offer, fresh: fresh() }
+    };
+    r.today.iter().map(line).collect()
+}
+
+fn lies(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<LiesLine> {
+    let r = told.report;
+    let line = |b: &usize| {
+        let bed = &r.beds[*b];
+        let (text, done) = (capital(&told.lies(bed)), seen.covered(&bed.bed, None));
+        LiesLine { bed: bed.bed.clone(), text, done }
+    };
+    r.stays.iter().map(line).collect()
 }
 
 fn tasks(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<TaskLine> {
     let line = |(i, task)| {
         let (bed, option) = told.chosen(task)?;
+        let what = format!("{}{}", told.action(task), told.instruction(option));
         Some(TaskLine {
             n: i + 1,
             bed: bed.bed.clone(),
-            what: format!("{}.", capital(&told.instruction(option))),
+            what: format!("{}{}.", capital(&what), told.person(task)),
             by: told.by(task),
             minutes: minutes(task.minutes),
             takes: task.minutes + task.walk_minutes,
@@ -267,6 +312,18 @@ impl<'a> Seen<'a> {
     fn opened(&self, bed: &str) -> Option<Done> {
         let from = morning_of(self.report);
         let bed = self.now.iter().find(|b| b.is_bed(bed) && b.since >= from)?;
+        let word = match bed.openness {
+            Openness::Shut => return None,
+            Openness::Off => "opened",
+            Openness::HalfOff => "half open",
+            Openness::EndsOpen => "ends open",
+        };
+        Some(self.done(word, bed))
+    }
+
+    /// What was done to a bed since a plan was made.
+    fn changed_since(&self, bed: &str, made: Moment) -> Option<Done> {
+        let bed = self.now.iter().find(|b| b.is_bed(bed) && b.since > made)?;
         let word = match bed.openness {
             Openness::Shut => return None,
             Openness::Off => "opened",

@@ -7,9 +7,12 @@ use evening::report::{
 };
 use garden::Garden;
 use garden::fit::{Item, Placement};
+use garden::lying::Lying;
 use jiff::Timestamp;
 use quantities::Moment;
 use serde::Serialize;
+
+use crate::answers::tonight::wording::PlanWording;
 
 /// Version of the layout; raised when a member changes its meaning or goes away.
 ///
@@ -24,6 +27,7 @@ pub struct Tonight {
     layout: u32,
     garden: String,
     asked_at: String,
+    phase: Phase,
     sunset: String,
     /// Too dark to work from here.
     dark: String,
@@ -31,8 +35,18 @@ pub struct Tonight {
     weather: Weather,
     /// In the order of the garden file.
     beds: Vec<Bed>,
+    /// What was noted of covers and cannot be, in sentences.
+    contradictions: Vec<String>,
+    /// What lies and is to be opened or taken off today, the most urgent first.
+    today: Vec<Morning>,
+    /// Beds on which something lies that needs nothing before the morning.
+    stays: Vec<String>,
+    /// Latest start so that all work is done by its time; null without work.
+    start_by: Option<String>,
     /// In the order to do it.
     work: Vec<Task>,
+    /// What can no longer be done before dark but is worth doing by lamp.
+    by_lamp: Vec<Task>,
     /// Person-minutes before dark.
     minutes_available: f64,
     /// Person-minutes the work takes, walking included.
@@ -45,6 +59,18 @@ pub struct Tonight {
     proof: Proof,
     /// Until late in the morning, what to open of the night that is ending; null at other hours.
     this_morning: Option<ThisMorning>,
+}
+
+/// The part of the day.
+#[derive(Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+enum Phase {
+    Morning,
+    Midday,
+    Afternoon,
+    AfterDark,
+    BeforeDawn,
 }
 
 #[derive(Serialize)]
@@ -120,9 +146,18 @@ struct Bed {
     planting: String,
     /// Temperature at which a tenth of it is lost; null for a bare bed.
     limit_c: Option<f64>,
+    /// What lies on it now.
+    lies: Vec<Lies>,
+    /// Left as it lies when night begins: open where nothing does.
     open: Outcome,
-    /// Index into `options`; null: leave it open.
+    /// In the garden's money, of all that cold can harm here.
+    worth: f64,
+    /// Expected loss of the hours since sunset.
+    lost_so_far: f64,
+    /// Index into `options`; null: leave it as it lies, or take it off.
     chosen: Option<usize>,
+    /// What lies is to be taken off tonight for another bed.
+    takes_off: bool,
     reason: Reason,
     /// Whether all that can be harmed is still in the soil.
     in_soil: bool,
@@ -130,6 +165,26 @@ struct Bed {
     covered_course: Option<Course>,
     /// Every cover that fits.
     options: Vec<Cover>,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Lies {
+    cover: Kind,
+    layers: u32,
+    uses: Vec<Use>,
+    opening: Opening,
+    /// Null: for longer than anybody noted.
+    since: Option<String>,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+enum Opening {
+    Shut,
+    EndsOpen,
+    HalfOff,
 }
 
 #[derive(Serialize)]
@@ -160,6 +215,8 @@ enum Reason {
     NoCoverFits,
     /// Sheets, pins or minutes save more elsewhere.
     StockUsedElsewhere { loss: f64 },
+    /// What lies does; no change saves more than it costs.
+    Lies,
     /// Covering pays.
     Cover { saves: f64, driver: Driver },
 }
@@ -167,6 +224,7 @@ enum Reason {
 #[derive(Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Cover {
+    action: Change,
     cover: Kind,
     layers: u32,
     pieces: u32,
@@ -192,6 +250,18 @@ enum Kind {
     LooseMulch,
 }
 
+/// What is done in the evening.
+#[derive(Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+enum Change {
+    Lay,
+    Double,
+    Swap,
+    Shut,
+    TakeOff,
+}
+
 #[derive(Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Use {
@@ -204,9 +274,18 @@ struct Use {
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Task {
     bed: String,
+    action: Change,
     minutes: f64,
     walk_minutes: f64,
+    /// Film is not laid before the sun is off.
+    not_before: Option<String>,
     by: String,
+    /// When it should have been done, where that has passed.
+    late_since: Option<String>,
+    /// Which of the people does it, from 1.
+    person: u32,
+    /// Expected loss that it still saves.
+    saves: f64,
 }
 
 #[derive(Serialize)]
@@ -227,6 +306,10 @@ struct Morning {
     from: Option<String>,
     by: String,
     why: MorningWhy,
+    /// When it should have been done, where that has passed.
+    late_since: Option<String>,
+    /// Air under the cover now, by day.
+    inside_c: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -293,11 +376,23 @@ pub fn layout(r: &Report, ending: Option<&Report>, garden: &Garden) -> Tonight {
         layout: LAYOUT,
         garden: r.garden.clone(),
         asked_at: time(r.asked_at),
+        phase: match r.phase {
+            report::Phase::Morning => Phase::Morning,
+            report::Phase::Midday => Phase::Midday,
+            report::Phase::Afternoon => Phase::Afternoon,
+            report::Phase::AfterDark => Phase::AfterDark,
+            report::Phase::BeforeDawn => Phase::BeforeDawn,
+        },
         sunset: time(r.sun.sunset),
         dark: time(r.sun.dark),
         sunrise: time(r.sun.sunrise),
         weather: weather(&r.weather),
         beds: r.beds.iter().map(|b| bed(b, garden)).collect(),
+        contradictions: PlanWording::new(r, garden).contradictions(),
+        today: r.today.iter().map(|m| morning(m, r)).collect(),
+        stays: r.stays.iter().map(|b| r.beds[*b].bed.clone()).collect(),
+        start_by: r.start_by.map(time),
+        by_lamp: r.by_lamp.iter().map(|t| task(t, r)).collect(),
         work: r.work.iter().map(|t| task(t, r)).collect(),
         minutes_available: r.minutes_available,
         minutes_needed: r.minutes_needed,
@@ -355,8 +450,12 @@ fn bed(b: &BedReport, garden: &Garden) -> Bed {
         bed: b.bed.clone(),
         planting: b.planting.clone(),
         limit_c: b.limit_c,
+        lies: b.lies.iter().map(|l| lies(l, garden)).collect(),
         open: outcome(&b.open),
+        worth: b.worth,
+        lost_so_far: b.lost_so_far,
         chosen: b.chosen,
+        takes_off: b.takes_off,
         reason: reason(&b.reason),
         in_soil: b.in_soil,
         open_course: course(&b.open_temperatures),
@@ -365,26 +464,58 @@ fn bed(b: &BedReport, garden: &Garden) -> Bed {
     }
 }
 
-fn cover(o: &OptionReport, garden: &Garden) -> Cover {
-    let uses = o.cover.uses.iter().map(|(item, n)| Use { item: name(item, garden), count: *n });
-    Cover {
-        cover: match o.cover.lie {
-            Placement::LowTunnel { .. } => Kind::LowTunnel,
-            Placement::Floating => Kind::FloatingCover,
-            Placement::Drape => Kind::Drape,
-            Placement::PopUp { .. } => Kind::PopUpTunnel,
-            Placement::LooseMulch { .. } => Kind::LooseMulch,
+fn lies(l: &Lying, garden: &Garden) -> Lies {
+    Lies {
+        cover: kind(&l.cover),
+        layers: l.cover.layers,
+        uses: uses(&l.cover, garden),
+        opening: match l.opening {
+            garden::lying::Opening::Shut => Opening::Shut,
+            garden::lying::Opening::EndsOpen => Opening::EndsOpen,
+            garden::lying::Opening::HalfOff => Opening::HalfOff,
         },
+        since: l.since.map(time),
+    }
+}
+
+fn cover(o: &OptionReport, garden: &Garden) -> Cover {
+    Cover {
+        action: change(o.action),
+        cover: kind(&o.cover),
         layers: o.cover.layers,
         pieces: o.cover.pieces,
         skirt_m: o.cover.skirt_m,
         roll_up: o.cover.roll_up,
         minutes: o.cover.minutes,
         claim_k: o.cover.claim_k,
-        uses: uses.collect(),
+        uses: uses(&o.cover, garden),
         outcome: outcome(&o.outcome),
         leaf_gain_k: spread(&o.leaf_gain_k),
         air_gain_k: spread(&o.air_gain_k),
+    }
+}
+
+fn uses(cover: &garden::fit::Cover, garden: &Garden) -> Vec<Use> {
+    cover.uses.iter().map(|(item, n)| Use { item: name(item, garden), count: *n }).collect()
+}
+
+fn kind(cover: &garden::fit::Cover) -> Kind {
+    match cover.lie {
+        Placement::LowTunnel { .. } => Kind::LowTunnel,
+        Placement::Floating => Kind::FloatingCover,
+        Placement::Drape => Kind::Drape,
+        Placement::PopUp { .. } => Kind::PopUpTunnel,
+        Placement::LooseMulch { .. } => Kind::LooseMulch,
+    }
+}
+
+fn change(action: report::Action) -> Change {
+    match action {
+        report::Action::Lay => Change::Lay,
+        report::Action::Double => Change::Double,
+        report::Action::Swap => Change::Swap,
+        report::Action::Shut => Change::Shut,
+        report::Action::TakeOff => Change::TakeOff,
     }
 }
 
@@ -416,6 +547,7 @@ fn reason(r: &Why) -> Reason {
         Why::NotWorthIt { saves, costs } => Reason::NotWorthIt { saves, costs },
         Why::NoCoverFits => Reason::NoCoverFits,
         Why::StockUsedElsewhere { loss } => Reason::StockUsedElsewhere { loss },
+        Why::Lies => Reason::Lies,
         Why::Cover { saves, driver: d } => Reason::Cover { saves, driver: driver(d) },
     }
 }
@@ -423,9 +555,14 @@ fn reason(r: &Why) -> Reason {
 fn task(t: &Work, r: &Report) -> Task {
     Task {
         bed: r.beds[t.bed].bed.clone(),
+        action: change(t.action),
         minutes: t.minutes,
         walk_minutes: t.walk_minutes,
+        not_before: t.not_before.map(time),
         by: time(t.by),
+        late_since: t.late_since.map(time),
+        person: t.person,
+        saves: t.saves,
     }
 }
 
@@ -455,6 +592,8 @@ fn morning(m: &MorningTask, r: &Report) -> Morning {
             MorningReason::Light => MorningWhy::Light,
             MorningReason::ColdDay => MorningWhy::ColdDay,
         },
+        late_since: m.late_since.map(time),
+        inside_c: m.inside_c,
     }
 }
 

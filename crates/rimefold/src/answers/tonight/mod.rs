@@ -1,14 +1,17 @@
 //! What to cover tonight; in the morning, what to open of the night that is ending.
 
 pub mod json;
+pub mod now;
 pub mod svg;
 pub mod text;
 pub mod wording;
+pub mod wrong_place;
 
 use diary::Diary;
 use evening::report::Report;
 use evening::{Settings, tonight};
 use garden::Garden;
+use garden::lying::{self, NotedBed};
 use quantities::Moment;
 use weather::Forecast;
 
@@ -29,6 +32,8 @@ const USUAL_HOUR: i8 = 16;
 pub struct Question<'a> {
     /// The garden.
     pub garden: &'a Garden,
+    /// What is noted of covers; where anything is, the plan goes by it.
+    pub noted: &'a [NotedBed],
     /// The forecast at hand.
     pub forecast: &'a Forecast,
     /// The weather of the days before, where it is known.
@@ -67,9 +72,13 @@ impl Question<'_> {
     }
 
     /// The night that is ending, as it was planned: by the diary's plan where it has one, else as it would have been
-    /// planned from this forecast in the afternoon. `None` where it is no morning, or no forecast reaches back.
+    /// planned from this forecast in the afternoon. `None` where it is no morning, or no forecast reaches back, or the
+    /// diary tells what lies: then the coming night's plan says what comes off.
     pub fn ending_night(&self, saved: Option<&SavedPlan>, now: Moment) -> Option<Report> {
         let words = Words::new(self.garden.units, &self.garden.zone);
+        if !self.noted.is_empty() {
+            return None;
+        }
         if words.hour(now) >= MORNING_ENDS {
             return None;
         }
@@ -84,7 +93,8 @@ impl Question<'_> {
     }
 
     fn plan(&self, forecast: &Forecast, at: Moment) -> Result<Report, Failure> {
-        tonight(self.garden, forecast, self.past, at, self.settings)
+        let state = lying::derive(self.garden, self.noted, at);
+        tonight(self.garden, &state, forecast, self.past, at, self.settings)
             .map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))
     }
 }

@@ -10,10 +10,18 @@ use crate::paragraphs::Paragraphs;
 /// The whole answer.
 pub fn write(report: &Report, garden: &Garden, width: usize) -> String {
     let mut page = Page { paper: Paragraphs::new(width), told: PlanWording::new(report, garden) };
+    let wrong = page.told.contradictions();
+    page.list("Put right", wrong);
+    page.today();
     page.headline();
     if !report.work.is_empty() {
         page.tasks();
     }
+    let by_lamp = page.told.by_lamp();
+    page.list("After dark by lamp, or lost", by_lamp);
+    let lost = page.told.lost_so_far();
+    page.list("Harm so far", lost.into_iter().collect());
+    page.lies();
     page.left_open();
     let told = &page.told;
     let lists = told.short_lists();
@@ -54,6 +62,23 @@ impl Page<'_> {
         }
     }
 
+    fn today(&mut self) {
+        let (t, r) = (&self.told, self.told.report);
+        let Some(lead) = t.today_lead() else { return };
+        let lines = r.today.iter().map(|m| format!("{}: {}", r.beds[m.bed].bed, t.today(m)));
+        let lines: Vec<String> = lines.collect();
+        self.say("", 0, &lead);
+        self.list("Open or take off, in this order", lines);
+        self.say("", 0, "");
+    }
+
+    fn lies(&mut self) {
+        let (t, r) = (&self.told, self.told.report);
+        let line = |b: &usize| format!("{}: {}", r.beds[*b].bed, t.lies(&r.beds[*b]));
+        let lines = r.stays.iter().map(line).collect();
+        self.list("Lies and stays", lines);
+    }
+
     fn headline(&mut self) {
         let (t, r) = (&self.told, self.told.report);
         if r.work.is_empty() {
@@ -81,13 +106,20 @@ impl Page<'_> {
         self.paper.head("Cover, in this order");
         for (n, task) in self.told.report.work.iter().enumerate() {
             let t = &self.told;
-            let Some((bed, option)) = t.chosen(task) else { continue };
+            let Some((bed, option)) = t.chosen(task) else {
+                let bed = &t.report.beds[task.bed].bed;
+                let what = format!("{bed}: {}; {}.", t.action(task), minutes(task.minutes));
+                self.say(&format!("{:>2}. ", n + 1), 4, &what);
+                continue;
+            };
             let what = format!(
-                "{}: {}, {}; {}.",
+                "{}: {}{}, {}; {}{}.",
                 bed.bed,
+                t.action(task),
                 t.instruction(option),
                 t.by(task),
-                minutes(task.minutes)
+                minutes(task.minutes),
+                t.person(task)
             );
             let (why, hint) = (t.why(bed, option), t.mulch_hint(bed));
             self.say(&format!("{:>2}. ", n + 1), 4, &what);

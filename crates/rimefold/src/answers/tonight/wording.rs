@@ -1,13 +1,13 @@
 //! Tonight's plan in sentences, which the terminal and the pages both show.
 
 use evening::report::{
-    BedReport, Driver, MorningAction, MorningReason, MorningTask, OptionReport, Reason, Report,
-    Task, Warning, WarningKind,
+    BedReport, Driver, MorningAction, MorningReason, MorningTask, OptionReport, Phase, Reason,
+    Report, Task, Warning, WarningKind,
 };
 use garden::Garden;
 use garden::fit::{Cover, Item, Placement};
 
-use crate::format::{Words, count, percent};
+use crate::format::{Words, count};
 
 /// Said under every plan.
 pub const CAUTION: &str = "Advice, not a promise: forecasts miss, gardens differ. Pin cloth so that wind cannot carry it onto roads or wires; film can cook plants in an hour of sun; for heaters, lamps and wiring follow local codes and a licensed trade.";
@@ -61,8 +61,17 @@ impl<'a> PlanWording<'a> {
         let needed = r.minutes_needed / f64::from(people.max(1));
         let done = r.asked_at.plus_seconds((60.0 * needed).ceil() as i64);
         let minutes = minutes(needed);
-        if done <= last {
-            return format!("{minutes}{each}, done by {}", self.words.time(last));
+        if done <= last && r.phase == Phase::Afternoon {
+            let start = r.start_by.filter(|s| s.0 - r.asked_at.0 >= NOW_S);
+            let start = start.map_or_else(
+                || "start now".to_owned(),
+                |s| format!("start by {}", self.words.time(s)),
+            );
+            let rest = match r.by_lamp.len() {
+                0 => String::new(),
+                n => format!("; {n} more after dark by lamp, or lost"),
+            };
+            return format!("{minutes}{each}, {start}, done by {}{rest}", self.words.time(last));
         }
         let dark = if r.sun.dark > r.asked_at {
             format!("dark from {}", self.words.time(r.sun.dark))
@@ -79,6 +88,9 @@ impl<'a> PlanWording<'a> {
 
     /// `by 8:53 pm`, or `now`.
     pub fn by(&self, task: &Task) -> String {
+        if let Some(since) = task.late_since {
+            return format!("LATE since {}: now", self.words.time(since));
+        }
         if task.by.0 - self.report.asked_at.0 < NOW_S {
             "now".into()
         } else {
@@ -89,6 +101,9 @@ impl<'a> PlanWording<'a> {
     /// What a night without work is.
     pub fn verdict(&self) -> String {
         let at_risk = self.report.beds.iter().filter(|b| Self::at_risk(b)).count();
+        if let Some(lies) = self.as_it_lies().filter(|_| at_risk == 0) {
+            return lies.trim_end_matches('.').to_owned();
+        }
         match at_risk {
             _ if self.quiet() => "Quiet night, nothing to cover".into(),
             0 => "Nothing worth covering".into(),
@@ -145,19 +160,22 @@ impl<'a> PlanWording<'a> {
         let limit =
             bed.limit_c.map_or_else(String::new, |l| format!("limit {} {}", w.bare(l), w.degree()));
         let mut text = format!(
-            "{} ({limit}). Coldest leaf open {}, covered {}; harm {} open, {} covered. Gain {} {}",
+            "{} ({limit}). Coldest leaf open {}, covered {}. {}. Gain {} {}",
             bed.planting,
             w.spread(&bed.open.leaf_low_c),
             w.spread(&o.outcome.leaf_low_c),
-            percent(bed.open.chance_of_harm),
-            percent(o.outcome.chance_of_harm),
+            self.harm_open_and_covered(bed, o),
             w.difference(o.leaf_gain_k.p50),
             w.degree()
         );
         if let Some(claim) = o.cover.claim_k {
             text += &format!("; the label claims {}", w.difference(claim));
         }
-        text + "."
+        text += ".";
+        match self.will_not_save(bed, o) {
+            Some(plainly) => format!("{text} {plainly}"),
+            None => text,
+        }
     }
 
     /// Says that loose mulch may do where it keeps seedlings nearly as safe.
@@ -172,9 +190,9 @@ impl<'a> PlanWording<'a> {
             && o.outcome.expected_loss < 0.5 * bed.open.expected_loss;
         helps.then(|| {
             format!(
-                "A loose mulch may do here: {}, harm {}.",
+                "A loose mulch may do here: {}; {}.",
                 self.words.instruction(&o.cover, None),
-                percent(o.outcome.chance_of_harm)
+                self.harm(&o.outcome, bed.worth)
             )
         })
     }
@@ -184,29 +202,31 @@ impl<'a> PlanWording<'a> {
         let w = &self.words;
         let leaf = w.spread(&bed.open.leaf_low_c);
         let limit = bed.limit_c.map_or_else(String::new, |l| w.bare(l));
-        let harm = percent(bed.open.chance_of_harm);
+        if !bed.lies.is_empty() && !bed.takes_off && bed.lies_at_night {
+            return None;
+        }
+        let harm = self.harm(&bed.open, bed.worth);
         let text = match bed.reason {
             Reason::Bare => "nothing here that frost can harm.".into(),
             Reason::SafeOpen { margin_k } if margin_k >= 0.0 => {
-                format!("{} stands it; coldest {leaf}, limit {limit}, harm {harm}.", bed.planting)
+                format!("{} stands it; coldest {leaf}, limit {limit}; {harm}.", bed.planting)
             }
-            Reason::SafeOpen { .. } => format!(
-                "{} should stand it; coldest {leaf}, limit {limit}, harm {harm}.",
-                bed.planting
-            ),
+            Reason::SafeOpen { .. } => {
+                format!("{} should stand it; coldest {leaf}, limit {limit}; {harm}.", bed.planting)
+            }
             Reason::NotWorthIt { saves, costs } => format!(
-                "{}; coldest {leaf}, limit {limit}, harm {harm}. The best cover would save {saves:.0} and cost {costs:.0} of work.",
+                "{}; coldest {leaf}, limit {limit}; {harm}. The best cover would save {saves:.0} and cost {costs:.0} of work.",
                 bed.planting
             ),
             Reason::NoCoverFits => format!(
-                "AT RISK, nothing in stock fits. {}; coldest {leaf}, limit {limit}, harm {harm}.",
+                "AT RISK, nothing in stock fits. {}; coldest {leaf}, limit {limit}; {harm}.",
                 bed.planting
             ),
             Reason::StockUsedElsewhere { loss } => format!(
-                "AT RISK, sheets, pins or minutes save more elsewhere. {}; coldest {leaf}, limit {limit}, harm {harm}, expected loss {loss:.0}.",
+                "AT RISK, sheets, pins or minutes save more elsewhere. {}; coldest {leaf}, limit {limit}; {harm}, expected loss {loss:.0}.",
                 bed.planting
             ),
-            Reason::Cover { .. } => return None,
+            Reason::Cover { .. } | Reason::Lies => return None,
         };
         let hint =
             if matches!(bed.reason, Reason::SafeOpen { .. }) { None } else { self.mulch_hint(bed) };

@@ -4,11 +4,12 @@ pub mod json;
 pub mod svg;
 pub mod text;
 
-use evening::week::lies::{Lies, Lying};
+use evening::week::lies::Lies;
 use evening::week::report::{BedWeek, Short, ShortThing, WeekReport};
 use evening::week::{self, Settings};
 use garden::Garden;
 use garden::fit::{Cover, Item};
+use garden::lying::GardenState;
 use quantities::Moment;
 use weather::Forecast;
 
@@ -21,13 +22,13 @@ use crate::format::count;
 /// The forecast does not serve, or a bug of ours.
 pub fn plan(
     garden: &Garden,
-    lying: &[Option<Lying>],
+    state: &GardenState,
     forecast: &Forecast,
     past: Option<&Forecast>,
     now: Moment,
     settings: Settings,
 ) -> Result<WeekReport, Failure> {
-    week::plan(garden, lying, forecast, past, now, settings)
+    week::plan(garden, state, forecast, past, now, settings)
         .map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))
 }
 
