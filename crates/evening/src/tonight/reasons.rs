@@ -18,7 +18,7 @@ pub fn give_reasons(beds: &mut [BedReport], garden: &Garden, problem: &Problem, 
             (None, ..) => Reason::Bare,
             _ if bed.takes_off => Reason::StockUsedElsewhere { loss: bed.bare_loss() },
             (_, Some(c), _) => Reason::Cover { saves: saves(&choices[c + 1]), driver },
-            (_, None, _) if bed.lies_at_night => Reason::Lies,
+            (_, None, _) if bed.lies_at_night || bed.bare.is_some() => Reason::Lies,
             (Some(limit), None, _) if bed.open.chance_of_harm < SAFE_CHANCE => {
                 Reason::SafeOpen { margin_k: bed.open.leaf_low_c.p10 - limit }
             }

@@ -61,7 +61,7 @@ impl<'a> PlanWording<'a> {
         let needed = r.minutes_needed / f64::from(people.max(1));
         let done = r.asked_at.plus_seconds((60.0 * needed).ceil() as i64);
         let minutes = minutes(needed);
-        if done <= last && r.phase == Phase::Afternoon {
+        if done <= last && !matches!(r.phase, Phase::AfterDark | Phase::BeforeDawn) {
             let start = r.start_by.filter(|s| s.0 - r.asked_at.0 >= NOW_S);
             let start = start.map_or_else(
                 || "start now".to_owned(),
