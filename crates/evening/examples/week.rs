@@ -5,7 +5,8 @@
 
 use std::time::Instant;
 
-use evening::week::{Settings, lies, plan, reckon};
+use evening::week::{Settings, plan, reckon};
+use garden::lying::GardenState;
 use garden::{Garden, file};
 use quantities::Moment;
 
@@ -46,7 +47,7 @@ fn main() {
     for times in [1, 5, 20] {
         for nights in [1, 7] {
             let (garden, forecast) = (garden(times), forecast(nights));
-            let lying = GardenState::of_file(&garden, asked);
+            let lying = GardenState::of_file(&garden, ASKED);
             let settings = Settings::default();
             let begun = Instant::now();
             reckon(&garden, &lying, &forecast, None, ASKED, settings).expect("reckoned");

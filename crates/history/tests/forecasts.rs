@@ -30,12 +30,13 @@ fn pairs(draw: impl Fn(&BatchWeather, usize, Source<'_>) -> Vec<DrawnForecast>) 
         for lane in 0..simulation.years.len() {
             let start = first_day(simulation.years[lane], LATITUDE);
             let drawn = draw(&weather, lane, source);
-            for d in 0..weather.days.len() - NIGHTS_AHEAD {
+            let known = weather.days.len() - NIGHTS_AHEAD;
+            for (d, of_day) in drawn.iter().enumerate().take(known) {
                 for (ahead, pairs) in out.iter_mut().enumerate() {
                     let night = &weather.days[d + ahead];
                     let mean = climate.mean_c(start + night.index as i32 + 1);
                     let truth = f64::from(night.low_c[lane]);
-                    pairs.push((truth - mean, drawn[d].forecast_c[ahead] - mean));
+                    pairs.push((truth - mean, of_day.forecast_c[ahead] - mean));
                 }
             }
         }

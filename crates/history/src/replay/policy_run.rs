@@ -54,7 +54,7 @@ pub fn covers_by_warmth(simulation: &Simulation<'_>, tables: &[NightTable]) -> V
 pub fn unavoidable_losses(simulation: &Simulation<'_>, nights: &[Night<'_>]) -> (Shares, f64) {
     let mut bound = 0.0;
     let mut unavoidable = no_shares(simulation);
-    for bed in 0..simulation.beds.len() {
+    for (bed, losses) in unavoidable.iter_mut().enumerate() {
         let mine: Vec<&Night<'_>> = nights.iter().filter(|n| n.stands(bed)).collect();
         let mut each = costs(simulation, bed, &mine);
         bound += hindsight::cheapest(&each).cost;
@@ -64,7 +64,7 @@ pub fn unavoidable_losses(simulation: &Simulation<'_>, nights: &[Night<'_>]) -> 
             let within = costs.laid.iter().enumerate().filter(|c| c.1.0 <= level);
             let Some((c, _)) = within.min_by(|a, b| a.1.1.total_cmp(&b.1.1)) else { continue };
             for planting in night.at_risk[bed].iter().filter(|_| night.matters[bed]) {
-                let loss = &mut unavoidable[bed][planting.planting];
+                let loss = &mut losses[planting.planting];
                 *loss = loss.max(night.true_share(bed, c, planting));
             }
         }
