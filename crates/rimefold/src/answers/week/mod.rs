@@ -50,7 +50,7 @@ impl Key {
                 }
             }
         }
-        covers.sort_by(|a, b| (a.0, a.1).cmp(&(b.0, b.1)));
+        covers.sort_by_key(|c| (c.0, c.1));
         Self { covers }
     }
 
@@ -129,7 +129,7 @@ pub fn work<'a>(
 }
 
 /// The work of an evening, counted from 0.
-pub fn evening<'a>(report: &'a WeekReport, key: &Key, night: usize) -> (Vec<Work>, f64) {
+pub fn evening(report: &WeekReport, key: &Key, night: usize) -> (Vec<Work>, f64) {
     work(report, key, |bed| {
         let it = bed.nights.get(night)?;
         let before = night.checked_sub(1).map_or(Some(bed.now), |n| Some(bed.nights.get(n)?.day));
@@ -138,7 +138,7 @@ pub fn evening<'a>(report: &'a WeekReport, key: &Key, night: usize) -> (Vec<Work
 }
 
 /// The work of the morning after a night, counted from 0.
-pub fn morning<'a>(report: &'a WeekReport, key: &Key, night: usize) -> (Vec<Work>, f64) {
+pub fn morning(report: &WeekReport, key: &Key, night: usize) -> (Vec<Work>, f64) {
     work(report, key, |bed| {
         let it = bed.nights.get(night)?;
         Some((it.night, it.day, it.morning_minutes))
