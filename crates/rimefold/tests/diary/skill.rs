@@ -32,7 +32,7 @@ fn plan(id: u32, n: &Night, asked: &str) -> String {
     let Night(night, p10, p50, p90, _, forecast, calm) = n;
     let sunrise = next(night);
     format!(
-        "{id:032x},{night}T{asked}:00Z,{night}T{asked}:00Z,{night},{night}T19:30:00Z,{sunrise}T05:00:00Z,0.1.0,1,,\
+        "{id:032x},{night}T{asked}:00Z,{night}T{asked}:00Z,{night},{night}T19:30:00Z,{sunrise}T05:00:00Z,0.1.0,2,,\
          {forecast},{p10},{p50},{p90},1.0,0.1,{calm},2,{{}}\n"
     )
 }
