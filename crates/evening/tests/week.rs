@@ -128,6 +128,7 @@ fn one_night_is_the_evening_plan() {
     assert_eq!(weather.nights.len(), 1);
     let tonight = evening::tonight(
         &garden,
+        &lying,
         &forecast,
         Some(&past()),
         ASKED,
