@@ -68,9 +68,9 @@ fn noted(garden: &Garden, bed: &str, cover: &Cover, since: Moment) -> NotedBed {
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Gardener {
-    DoesAll,
-    DoesSome,
-    DoesNothing,
+    All,
+    Half,
+    Nothing,
 }
 
 /// What was done to each bed this evening, and what is noted.
@@ -92,9 +92,9 @@ impl Walk {
 
     fn willing(&mut self) -> bool {
         match self.who {
-            Gardener::DoesAll => true,
-            Gardener::DoesSome => self.chance.random_bool(0.3),
-            Gardener::DoesNothing => false,
+            Gardener::All => true,
+            Gardener::Half => self.chance.random_bool(0.3),
+            Gardener::Nothing => false,
         }
     }
 
@@ -220,7 +220,7 @@ fn walk(who: Gardener) {
         check(&walk.garden, &r, &when);
         asked_for += r.work.len() + r.today.len();
         lay = lay.max(r.work.len());
-        if who == Gardener::DoesAll {
+        if who == Gardener::All {
             // What was done as said tonight is not undone tonight without new information.
             for t in r.work.iter().chain(&r.by_lamp) {
                 let done = walk.done.get(&r.beds[t.bed].bed);
@@ -231,7 +231,7 @@ fn walk(who: Gardener) {
             }
             assert!(r.today.iter().all(|t| t.late_since.is_none()), "{when}: {:?}", r.today);
         }
-        if who == Gardener::DoesNothing {
+        if who == Gardener::Nothing {
             assert!(r.stays.is_empty() && r.today.is_empty(), "{when}");
             if r.phase == Phase::BeforeDawn && r.sun.sunrise.0 - now.0 < 1800 {
                 assert!(r.work.is_empty(), "{when}: the harm is done: {:?}", r.work);
@@ -245,17 +245,17 @@ fn walk(who: Gardener) {
 
 #[test]
 fn three_days_of_doing_all_that_is_said() {
-    walk(Gardener::DoesAll);
+    walk(Gardener::All);
 }
 
 #[test]
 fn three_days_of_doing_some_of_it() {
-    walk(Gardener::DoesSome);
+    walk(Gardener::Half);
 }
 
 #[test]
 fn three_days_of_doing_nothing() {
-    walk(Gardener::DoesNothing);
+    walk(Gardener::Nothing);
 }
 
 fn laid(garden: &Garden, r: &Report, since: Moment) -> Vec<NotedBed> {

@@ -1,18 +1,18 @@
 //! The report as JSON: SI units, UTC times, one object. Documented in `docs/json.md` and `docs/schema/tonight.json`.
 
+mod weather;
+
 use evening::report::{
-    self, BedReport, Driver as Drives, MorningAction, MorningReason, MorningTask, OptionReport,
-    Reason as Why, Report, ShortList as Shorter, Task as Work, TemperatureSeries as Reckoned,
-    Warning, WarningKind,
+    self, BedReport, MorningAction, MorningReason, MorningTask, OptionReport, Reason as Why,
+    Report, ShortList as Shorter, Task as Work, Warning, WarningKind,
 };
 use garden::Garden;
 use garden::fit::{Item, Placement};
 use garden::lying::Lying;
-use jiff::Timestamp;
-use quantities::Moment;
 use serde::Serialize;
 
 use crate::answers::tonight::wording::PlanWording;
+use weather::{Course, Driver, Spread, Weather, course, driver, spread, time};
 
 /// Version of the layout; raised when a member changes its meaning or goes away.
 ///
@@ -80,62 +80,6 @@ struct ThisMorning {
     asked_at: String,
     sunrise: String,
     morning: Vec<Morning>,
-}
-
-#[derive(Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Weather {
-    /// Name of the format the forecast came in.
-    source: String,
-    issued: Option<String>,
-    forecast_low_c: f64,
-    forecast_low_at: String,
-    garden_low_c: Spread,
-    air_course: Course,
-    /// Null where the forecast is silent.
-    wind_m_s: Option<f64>,
-    gust_m_s: Option<f64>,
-    /// 0 to 1.
-    cloud: Option<f64>,
-    driver: Driver,
-    snow_m: Option<f64>,
-    /// What was missing, derived or odd in the forecast.
-    notices: Vec<String>,
-    /// What makes the chances wider than usual.
-    doubts: Vec<String>,
-    /// Possible nights computed.
-    nights: usize,
-    seed: u64,
-}
-
-/// What mostly sets the night.
-#[derive(Serialize)]
-#[serde(rename_all = "snake_case")]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-enum Driver {
-    ClearCalm,
-    Wind,
-    Cloud,
-    WindAndCloud,
-    Mixed,
-}
-
-/// The middle and the edges of what may happen.
-#[derive(Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Spread {
-    p10: f64,
-    p50: f64,
-    p90: f64,
-}
-
-/// A temperature through the night.
-#[derive(Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Course {
-    /// Start of the first half-hour.
-    start: String,
-    half_hours_c: Vec<Spread>,
 }
 
 #[derive(Serialize)]
@@ -386,7 +330,7 @@ pub fn layout(r: &Report, ending: Option<&Report>, garden: &Garden) -> Tonight {
         sunset: time(r.sun.sunset),
         dark: time(r.sun.dark),
         sunrise: time(r.sun.sunrise),
-        weather: weather(&r.weather),
+        weather: weather::weather(&r.weather),
         beds: r.beds.iter().map(|b| bed(b, garden)).collect(),
         contradictions: PlanWording::new(r, garden).contradictions(),
         today: r.today.iter().map(|m| morning(m, r)).collect(),
@@ -412,36 +356,6 @@ pub fn layout(r: &Report, ending: Option<&Report>, garden: &Garden) -> Tonight {
             sunrise: time(e.sun.sunrise),
             morning: e.morning.iter().map(|m| morning(m, e)).collect(),
         }),
-    }
-}
-
-fn weather(w: &report::WeatherSummary) -> Weather {
-    Weather {
-        source: w.source.clone(),
-        issued: w.issued.map(time),
-        forecast_low_c: w.forecast_low_c,
-        forecast_low_at: time(w.forecast_low_at),
-        garden_low_c: spread(&w.garden_low_c),
-        air_course: course(&w.air_temperatures),
-        wind_m_s: w.wind_m_s,
-        gust_m_s: w.gust_m_s,
-        cloud: w.cloud,
-        driver: driver(w.driver),
-        snow_m: w.snow_m,
-        notices: w.notices.clone(),
-        doubts: w.doubts.clone(),
-        nights: w.members,
-        seed: w.seed,
-    }
-}
-
-fn driver(d: Drives) -> Driver {
-    match d {
-        Drives::ClearCalm => Driver::ClearCalm,
-        Drives::Wind => Driver::Wind,
-        Drives::Cloud => Driver::Cloud,
-        Drives::WindAndCloud => Driver::WindAndCloud,
-        Drives::Mixed => Driver::Mixed,
     }
 }
 
@@ -610,16 +524,4 @@ fn warning(w: &Warning) -> Warned {
         }
     };
     Warned { threat, beds: w.beds.clone(), at: w.at.map(time) }
-}
-
-fn spread(s: &report::Spread) -> Spread {
-    Spread { p10: s.p10, p50: s.p50, p90: s.p90 }
-}
-
-fn course(c: &Reckoned) -> Course {
-    Course { start: time(c.start), half_hours_c: c.half_hours.iter().map(spread).collect() }
-}
-
-fn time(m: Moment) -> String {
-    Timestamp::from_second(m.0).unwrap_or_default().to_string()
 }
