@@ -11,7 +11,7 @@
 //! | [`convection`], [`surface_layer`], [`infiltration`] | boundary layers, the air above, air through cloth and gaps |
 //! | [`conductances`] | these three put together for one step |
 //! | [`saturation`], [`latent_heat`] | vapour, dew, frost, films of water |
-//! | [`soil`], [`column`], [`soil_properties`] | heat in the ground, freezing |
+//! | [`soil`], [`mod@column`], [`soil_properties`] | heat in the ground, freezing |
 //! | [`energy_balance`], `step`, [`budget`] | the coupled balance of one step and its books |
 //! | [`parameters`], [`constants`] | every number, with unit and source |
 //! | [`real`], `double`, [`lanes`], `dispatch` | one number or many at once |

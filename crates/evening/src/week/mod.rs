@@ -7,7 +7,7 @@
 //! | [`lies`] | what lies on a bed, and the work from one way to another |
 //! | [`weather`] | the nights that the forecast reaches, each with its possible courses |
 //! | [`courses`] | what may become known from now on |
-//! | [`bed`], [`options`] | one bed through all nights and days; which covers are tried on it |
+//! | [`bed`], `options` | one bed through all nights and days; which covers are tried on it |
 //! | [`days`] | what a day under a cover costs |
 //! | [`problem`] | all of it as the abstract problem |
 //! | [`report`] | the answer |

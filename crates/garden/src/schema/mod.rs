@@ -5,9 +5,9 @@
 //! | module | holds |
 //! |---|---|
 //! | [`tables`] | the table itself |
-//! | [`unit`] | units in both systems, as keys end in them and as people read them |
+//! | [`mod@unit`] | units in both systems, as keys end in them and as people read them |
 //! | [`words`] | words to choose from, and what each means |
-//! | [`reference`] | docs/garden.md made from it |
+//! | [`mod@reference`] | docs/garden.md made from it |
 
 pub mod reference;
 pub mod tables;
