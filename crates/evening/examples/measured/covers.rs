@@ -164,13 +164,13 @@ fn facts(data: &Path) -> Result<Vec<Fact>, Box<dyn Error>> {
         "17 g nonwoven laid at dusk, air over outside air, K",
         (0.0, 2.5),
         over(&CLEAR_CALM, &|s| Ok(outside(dusk(&thin, s)?)))?,
-        "simulations and reviews together, 0–4, light 1–2.5; FAO 2005: 1 thin",
+        "trials and reviews together, 0–4, light 1–2.5; FAO 2005: 1 thin",
     );
     add(
         "50 g nonwoven laid at dusk, air over outside air, K",
         (0.0, 4.0),
         over(&CLEAR_CALM, &|s| Ok(outside(dusk(&fifty, s)?)))?,
-        "simulations and reviews together, 0–4; FAO 2005: 5 thick; Olle & Bender: 2–6",
+        "trials and reviews together, 0–4; FAO 2005: 5 thick; Olle & Bender: 2–6",
     );
     add(
         "two layers of 50 g, leaf gain over the open bed in gains of one",
