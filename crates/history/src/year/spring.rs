@@ -29,7 +29,7 @@ pub struct SetOut {
 
 /// Setting out: open, then under each cover.
 ///
-/// Of each year, the day after the last simulation date from which some night until spring ends would have taken more than a
+/// Of each year, the day after the last trial date from which some night until spring ends would have taken more than a
 /// tenth of the planting at its age then, and not before a fortnight brings a quarter of its usual growth; of those days, the one by
 /// which a share 1 − risk of the years have come. It grows under the cover as [`Past::under`] has it. Checked by `year::what_is_earlier_is_colder` and
 /// `year::tender_crops_go_out_in_may`.
@@ -68,7 +68,7 @@ fn set_out(past: &Past, (bed, choice): (usize, usize), life: &Development, risk:
     }
 }
 
-/// Of each year the first simulation date from which on no date brings harm; `sums` are the degree-days under the choice.
+/// Of each year the first trial date from which on no date brings harm; `sums` are the degree-days under the choice.
 #[must_use]
 pub fn safe_from(
     past: &Past,
