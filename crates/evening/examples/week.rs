@@ -5,7 +5,7 @@
 
 use std::time::Instant;
 
-use evening::week::{Settings, plan, reckon};
+use evening::week::{Settings, plan, simulate};
 use garden::lying::GardenState;
 use garden::{Garden, file};
 use quantities::Moment;
@@ -50,7 +50,7 @@ fn main() {
             let lying = GardenState::of_file(&garden, ASKED);
             let settings = Settings::default();
             let begun = Instant::now();
-            reckon(&garden, &lying, &forecast, None, ASKED, settings).expect("reckoned");
+            simulate(&garden, &lying, &forecast, None, ASKED, settings).expect("simulated");
             let physics = begun.elapsed().as_secs_f64();
             let begun = Instant::now();
             let r = plan(&garden, &lying, &forecast, None, ASKED, settings).expect("a plan");

@@ -3,14 +3,12 @@
 use garden::garden::Garden;
 use garden::lying::GardenState;
 use quantities::Fault;
-use quantities::constants::SUNRISE_ALTITUDE_DEG;
-use quantities::sun;
 use weather::Forecast;
 
 use crate::constants::{MOST_NIGHTS_AHEAD, PLANNED_BEFORE_SUNSET_S};
 use crate::error::Error;
 use crate::report::Report;
-use crate::tonight::{Settings, tonight};
+use crate::tonight::{Settings, night_times, tonight};
 
 /// The plans of the nights after `first` that the forecast covers whole, `first` itself at their head.
 ///
@@ -30,13 +28,7 @@ pub fn nights(
     let mut sunset = first.sun.sunset;
     let mut out = vec![first];
     while out.len() < MOST_NIGHTS_AHEAD {
-        let next = sun::next_crossing(
-            &garden.place,
-            sunset.plus_seconds(12 * 3600),
-            SUNRISE_ALTITUDE_DEG,
-            true,
-        );
-        let Some(next) = next else { break };
+        let Some((next, _)) = night_times::after(&garden.place, sunset) else { break };
         sunset = next;
         let at = sunset.plus_seconds(-PLANNED_BEFORE_SUNSET_S);
         let state = GardenState::of_file(garden, at);

@@ -7,7 +7,7 @@ use evening::week::courses::{self, NightError};
 use evening::week::days::{DayUnder, bees, heat, light};
 use evening::week::lies::{Lies, minutes, states};
 use evening::week::report::{BedWeek, WeekReport};
-use evening::week::{Reckoned, Settings, plan, problem, reckon};
+use evening::week::{Settings, SimulatedNights, plan, problem, simulate};
 use garden::fit::{Item, covers};
 use garden::lying::{GardenState, NotedBed, NotedSheet, Opening, derive};
 use garden::{Garden, file};
@@ -123,8 +123,8 @@ fn one_night_is_the_evening_plan() {
     let (garden, forecast) = (garden(), forecast(&[-2.0], &[12.0, 9.0]));
     let lying = GardenState::of_file(&garden, ASKED);
     let settings = Settings::default();
-    let ask = |f| reckon(&garden, &lying, f, Some(&past()), ASKED, settings).expect("reckoned");
-    let Reckoned { beds, problem, weather } = ask(&forecast);
+    let ask = |f| simulate(&garden, &lying, f, Some(&past()), ASKED, settings).expect("simulated");
+    let SimulatedNights { beds, problem, weather } = ask(&forecast);
     assert_eq!(weather.nights.len(), 1);
     let tonight = evening::tonight(
         &garden,
@@ -179,8 +179,8 @@ fn no_course_uses_more_than_there_is() {
     let lying = GardenState::of_file(&garden, ASKED);
     let forecast = cold_then_mild();
     let settings = Settings { later_nights: 32, ..Settings::default() };
-    let reckoned = reckon(&garden, &lying, &forecast, Some(&past()), ASKED, settings);
-    let Reckoned { beds, problem, .. } = reckoned.expect("reckoned");
+    let simulated = simulate(&garden, &lying, &forecast, Some(&past()), ASKED, settings);
+    let SimulatedNights { beds, problem, .. } = simulated.expect("simulated");
     let plan = abstract_plan(&problem, settings.planner, &Microlp).expect("a plan");
     let seconds = 60.0 * f64::from(garden.labour.people) * garden.labour.minutes_each;
     let mut random = Xoshiro256PlusPlus::seed_from_u64(3);

@@ -2,6 +2,7 @@
 //!
 //! | module | holds |
 //! |---|---|
+//! | [`mod@coming_night`] | the night before any bed: times, weather, the days before |
 //! | [`night_times`] | when the night begins and ends |
 //! | [`soil_spin_up`] | the days before, which bring the soil to its temperature |
 //! | [`bed_nights`] | every night of one bed |
@@ -15,12 +16,13 @@
 mod bed_nights;
 mod before_dark;
 mod choices;
+pub(crate) mod coming_night;
 mod lying;
 mod morning;
 pub(crate) mod night_times;
 mod reasons;
 mod short_lists;
-pub(crate) mod soil_spin_up;
+mod soil_spin_up;
 mod weather_summary;
 mod work;
 
@@ -29,12 +31,12 @@ use garden::garden::Garden;
 use garden::lying::GardenState;
 use microclimate::lanes::WIDTH;
 use milp::Microlp;
-use quantities::{Moment, WeatherHour};
+use quantities::Moment;
 use rayon::prelude::*;
 use weather::Forecast;
 
-use crate::constants::{DARK_TIMES, LONGEST_GAP_H, WALK_MINUTES};
-use crate::ensemble::{Ensemble, ForecastSeries};
+use crate::constants::{DARK_TIMES, WALK_MINUTES};
+use crate::ensemble::Ensemble;
 use crate::error::Error;
 use crate::night::BedSimulation;
 use crate::plan::greedy;
@@ -42,6 +44,7 @@ use crate::report::{Action, BedReport, MorningAction, Proof, Report, Task, Tempe
 use crate::steps::{at_step, hours};
 use crate::warnings::{self, Threat};
 use bed_nights::BedNights;
+use coming_night::{ComingNight, coming_night};
 pub use lying::BedCovers;
 
 /// How the nights are drawn.
@@ -71,25 +74,10 @@ pub fn tonight(
     asked_at: Moment,
     settings: Settings,
 ) -> Result<Report, Error> {
-    let all_hours = past_and_forecast(forecast, past, asked_at);
-    let known = all_hours.first().map_or(asked_at, |h| h.interval.start);
-    let (sun_times, steps) = night_times::times(garden, known, asked_at)?;
-    night_times::reaches(forecast, asked_at, &steps)?;
+    let night = coming_night(garden, forecast, past, asked_at)?;
+    let ComingNight { hours: all_hours, sun: sun_times, steps, sky, before, .. } = night;
+    let (soil_sigma_k, doubts) = (night.soil_sigma_k, night.doubts);
     let end = at_step(steps.start, steps.end);
-    let sky = ForecastSeries::for_night(&all_hours, garden.place, steps.start, end);
-    let gap = sky.air().longest_gap_h(steps.start, end);
-    if gap > LONGEST_GAP_H {
-        return Err(Error::TemperatureGap { hours: gap });
-    }
-    let mut doubts = sky.notices();
-    if steps.watched == 0 && steps.start.0 - sun_times.sunset.0 > 3600 {
-        doubts.push(
-            "The first hours of this night are not known: harm done in them is not counted.".into(),
-        );
-    }
-    let before = ForecastSeries::new(&all_hours, garden.place);
-    let (before, soil_sigma_k) =
-        soil_spin_up::days_before(&before, &all_hours, steps.start, garden.units, &mut doubts);
     let ensemble = Ensemble::draw(
         &sky,
         forecast,
@@ -167,14 +155,14 @@ pub fn tonight(
         &steps,
         &sun_times,
     )?;
-    let lies = |b: &BedReport| b.lies.iter().find(|l| l.against_cold()).map(|l| l.cover.clone());
-    let over: Vec<Option<Fit>> = beds
-        .iter()
-        .map(|b| match b.chosen {
+    let over = |(b, s): (&'_ BedReport, &BedSimulation<'_>)| -> Option<Fit> {
+        let lies = || s.lies.main.as_ref().filter(|l| l.against_cold()).map(|l| l.cover.clone());
+        match b.chosen {
             Some(c) => b.options.get(c).map(|o| o.cover.clone()),
-            None => lies(b).filter(|_| b.lies_at_night && !b.takes_off),
-        })
-        .collect();
+            None => lies().filter(|_| b.lies_at_night && !b.takes_off),
+        }
+    };
+    let over: Vec<Option<Fit>> = beds.iter().zip(&simulations).map(over).collect();
     let covered: Vec<_> =
         garden.beds.iter().zip(&over).filter_map(|(g, c)| Some((g, c.as_ref()?))).collect();
     let night = asked_at..end;
@@ -216,17 +204,4 @@ pub fn tonight(
         warnings,
         proof,
     })
-}
-
-/// The hours before the forecast, where they are known, and the forecast.
-pub(crate) fn past_and_forecast(
-    forecast: &Forecast,
-    past: Option<&Forecast>,
-    asked_at: Moment,
-) -> Vec<WeatherHour> {
-    let first = forecast.hours.first().map_or(asked_at, |h| h.interval.start);
-    let mut hours = past.map(|p| p.hours.clone()).unwrap_or_default();
-    hours.retain(|h| h.interval.end <= first);
-    hours.extend_from_slice(&forecast.hours);
-    hours
 }

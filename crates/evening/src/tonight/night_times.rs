@@ -1,9 +1,9 @@
 //! When the night begins and ends, and whether the forecast reaches that far.
 
 use garden::garden::Garden;
-use quantities::Moment;
 use quantities::constants::{CIVIL_DUSK_ALTITUDE_DEG, SUNRISE_ALTITUDE_DEG};
 use quantities::sun;
+use quantities::{Moment, Place};
 use weather::Forecast;
 
 use microclimate::parameters::STEP_S;
@@ -75,6 +75,14 @@ pub fn this_day(garden: &Garden, at: Moment) -> Result<(Moment, Moment), Error> 
         sunset = next;
     }
     Ok((sunset, cross(sunset, false)?))
+}
+
+/// Sunset and sunrise of the night after the one that begins with `sunset`; `None` where the sun does not set and rise.
+#[must_use]
+pub fn after(place: &Place, sunset: Moment) -> Option<(Moment, Moment)> {
+    let noon = sunset.plus_seconds(12 * 3600);
+    let next = sun::next_crossing(place, noon, SUNRISE_ALTITUDE_DEG, true)?;
+    Some((next, sun::next_crossing(place, next, SUNRISE_ALTITUDE_DEG, false)?))
 }
 
 /// The part of the day.

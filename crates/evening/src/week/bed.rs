@@ -1,7 +1,7 @@
 //! One bed through all nights and days: what each cover loses in each, by the physics.
 
 use garden::Garden;
-use garden::fit::{Cover as Fit, Placement, covers};
+use garden::fit::{Cover as Fit, Placement};
 use garden::lying::Lying;
 use microclimate::cover::Cover;
 use microclimate::lanes::Lanes;
@@ -61,8 +61,7 @@ pub fn courses(
     weather: &Weather,
 ) -> Result<BedCourses, Error> {
     let simulation = BedSimulation::new(garden, bed, lies, wind_height_m);
-    // Work is counted from the shed: what lies there already is a state here.
-    let fits = covers(garden, &garden::Bed { on_now: None, ..bed.clone() });
+    let fits = simulation.fits.clone();
     let walk = Walk { garden, simulation: &simulation, weather };
     let spun = simulation.spin_up(garden, &weather.before, weather.start())?;
     let dusks = walk.open_dusks(&spun)?;
@@ -75,7 +74,7 @@ pub fn courses(
         open.push(walk.spent(t, evening, None, true)?);
     }
     // Nets and shade lie there for other reasons: the plan moves what keeps off cold.
-    let lying = lies.iter().find(|l| l.against_cold());
+    let lying = simulation.lies.main.as_ref().filter(|l| l.against_cold());
     let on = lying.and_then(|l| fits.iter().position(|f| is_cover(l, f)));
     let options = options::sensible(&walk, fits, on, &open, &evenings)?;
     let start = lying.and_then(|l| {

@@ -4,7 +4,7 @@ use garden::fit::{Cloth, Cover, Item, Placement};
 use garden::lying::{Lying, Opening};
 use garden::stock::SheetKind;
 
-use crate::constants::WALK_MINUTES;
+use crate::constants::{OPEN_ENDS_MIN, TAKE_OFF_SHARE, WALK_MINUTES};
 use crate::plan::stock;
 
 /// What lies on a bed; a number is an index into the bed's options.
@@ -98,12 +98,8 @@ pub fn uses(lies: Lies, options: &[Cover], lines: &[(Item, u32)]) -> Vec<(usize,
     all
 }
 
-/// Minutes to take a cover off, over those of laying it: pins come out faster than they go in (from memory).
-const OFF_SHARE: f64 = 0.5;
 /// Minutes to pull a cover to one side, or back over the bed, over those of laying it (from memory).
 const ASIDE_SHARE: f64 = 0.35;
-/// Person-minutes to open or shut both ends (from memory).
-const ENDS_MIN: f64 = 1.0;
 
 /// Person-minutes from one state to another, the walk to the bed not counted.
 ///
@@ -118,13 +114,13 @@ pub fn minutes(from: Lies, to: Lies, options: &[Cover]) -> f64 {
     let off = |lies: Lies| match lies {
         Lies::Open => 0.0,
         Lies::Shut(c) if loose(c) => 0.0,
-        Lies::HalfOff(c) => (OFF_SHARE - 0.5 * ASIDE_SHARE) * lay(c),
-        Lies::Shut(c) | Lies::EndsOpen(c) => OFF_SHARE * lay(c),
+        Lies::HalfOff(c) => (TAKE_OFF_SHARE - 0.5 * ASIDE_SHARE) * lay(c),
+        Lies::Shut(c) | Lies::EndsOpen(c) => TAKE_OFF_SHARE * lay(c),
     };
     match (from, to) {
         (a, b) if a == b => 0.0,
         (Lies::EndsOpen(a), Lies::Shut(b)) | (Lies::Shut(a), Lies::EndsOpen(b)) if a == b => {
-            ENDS_MIN
+            OPEN_ENDS_MIN
         }
         (Lies::HalfOff(a), Lies::Shut(b)) | (Lies::Shut(a), Lies::HalfOff(b)) if a == b => {
             ASIDE_SHARE * lay(a)
@@ -132,11 +128,11 @@ pub fn minutes(from: Lies, to: Lies, options: &[Cover]) -> f64 {
         (Lies::Shut(a), Lies::Shut(b)) if more_of_the_same(options, a, b) => {
             let (one, two) = (lay(a).min(lay(b)), lay(a).max(lay(b)));
             let layer = two - one;
-            if lay(b) > lay(a) { layer } else { OFF_SHARE * layer }
+            if lay(b) > lay(a) { layer } else { TAKE_OFF_SHARE * layer }
         }
         (from, Lies::Open) => off(from),
         (from, Lies::Shut(c)) => off(from) + lay(c),
-        (from, Lies::EndsOpen(c)) => off(from) + lay(c) + ENDS_MIN,
+        (from, Lies::EndsOpen(c)) => off(from) + lay(c) + OPEN_ENDS_MIN,
         (from, Lies::HalfOff(c)) => off(from) + (1.0 + ASIDE_SHARE) * lay(c),
     }
 }

@@ -55,8 +55,8 @@ impl Default for Settings {
     }
 }
 
-/// All that was reckoned of the nights ahead, before words.
-pub struct Reckoned {
+/// All that was simulated of the nights ahead, before words.
+pub struct SimulatedNights {
     /// The weather.
     pub weather: Weather,
     /// The beds under it.
@@ -69,14 +69,14 @@ pub struct Reckoned {
 ///
 /// # Errors
 /// As [`crate::tonight()`].
-pub fn reckon(
+pub fn simulate(
     garden: &Garden,
     state: &GardenState,
     forecast: &Forecast,
     past: Option<&Forecast>,
     asked_at: Moment,
     settings: Settings,
-) -> Result<Reckoned, Error> {
+) -> Result<SimulatedNights, Error> {
     let weather = weather::nights(garden, forecast, past, asked_at, settings)?;
     let beds: Vec<BedCourses> = garden
         .beds
@@ -88,7 +88,7 @@ pub fn reckon(
         })
         .collect::<Result<_, _>>()?;
     let problem = problem::problem(garden, &beds, &weather);
-    Ok(Reckoned { weather, beds, problem })
+    Ok(SimulatedNights { weather, beds, problem })
 }
 
 /// The plan of the nights that the forecast reaches, at most seven, from the garden as it lies.
@@ -103,8 +103,8 @@ pub fn plan(
     asked_at: Moment,
     settings: Settings,
 ) -> Result<WeekReport, Error> {
-    let reckoned = reckon(garden, state, forecast, past, asked_at, settings)?;
-    let Reckoned { weather, beds, problem } = &reckoned;
+    let simulated = simulate(garden, state, forecast, past, asked_at, settings)?;
+    let SimulatedNights { weather, beds, problem } = &simulated;
     let found = horizon::plan(problem, settings.planner, &Microlp)?;
     let course = as_forecast(problem, &found, &Microlp)?;
     let short = shortages::short(garden, problem, &found, settings.planner)?;

@@ -4,8 +4,6 @@ use garden::Garden;
 use microclimate::Forcing;
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
-use quantities::constants::SUNRISE_ALTITUDE_DEG;
-use quantities::sun;
 use quantities::{Moment, WeatherHour};
 use weather::Forecast;
 use weather::error_model::sigma_air_k;
@@ -15,7 +13,8 @@ use crate::ensemble::{Ensemble, ForecastSeries};
 use crate::error::Error;
 use crate::report::Spread;
 use crate::steps::{NightSteps, at_step, steps_between};
-use crate::tonight::{night_times, past_and_forecast, soil_spin_up};
+use crate::tonight::coming_night::{ComingNight, coming_night};
+use crate::tonight::night_times;
 use crate::week::Settings;
 use crate::week::courses::NightError;
 use crate::week::report::NightAhead;
@@ -68,20 +67,8 @@ pub fn nights(
     asked_at: Moment,
     settings: Settings,
 ) -> Result<Weather, Error> {
-    let all_hours = past_and_forecast(forecast, past, asked_at);
-    let known = all_hours.first().map_or(asked_at, |h| h.interval.start);
-    let (first, steps) = night_times::times(garden, known, asked_at)?;
-    night_times::reaches(forecast, asked_at, &steps)?;
-    let end = at_step(steps.start, steps.end);
-    let sky = ForecastSeries::for_night(&all_hours, garden.place, steps.start, end);
-    let hours = sky.air().longest_gap_h(steps.start, end);
-    if hours > LONGEST_GAP_H {
-        return Err(Error::TemperatureGap { hours });
-    }
-    let mut doubts = sky.notices();
-    let before = ForecastSeries::new(&all_hours, garden.place);
-    let (before, soil_sigma_k) =
-        soil_spin_up::days_before(&before, &all_hours, steps.start, garden.units, &mut doubts);
+    let ComingNight { hours: all_hours, sun: first, steps, before, soil_sigma_k, doubts, .. } =
+        coming_night(garden, forecast, past, asked_at)?;
     let reached = forecast.hours.last().map_or(asked_at, |h| h.interval.end);
     let mut all = Vec::new();
     let (mut sun_times, mut steps) = ((first.sunset, first.sunrise), steps);
@@ -99,7 +86,7 @@ pub fn nights(
         if all.len() == MOST_NIGHTS {
             break;
         }
-        let Some(next) = after(garden, sun_times.0) else { break };
+        let Some(next) = night_times::after(&garden.place, sun_times.0) else { break };
         let end = next.1.plus_seconds(NIGHT_ENDS_AFTER_SUNRISE_S);
         let sky = ForecastSeries::new(&forecast.hours, garden.place);
         // An hour less than the night's end will do, as it does tonight.
@@ -116,14 +103,6 @@ pub fn nights(
     let start = all.first().map_or(asked_at, |n| n.steps.start);
     let plain = Ensemble::plain(&line, start, steps_between(start, last));
     Ok(Weather { nights: all, plain, before, soil_sigma_k, doubts })
-}
-
-/// Sunset and sunrise of the night after the one that begins with `sunset`.
-fn after(garden: &Garden, sunset: Moment) -> Option<(Moment, Moment)> {
-    let place = &garden.place;
-    let noon = sunset.plus_seconds(12 * 3600);
-    let next = sun::next_crossing(place, noon, SUNRISE_ALTITUDE_DEG, true)?;
-    Some((next, sun::next_crossing(place, next, SUNRISE_ALTITUDE_DEG, false)?))
 }
 
 fn night(

@@ -9,13 +9,14 @@
 //! | [`station`], [`replay`], [`year`] | a station's record; its years again on this garden; the dates of a year |
 //! | [`notes`] | what is noted |
 //! | [`skill`] | what was said against what was read |
-//! | [`drawing`], [`supply_example`] | what several answers share |
+//! | [`drawing`], `json_parts`, [`supply_example`] | what several answers share |
 
 pub mod ahead;
 pub mod check;
 pub mod cut;
 pub mod drawing;
 pub mod hoops;
+mod json_parts;
 pub mod kit;
 pub mod notes;
 pub mod replay;

@@ -12,6 +12,7 @@ mod replay;
 mod serve;
 mod station;
 mod tonight;
+mod weather_args;
 mod week;
 mod year;
 

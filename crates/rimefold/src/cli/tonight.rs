@@ -1,6 +1,6 @@
 //! `rimefold tonight`: the evening plan; in the morning first what to open.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use diary::Diary;
 use evening::Settings;
@@ -8,29 +8,20 @@ use evening::report::Report;
 use garden::Garden;
 use weather::Forecast;
 
-use crate::answers::tonight::{Question, SavedPlan, json, text, wrong_place};
+use crate::answers::tonight::{Question, SavedPlan, json, text};
 use crate::answers::{self, check};
-use crate::cli::{GardenArg, Output, moment, warned};
+use crate::cli::weather_args::{Weather, WeatherArgs};
+use crate::cli::{GardenArg, Output, warned};
 use crate::diary::{from_report, lying};
 use crate::exit::{Exit, Failure};
-use crate::outside::{clock, files, terminal};
+use crate::outside::{clock, terminal};
 
 #[derive(clap::Args, Debug)]
 pub struct Args {
     #[command(flatten)]
     garden: GardenArg,
-    /// Forecast file; else forecast.json or forecast.csv beside the garden
-    #[arg(long, value_name = "FILE")]
-    forecast: Option<PathBuf>,
-    /// Hourly weather of the last days; else past.csv beside the garden, if there
-    #[arg(long, value_name = "FILE")]
-    past: Option<PathBuf>,
-    /// When you ask: 2027-05-14T16:00 in the garden's zone, or with an offset [default: now]
-    #[arg(long, value_name = "TIME")]
-    at: Option<String>,
-    /// Plan even where the forecast is for another place
-    #[arg(long)]
-    anyway: bool,
+    #[command(flatten)]
+    weather: WeatherArgs,
     /// Write JSON for programs
     #[arg(long)]
     json: bool,
@@ -58,15 +49,7 @@ impl Draw {
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = args.garden.file();
     let (garden, warnings) = check::load_garden(&path)?;
-    let forecast_path = forecast_beside(args.forecast.as_ref(), &path)?;
-    let bytes = files::read(&forecast_path)?;
-    let forecast = read(&bytes, &forecast_path)?;
-    let elsewhere = wrong_place::check(&garden, &forecast, args.anyway)?;
-    let past = past_beside(args.past.as_ref(), &path)?;
-    let now = match &args.at {
-        Some(words) => moment(words, &garden.zone)?,
-        None => clock::now(),
-    };
+    let Weather { bytes, forecast, past, now, aside } = args.weather.read(&garden, &path)?;
     let diary = diary::beside(&path);
     let kept = Diary::open_read_only(&diary).ok();
     let noted = lying::noted_in(kept.as_ref(), now);
@@ -80,8 +63,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let saved = kept.and_then(|d| SavedPlan::of_ending_night(&d, now));
     let ending = question.ending_night(saved.as_ref(), now);
     let coming = question.coming_night(now);
-    let mut out = Output::default();
-    out.aside.extend(elsewhere.map(|told| format!("warning: {told}")));
+    let mut out = Output { aside, ..Output::default() };
     match &coming {
         // An answer is worth more than its record.
         Ok(report) => {
@@ -125,30 +107,4 @@ fn keep(
     let forecast = from_report::forecast(bytes, forecast, now);
     let (plan, said) = from_report::plan(report, garden, Some(forecast.sha256.clone()), now)?;
     Ok(diary.keep_plan(Some(&forecast), &plan, &said)?)
-}
-
-/// The forecast file that was named, or the one beside the garden.
-pub fn forecast_beside(named: Option<&PathBuf>, garden: &Path) -> Result<PathBuf, Failure> {
-    if let Some(named) = named {
-        return Ok(named.clone());
-    }
-    files::beside(garden, &["forecast.json", "forecast.csv"]).ok_or_else(|| {
-        Failure::new(
-            Exit::Missing,
-            "no forecast: put forecast.json or forecast.csv beside garden.toml, or name one with --forecast FILE\n\
-             (docs/formats.md tells which formats are read)",
-        )
-    })
-}
-
-/// The weather of the days before: the file that was named, or past.csv beside the garden, if there.
-pub fn past_beside(named: Option<&PathBuf>, garden: &Path) -> Result<Option<Forecast>, Failure> {
-    let path = named.cloned().or_else(|| files::beside(garden, &["past.csv"]));
-    path.as_deref().map(|p| read(&files::read(p)?, p)).transpose()
-}
-
-/// A forecast in any known format.
-pub fn read(bytes: &[u8], path: &Path) -> Result<Forecast, Failure> {
-    weather::read(bytes)
-        .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", path.display())))
 }

@@ -56,6 +56,15 @@ pub struct Evening {
     pub working: bool,
 }
 
+impl Evening {
+    /// Shows no plan, and why.
+    fn lose_plan(&mut self, why: Failure) {
+        (self.report, self.planned_for, self.week) = (None, None, None);
+        self.ahead = Arc::default();
+        self.trouble = Some(why.into());
+    }
+}
+
 /// Why something cannot be shown.
 #[derive(Clone, Debug)]
 pub struct Trouble {
@@ -168,9 +177,8 @@ impl Planner {
         if catch_unwind(AssertUnwindSafe(|| self.look(made))).is_err() {
             let fault = Failure::bug("the evening's plan broke off");
             self.change(|e| {
-                (e.report, e.planned_for, e.ahead) = (None, None, Arc::default());
-                e.week = None;
-                (e.trouble, e.working) = (Some(fault.into()), false);
+                e.lose_plan(fault);
+                e.working = false;
             });
             let diary = self.diary_stamps();
             *made = Some(Made { stamps, at, told: at, diary, noted: self.noted(at) });
@@ -250,11 +258,7 @@ impl Planner {
         let (report, forecast, bytes) = match made {
             Ok(made) => made,
             Err(f) => {
-                self.change(|e| {
-                    e.trouble = Some(f.into());
-                    (e.report, e.planned_for, e.ahead) = (None, None, Arc::default());
-                    e.week = None;
-                });
+                self.change(|e| e.lose_plan(f));
                 return;
             }
         };

@@ -311,19 +311,17 @@ impl<'a> Seen<'a> {
 
     fn opened(&self, bed: &str) -> Option<Done> {
         let from = morning_of(self.report);
-        let bed = self.now.iter().find(|b| b.is_bed(bed) && b.since >= from)?;
-        let word = match bed.openness {
-            Openness::Shut => return None,
-            Openness::Off => "opened",
-            Openness::HalfOff => "half open",
-            Openness::EndsOpen => "ends open",
-        };
-        Some(self.done(word, bed))
+        self.open_bed(bed, |since| since >= from)
     }
 
     /// What was done to a bed since a plan was made.
     fn changed_since(&self, bed: &str, made: Moment) -> Option<Done> {
-        let bed = self.now.iter().find(|b| b.is_bed(bed) && b.since > made)?;
+        self.open_bed(bed, |since| since > made)
+    }
+
+    /// How far a bed has been opened, where that was done at a moment that counts.
+    fn open_bed(&self, bed: &str, counts: impl Fn(Moment) -> bool) -> Option<Done> {
+        let bed = self.now.iter().find(|b| b.is_bed(bed) && counts(b.since))?;
         let word = match bed.openness {
             Openness::Shut => return None,
             Openness::Off => "opened",

@@ -5,6 +5,8 @@ use diary::skill::{self, Compared, ENOUGH};
 use diary::utc;
 use serde::Serialize;
 
+use crate::answers::json_parts::Spread;
+
 /// Version of the layout; raised when a member changes its meaning or goes away.
 const LAYOUT: u32 = 1;
 
@@ -58,14 +60,6 @@ struct Night {
 enum Where {
     Open,
     Under,
-}
-
-#[derive(Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Spread {
-    p10: f64,
-    p50: f64,
-    p90: f64,
 }
 
 #[derive(Serialize)]

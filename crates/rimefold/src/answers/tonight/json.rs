@@ -7,12 +7,13 @@ use evening::report::{
     Report, ShortList as Shorter, Task as Work, Warning, WarningKind,
 };
 use garden::Garden;
-use garden::fit::{Item, Placement};
+use garden::fit::Placement;
 use garden::lying::Lying;
 use serde::Serialize;
 
+use crate::answers::json_parts::{Spread, Use, spread, uses};
 use crate::answers::tonight::wording::PlanWording;
-use weather::{Course, Driver, Spread, Weather, course, driver, spread, time};
+use weather::{Course, Driver, Weather, course, driver, time};
 
 /// Version of the layout; raised when a member changes its meaning or goes away.
 ///
@@ -204,14 +205,6 @@ enum Change {
     Swap,
     Shut,
     TakeOff,
-}
-
-#[derive(Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Use {
-    /// A sheet or pop-up tunnel by its name, or `pins`, `clips`, `loose mulch, litres`.
-    item: String,
-    count: u32,
 }
 
 #[derive(Serialize)]
@@ -409,10 +402,6 @@ fn cover(o: &OptionReport, garden: &Garden) -> Cover {
     }
 }
 
-fn uses(cover: &garden::fit::Cover, garden: &Garden) -> Vec<Use> {
-    cover.uses.iter().map(|(item, n)| Use { item: name(item, garden), count: *n }).collect()
-}
-
 fn kind(cover: &garden::fit::Cover) -> Kind {
     match cover.lie {
         Placement::LowTunnel { .. } => Kind::LowTunnel,
@@ -431,17 +420,6 @@ fn change(action: report::Action) -> Change {
         report::Action::Shut => Change::Shut,
         report::Action::TakeOff => Change::TakeOff,
     }
-}
-
-fn name(item: &Item, garden: &Garden) -> String {
-    let name = match item {
-        Item::Sheet(i) => garden.stock.sheets.get(*i).map_or("?", |s| &s.name),
-        Item::PopUp(i) => garden.stock.pop_ups.get(*i).map_or("?", |p| &p.name),
-        Item::Pins => "pins",
-        Item::Clips => "clips",
-        Item::LooseMulchLitres => "loose mulch, litres",
-    };
-    name.to_owned()
 }
 
 fn outcome(o: &report::Outcome) -> Outcome {

@@ -8,7 +8,7 @@ use jiff::Timestamp;
 use quantities::Moment;
 use serde::Serialize;
 
-use super::item_name;
+use crate::answers::json_parts::{Spread, Use, item_name, spread, uses};
 
 /// Version of the layout; raised when a member changes its meaning or goes away.
 const LAYOUT: u32 = 1;
@@ -45,14 +45,6 @@ struct Night {
 
 #[derive(Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Spread {
-    p10: f64,
-    p50: f64,
-    p90: f64,
-}
-
-#[derive(Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Bed {
     bed: String,
     /// Whether cold can harm what grows here.
@@ -73,13 +65,6 @@ struct Cover {
     /// Person-minutes to lay it.
     minutes: f64,
     uses: Vec<Use>,
-}
-
-#[derive(Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-struct Use {
-    item: String,
-    count: u32,
 }
 
 /// What lies on a bed; `option` is an index into the bed's options.
@@ -162,12 +147,11 @@ pub fn layout(r: &WeekReport, garden: &Garden) -> Week {
 }
 
 fn night(n: &report::NightAhead) -> Night {
-    let low = &n.garden_low_c;
     Night {
         sunset: time(n.sunset),
         sunrise: time(n.sunrise),
         forecast_low_c: n.forecast_low_c,
-        garden_low_c: Spread { p10: low.p10, p50: low.p50, p90: low.p90 },
+        garden_low_c: spread(&n.garden_low_c),
     }
 }
 
@@ -176,11 +160,7 @@ fn bed(b: &BedWeek, garden: &Garden) -> Bed {
         layers: c.layers,
         pieces: c.pieces,
         minutes: c.minutes,
-        uses: c
-            .uses
-            .iter()
-            .map(|(item, n)| Use { item: item_name(item, garden), count: *n })
-            .collect(),
+        uses: uses(c, garden),
     };
     Bed {
         bed: b.bed.clone(),

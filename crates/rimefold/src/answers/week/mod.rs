@@ -13,6 +13,7 @@ use garden::lying::GardenState;
 use quantities::Moment;
 use weather::Forecast;
 
+use crate::answers::json_parts::item_name;
 use crate::exit::{Exit, Failure};
 use crate::format::count;
 
@@ -76,18 +77,6 @@ fn words(item: &Item, cover: &Cover, garden: &Garden) -> String {
         (_, 2) => format!("two layers of “{name}”"),
         _ => format!("“{name}”"),
     }
-}
-
-/// The name of something in the stock.
-pub fn item_name(item: &Item, garden: &Garden) -> String {
-    let name = match item {
-        Item::Sheet(i) => garden.stock.sheets.get(*i).map_or("?", |s| &s.name),
-        Item::PopUp(i) => garden.stock.pop_ups.get(*i).map_or("?", |p| &p.name),
-        Item::Pins => "pins",
-        Item::Clips => "clips",
-        Item::LooseMulchLitres => "loose mulch, litres",
-    };
-    name.to_owned()
 }
 
 /// One kind of work and the beds it is done on.

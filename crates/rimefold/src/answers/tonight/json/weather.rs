@@ -1,9 +1,11 @@
-//! The weather behind a plan, and what else in it is a spread, a course or a moment, as JSON.
+//! The weather behind a plan, and what else in it is a course or a moment, as JSON.
 
 use evening::report::{self, Driver as Drives, TemperatureSeries as Reckoned};
 use jiff::Timestamp;
 use quantities::Moment;
 use serde::Serialize;
+
+use crate::answers::json_parts::{Spread, spread};
 
 #[derive(Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
@@ -41,15 +43,6 @@ pub enum Driver {
     Cloud,
     WindAndCloud,
     Mixed,
-}
-
-/// The middle and the edges of what may happen.
-#[derive(Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
-pub struct Spread {
-    p10: f64,
-    p50: f64,
-    p90: f64,
 }
 
 /// A temperature through the night.
@@ -91,11 +84,6 @@ pub fn driver(d: Drives) -> Driver {
         Drives::WindAndCloud => Driver::WindAndCloud,
         Drives::Mixed => Driver::Mixed,
     }
-}
-
-/// The middle and the edges.
-pub fn spread(s: &report::Spread) -> Spread {
-    Spread { p10: s.p10, p50: s.p50, p90: s.p90 }
 }
 
 /// A temperature through the night.
