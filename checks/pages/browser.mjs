@@ -21,7 +21,8 @@ export function open() {
 /** A page that gathers what went wrong in it: foreign requests, errors and refused loads on the console, its weight. */
 export async function pageOf(browser, how = {}) {
   const context = await browser.newContext({ viewport: { width: 360, height: 740 }, ...how });
-  context.setDefaultTimeout(10_000);
+  // Long enough for a machine that does three other things; a page that never comes still fails.
+  context.setDefaultTimeout(60_000);
   const page = await context.newPage();
   const wrong = [];
   const loaded = new Map();

@@ -48,9 +48,10 @@ pub mod surface_layer;
 
 pub use bed::Bed;
 pub use cover::Cover;
-pub use dispatch::step;
+pub use dispatch::{Stepped, step};
 pub use draws::Draws;
 pub use error::Error;
 pub use forcing::Forcing;
 pub use site::Site;
 pub use state::State;
+pub use step::advance;

@@ -11,9 +11,12 @@ use crate::real::Real;
 use crate::site::Site;
 use crate::state::State;
 
-/// The step itself; [`crate::step`] runs it in the widest vectors the processor has.
+/// [`crate::step()`] for any [`Real`], compiled where it is called, without asking what the processor can do.
+///
+/// # Errors
+/// As [`crate::step()`].
 #[inline(always)]
-pub(crate) fn advance<R: Real>(
+pub fn advance<R: Real>(
     site: &Site<'_, R>,
     force: &Forcing<R>,
     state: &mut State<R>,

@@ -8,7 +8,7 @@ use microclimate::radiosity::{CoverLayers, Enclosure, LayerOptics, Sources, net_
 use microclimate::real::Real;
 use microclimate::soil::{CELLS, Cell, Column, ColumnState};
 use microclimate::state::NodeTemperatures;
-use microclimate::{Draws, Error, Forcing, Site, State, column, parameters, step};
+use microclimate::{Draws, Error, Forcing, Site, State, advance, column, parameters, step};
 use proptest::prelude::*;
 
 use crate::scene::{CALM_CLEAR, Weather, bed, covers, flat, run, straw, tunnel};
@@ -416,7 +416,7 @@ fn night_in<R: Real>(cover: Option<&Cover>, weather: &Weather, start_c: f64) -> 
             sky_w_m2: R::splat(f.sky_w_m2),
             sun_w_m2: R::splat(f.sun_w_m2),
         };
-        assert!(step(&site, &force, &mut state).is_ok());
+        assert!(advance(&site, &force, &mut state).is_ok());
     }
     state
 }
