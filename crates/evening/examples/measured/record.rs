@@ -4,7 +4,7 @@ use microclimate::parameters::STEP_S;
 use microclimate::real::Real;
 use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::soil::CELLS;
-use microclimate::{Bed, Draws, Error, Forcing, Site, State, column, sky, step};
+use microclimate::{Bed, Draws, Error, Forcing, Site, State, Stepped, column, sky, step};
 
 /// One interval of measured weather; means over it.
 #[derive(Clone, Copy, Debug)]
@@ -55,7 +55,7 @@ pub fn vapour_kpa(air_c: f64, humidity_percent: f64) -> f64 {
 }
 
 /// Runs the open bed along the slots, each `slot_s` long, from a soil profile.
-pub fn follow<R: Real>(
+pub fn follow<R: Stepped>(
     bed: &Bed,
     draws: &Draws<R>,
     slots: &[Slot],
