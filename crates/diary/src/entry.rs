@@ -1,7 +1,7 @@
 //! What a diary says happened.
 
 use quantities::Moment;
-use quantities::bounds::AIR_TEMPERATURE_C;
+use quantities::bounds::READING_C;
 
 use serde::de::Error as _;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -343,8 +343,8 @@ impl Entry {
             return Err(InvalidValue::new("layers", layers, format!("0 to {MOST_LAYERS}")));
         }
         match self.what {
-            What::Reading { celsius, .. } if !AIR_TEMPERATURE_C.holds(celsius) => {
-                Err(InvalidValue::new("temperature_c", celsius, "-90 to 60 °C"))
+            What::Reading { celsius, .. } if !READING_C.holds(celsius) => {
+                Err(InvalidValue::new("temperature_c", celsius, "-60 to 60 °C"))
             }
             What::Seen { sighting: Sighting::Loss(share), .. } if !(0.0..=1.0).contains(&share) => {
                 Err(InvalidValue::new("share", share, "0 to 1"))

@@ -15,6 +15,7 @@
 //! | [`completed`] | tasks of a plan done |
 //! | [`state`] | what lies on each bed, from the entries |
 //! | [`skill`] | what was said against what was read |
+//! | [`unlikely`] | readings that are asked about |
 //! | [`exchange`] | everything as CSV and JSON, out and in |
 //! | [`backup`] | copies and bringing them back |
 //! | [`visits`] | password and visits of the pages |
@@ -40,6 +41,7 @@ pub mod state;
 mod table_row;
 mod tables;
 pub mod undo;
+pub mod unlikely;
 pub mod utc;
 pub mod visits;
 

@@ -145,7 +145,7 @@ fn main() {
             let problem = garden(*beds, *nights, seed);
             let settings = Settings::default();
             let begun = Instant::now();
-            let dual = evening::horizon::prices::search(&problem, settings.steps);
+            let dual = evening::horizon::dual::search(&problem, settings.steps);
             let prices = begun.elapsed().as_secs_f64();
             let begun = Instant::now();
             let Ok(found) = plan(&problem, settings, &Microlp) else { continue };

@@ -42,6 +42,15 @@ pub const MORNING_S: i64 = 4 * 3600;
 pub const BEFORE_DAWN_S: i64 = 3 * 3600;
 /// Share of the harm a cover leaves from which it is said that it will not save the plants (chosen: half).
 pub const WILL_NOT_SAVE: f64 = 0.5;
+/// Share of a bed's worth expected to be lost, the plan followed, from which what is ripe is picked (chosen: a quarter).
+pub const LOST_ANYWAY: f64 = 0.25;
+/// Dry soil is watered until this long after solar noon, s (common practice, no source: by early afternoon, so that the sun
+/// still warms what was wetted).
+pub const WATER_AFTER_NOON_S: i64 = 5400;
+/// Person-minutes to water a square metre, ten to twenty litres (from memory).
+pub const WATER_MINUTES_A_M2: f64 = 0.5;
+/// Person-minutes to carry a pot in, and out again (from memory).
+pub const POT_MINUTES: f64 = 1.0;
 /// Walking pace with an armful of cloth, m/min (from memory).
 pub const WALKING_PACE_M_MIN: f64 = 50.0;
 /// Person-minutes of walking and fetching that each worked bed is charged in the plan (from memory).

@@ -43,6 +43,8 @@ pub struct Report {
     pub minutes_needed: f64,
     /// What to do with less time: fewer minutes, the tasks (indices into `beds`) worth doing then, the loss still expected.
     pub short_lists: Vec<ShortList>,
+    /// What helps without cloth, most saved first; its minutes are not part of `minutes_needed`.
+    pub without_cloth: Vec<Handwork>,
     /// What to open tomorrow and by when.
     pub morning: Vec<MorningTask>,
     /// Wind, snow, heat and stock warnings with the action.
@@ -255,6 +257,38 @@ pub enum Action {
     Shut,
     /// Take off what lies.
     TakeOff,
+}
+
+/// Something that helps a bed without cloth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Handwork {
+    /// Index into `beds`.
+    pub bed: usize,
+    /// What is done.
+    pub measure: Measure,
+    /// Person-minutes; 0 where they are not known.
+    pub minutes: f64,
+    /// Done by then.
+    pub by: Moment,
+    /// Money saved, the plan followed.
+    pub saves: f64,
+}
+
+/// What is done to a bed without cloth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Measure {
+    /// Water the dry soil.
+    Water {
+        /// Gain of the coldest tissue over the same night on dry soil, K.
+        gain_k: Spread,
+    },
+    /// Pick what is of harvest size.
+    Pick,
+    /// Carry the pots in.
+    CarryIn {
+        /// How many.
+        pots: u32,
+    },
 }
 
 /// Why a bed is covered or left.

@@ -10,3 +10,4 @@ mod plan;
 mod tonight;
 mod warnings;
 mod week;
+mod without_cloth;

@@ -139,7 +139,7 @@ fn one_night_is_the_evening_plan() {
     let choices = beds.iter().zip(&tonight.beds).map(|(mine, report)| {
         let open =
             Choice { expected_loss: report.open.expected_loss, seconds: 0, uses: Vec::new() };
-        let same = mine.options.iter().map(|cover| {
+        let same = mine.losses.options.iter().map(|cover| {
             let option = report.options.iter().find(|o| o.cover == *cover).expect("the same cover");
             Choice {
                 expected_loss: option.outcome.expected_loss,
@@ -168,7 +168,7 @@ fn one_night_is_the_evening_plan() {
         one.cost
     );
     for (mine, report) in beds.iter().zip(&tonight.beds) {
-        assert_eq!(mine.laid[0][0].outcome, report.open);
+        assert_eq!(mine.laid[0][0], report.open);
     }
 }
 
@@ -194,12 +194,14 @@ fn no_course_uses_more_than_there_is() {
             for (b, m) in made.moves.iter().enumerate() {
                 let it = problem.beds[b].moves(decision.part)[*m];
                 assert_eq!(it.from, states[b]);
-                let at = |s: usize| beds[b].lies[problem::place(s).0];
+                let at = |s: usize| beds[b].losses.lies[problem::place(s).0];
                 if at(it.from) != at(it.to) {
-                    work += 60.0 * (minutes(at(it.from), at(it.to), &beds[b].options) + 1.0);
+                    work += 60.0 * (minutes(at(it.from), at(it.to), &beds[b].losses.options) + 1.0);
                 }
                 states[b] = it.to;
-                let Some(cover) = at(it.to).option().map(|c| &beds[b].options[c]) else { continue };
+                let Some(cover) = at(it.to).option().map(|c| &beds[b].losses.options[c]) else {
+                    continue;
+                };
                 for (item, n) in &cover.uses {
                     match item {
                         Item::Sheet(i) => pieces[*i] += n,

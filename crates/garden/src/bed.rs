@@ -20,6 +20,8 @@ pub struct Bed {
     pub raised_m: f64,
     /// How wet the top soil is.
     pub wetness: Wetness,
+    /// Pots, tubs or trays that stand here and can be carried indoors for a night.
+    pub pots: u32,
     /// What covers the soil between the plants.
     pub mulch: Option<Mulch>,
     /// Hoops standing over the bed, if any.

@@ -95,8 +95,8 @@ pub struct Cloth {
 /// Skirt beyond which the rest is rolled up, m (6 in; common practice, no source).
 pub const ROLL_BEYOND_M: f64 = 0.1524;
 
-/// Least skirt on each side for pins to hold, m (4 in; common practice, no source).
-pub const LEAST_SKIRT_M: f64 = 0.1016;
+/// Least skirt on each side for pins to hold, m (10 cm, in US units 4 in; common practice, no source).
+pub const LEAST_SKIRT_M: f64 = 0.10;
 /// Overlap where two sheets are joined end to end, m (1 ft; common practice, no source).
 pub const OVERLAP_M: f64 = 0.3048;
 /// Most sheets laid end to end over one bed.
@@ -172,7 +172,7 @@ fn laid(
     let pieces = needed.pieces(sheet.length_m)?;
     let Needed { lie, pins, clips, .. } = needed;
     let total = pieces * layers;
-    if total > sheet.count || pins > garden.stock.pins || clips > garden.stock.clips {
+    if total > sheet.count || pins > garden.stock.hold_downs() || clips > garden.stock.clips {
         return None;
     }
     let roll_up = skirt_m > ROLL_BEYOND_M;

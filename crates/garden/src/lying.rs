@@ -149,7 +149,7 @@ pub fn owned(garden: &Garden, item: Item) -> u32 {
     match item {
         Item::Sheet(i) => stock.sheets.get(i).map_or(0, |s| s.count),
         Item::PopUp(i) => stock.pop_ups.get(i).map_or(0, |p| p.count),
-        Item::Pins => stock.pins,
+        Item::Pins => stock.hold_downs(),
         Item::Clips => stock.clips,
         Item::LooseMulchLitres => (1000.0 * stock.loose_mulch_m3) as u32,
     }

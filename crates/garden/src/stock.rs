@@ -10,8 +10,10 @@ pub struct Stock {
     pub sheets: Vec<Sheet>,
     /// Ready-made tunnels, one entry per kind and size.
     pub pop_ups: Vec<PopUp>,
-    /// Ground pins or staples, and weights that serve as pins.
+    /// Ground pins or staples.
     pub pins: u32,
+    /// Stones, boards or bags of sand; each holds an edge as a pin does.
+    pub weights: u32,
     /// What one of them is like.
     pub pin: Pin,
     /// The grower's own pulls on pins in a bed until they came out, N; empty where none were made.
@@ -31,11 +33,20 @@ impl Default for Stock {
             sheets: Vec::new(),
             pop_ups: Vec::new(),
             pins: 0,
+            weights: 0,
             pin: USUAL_PIN,
             pulls_n: Vec::new(),
             clips: 0,
             loose_mulch_m3: 0.0,
         }
+    }
+}
+
+impl Stock {
+    /// Pins and weights together: all that holds an edge down.
+    #[must_use]
+    pub fn hold_downs(&self) -> u32 {
+        self.pins.saturating_add(self.weights)
     }
 }
 

@@ -86,3 +86,10 @@ pub const SNOW_COLD_C: f64 = 2.0;
 pub const LONG_DAY_H: f64 = 13.0;
 /// Sheets of a size, pins and clips that are more than any garden wants at once (chosen).
 pub const PLENTY: u32 = 10_000;
+
+/// Nights that the replayed plan of several nights looks ahead (chosen: whether to leave a cover on hangs on the next two).
+pub const SEVERAL_NIGHTS: usize = 3;
+/// Covers that it tries on a bed (chosen: the cheapest tonight, loss and work together).
+pub const SEVERAL_NIGHTS_COVERS: usize = 3;
+/// Steps of its prices on an evening that is short of something (chosen).
+pub const PRICE_STEPS: u32 = 40;

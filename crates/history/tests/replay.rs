@@ -256,7 +256,8 @@ fn perfect_foresight_is_the_limit() {
             let perfect = drawn.results[place(Policy::Perfect)];
             for (policy, season) in POLICIES.iter().zip(&drawn.results) {
                 assert!(season.cost() >= drawn.bound - 1e-6, "{} {year}", policy.key());
-                let opens = !matches!(policy, Policy::LeftOn | Policy::ColdSpells);
+                let opens =
+                    !matches!(policy, Policy::LeftOn | Policy::ColdSpells | Policy::SeveralNights);
                 if opens {
                     assert!(
                         season.loss_and_labour() >= perfect.loss_and_labour() - 1e-6,
@@ -447,4 +448,49 @@ fn two_measured_years() {
         assert!(of(Policy::Plan).evenings > 0 && of(Policy::Never).minutes == 0.0);
         assert!(year.counted[1] > 0 && year.counted[2] == 0);
     }
+}
+
+/// With one night to plan, the plan of several nights costs what the evening plan costs, by the evening's own problem: apart
+/// from the points at which the forecast's error is taken.
+#[test]
+fn one_night_ahead_several_nights_are_the_evening_plan() {
+    use evening::plan::best;
+    use history::replay::several_nights;
+    let (garden, record) = (garden(), record(false));
+    let simulation = replayed(&garden, &record);
+    let batch = Batch::run(&simulation, &simulation.years).expect("closes");
+    let ranks = covers_by_warmth(&simulation, &batch.tables);
+    let nights = batch.nights(&simulation, 0, 0);
+    let (unavoidable, _) = unavoidable_losses(&simulation, &nights);
+    let run = PolicyRun::new(&simulation, &ranks, &unavoidable);
+    let nothing: Vec<Vec<f64>> = garden.beds.iter().map(|b| vec![0.0; b.plantings.len()]).collect();
+    let open = vec![None; garden.beds.len()];
+    let (mut sum, mut least, mut met) = (0.0, 0.0, 0);
+    for night in nights.iter().filter(|n| n.matters.contains(&true)) {
+        let problem = run.problem(night, Information::Forecast, None);
+        let plan = best(&problem, &milp::Microlp).expect("a plan");
+        let several =
+            several_nights::decide(&simulation, night, &nothing, &open, 1).expect("decides");
+        let mine = problem.plan_of(several.choice, None);
+        assert!(problem.feasible(&mine.choice));
+        assert!(several.stays.iter().all(|s| !s), "there is no day to lie on");
+        assert!(mine.cost <= 1.1 * plan.cost + 1.0, "{} {}", mine.cost, plan.cost);
+        (sum, least, met) = (sum + mine.cost, least + plan.cost, met + 1);
+    }
+    println!("{met} evenings: {sum:.0} by several nights, {least:.0} by the evening plan");
+    assert!(met > 20 && sum <= 1.01 * least, "{met} {sum} {least}");
+}
+
+/// Looking ahead is not dearer: over all years and draws the plan of several nights costs at most what the evening plan does.
+#[test]
+fn looking_ahead_saves() {
+    let record = record(false);
+    let batch = block(&garden(), &record);
+    let cost = |policy| -> f64 {
+        let drawn = batch.years.iter().flat_map(|y| &y.draws);
+        drawn.map(|d| d.results[place(policy)].cost()).sum()
+    };
+    let (several, evening) = (cost(Policy::SeveralNights), cost(Policy::Plan));
+    println!("several nights {several:.0}, evening plan {evening:.0}");
+    assert!(several <= evening, "{several} {evening}");
 }

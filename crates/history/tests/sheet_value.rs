@@ -12,7 +12,7 @@ use history::sheet_value::{Error, Past};
 use history::years::{Batch, Simulation, growing_season};
 use milp::Microlp;
 use proptest::prelude::*;
-use purchase::kit::{Choice, Fixings, From, Goods, Problem, Roll, Size, Want, Way};
+use purchase::kit::{Choice, Fixings, Goods, Origin, Problem, Roll, Size, Want, Way};
 use purchase::kit::{KitError, Settings};
 use weather::StationRecord;
 
@@ -39,9 +39,9 @@ fn market(stock: u32, prices: [f64; 2], pin: f64, budget: f64, seconds: u32) -> 
         wants: Vec::new(),
         hoops: vec![None; 4],
         sizes: vec![
-            size(1.0, From::Stock(stock)),
-            size(1.0, From::Goods(0)),
-            size(2.0, From::Goods(1)),
+            size(1.0, Origin::Stock(stock)),
+            size(1.0, Origin::Goods(0)),
+            size(2.0, Origin::Goods(1)),
         ],
         goods: vec![Goods { seasons: 1.0, wire: false }, Goods { seasons: 3.0, wire: false }],
         rolls: vec![roll(0), roll(1)],
@@ -106,7 +106,7 @@ fn counted(p: &Problem, record: &Record, choice: &Choice) -> Option<f64> {
             most_pins = most_pins.max(pins);
         }
     }
-    if matches!(p.sizes[0].from, From::Stock(there) if most[0] > there) {
+    if matches!(p.sizes[0].from, Origin::Stock(there) if most[0] > there) {
         return None;
     }
     let pins = f64::from(most_pins.saturating_sub(p.pins.have)) * p.pins.price;

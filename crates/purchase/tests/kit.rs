@@ -6,7 +6,7 @@ use milp::Microlp;
 use proptest::prelude::*;
 use purchase::cut::CutError;
 use purchase::kit::{
-    BedHoops, CUTTING, Choice, Fixings, From, Goods, Problem, Roll, Size, Want, Way,
+    BedHoops, CUTTING, Choice, Fixings, Goods, Origin, Problem, Roll, Size, Want, Way,
 };
 use purchase::kit::{Item, Outcome, Why};
 use purchase::kit::{Kit, KitError, Settings, kit, least_cost};
@@ -24,9 +24,9 @@ fn asked(garden: &Garden, settings: Settings) -> Kit {
 /// Pieces in the proptest problems: one stock size, three of one cloth, one of another, hoops.
 fn sizes(dims: &[(f64, f64)], stock: u32) -> Vec<Size> {
     let size = |k: usize, from| Size { width_m: dims[k].0, length_m: dims[k].1, from };
-    let hoop = Size { width_m: 1.0, length_m: 1.9, from: From::Goods(2) };
-    let (one, two) = (From::Goods(0), From::Goods(1));
-    vec![size(0, From::Stock(stock)), size(1, one), size(2, one), size(3, two), hoop]
+    let hoop = Size { width_m: 1.0, length_m: 1.9, from: Origin::Goods(2) };
+    let (one, two) = (Origin::Goods(0), Origin::Goods(1));
+    vec![size(0, Origin::Stock(stock)), size(1, one), size(2, one), size(3, two), hoop]
 }
 
 fn small_kit() -> impl Strategy<Value = Problem> {
@@ -113,7 +113,7 @@ fn priced(p: &Problem, choice: &Choice) -> Option<(f64, f64)> {
             pieces[hoops.size] += hoops.count;
         }
     }
-    if let From::Stock(count) = p.sizes[0].from
+    if let Origin::Stock(count) = p.sizes[0].from
         && pieces[0] > count
     {
         return None;
@@ -140,7 +140,7 @@ fn priced(p: &Problem, choice: &Choice) -> Option<(f64, f64)> {
 /// What the rolls of a cloth or wire cost.
 fn cost_of(p: &Problem, goods: usize, pieces: &[u32]) -> Option<f64> {
     use purchase::cut::{lengths, sheets};
-    let mine = |s: &usize| p.sizes[*s].from == From::Goods(goods) && pieces[*s] > 0;
+    let mine = |s: &usize| p.sizes[*s].from == Origin::Goods(goods) && pieces[*s] > 0;
     let wanted: Vec<usize> = (0..p.sizes.len()).filter(mine).collect();
     if wanted.is_empty() {
         return Some(0.0);

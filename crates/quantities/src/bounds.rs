@@ -32,6 +32,8 @@ impl Bounds {
 
 /// Air temperature.
 pub const AIR_TEMPERATURE_C: Bounds = Bounds::new("air temperature", "°C", -90.0, 60.0);
+/// A thermometer in a garden (chosen: no garden has been colder, none warmer).
+pub const READING_C: Bounds = Bounds::new("reading", "°C", -60.0, 60.0);
 /// Dew point.
 pub const DEW_POINT_C: Bounds = Bounds::new("dew point", "°C", -110.0, 45.0);
 /// Relative humidity; a little above 1 occurs in real files and is read as 1.

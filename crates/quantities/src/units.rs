@@ -15,6 +15,8 @@ pub const ZERO_CELSIUS_K: f64 = 273.15;
 pub const INCH_M: f64 = 0.0254;
 /// One foot in metres (exact).
 pub const FOOT_M: f64 = 0.3048;
+/// Metres in a mile: 5280 ft.
+pub const MILE_M: f64 = 5280.0 * FOOT_M;
 /// One mile per hour in m/s (exact).
 pub const MPH_M_S: f64 = 0.447_04;
 /// One international knot in m/s (exact: 1852 m per hour).

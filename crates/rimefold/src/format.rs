@@ -4,7 +4,9 @@ use garden::fit::{Cover, Placement};
 use garden::stock::SheetKind;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
-use quantities::units::{FOOT_M, INCH_M, MPH_M_S, OZ_PER_YD2_G_M2, fahrenheit_from_celsius};
+use quantities::units::{
+    FOOT_M, INCH_M, MILE_M, MPH_M_S, OZ_PER_YD2_G_M2, fahrenheit_from_celsius,
+};
 use quantities::{Moment, UnitSystem};
 use structure::range::Range;
 use structure::wire_gauge::STEEL_WIRE_IN;
@@ -22,13 +24,13 @@ fn digits(x: f64) -> String {
     if x < 9.95 { format!("{x:.1}") } else { format!("{x:.0}") }
 }
 
-/// Words of one garden: its units and zone.
-pub struct Words {
+/// Numbers and times as one garden shows them: its units and zone.
+pub struct GardenFormat {
     pub units: UnitSystem,
     pub zone: TimeZone,
 }
 
-impl Words {
+impl GardenFormat {
     /// Units and zone; an unknown zone falls back to UTC, which `check` refuses beforehand.
     pub fn new(units: UnitSystem, zone: &str) -> Self {
         Self { units, zone: TimeZone::get(zone).unwrap_or(TimeZone::UTC) }
@@ -158,6 +160,11 @@ impl Words {
         } else {
             format!("{} m", tidy((metres * 10.0).round() / 10.0))
         }
+    }
+
+    /// A distance between places.
+    pub fn distance(&self, km: f64) -> String {
+        if self.us() { format!("{:.0} miles", km * 1000.0 / MILE_M) } else { format!("{km:.0} km") }
     }
 
     /// An area.

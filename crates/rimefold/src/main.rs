@@ -2,6 +2,7 @@
 
 mod answers;
 mod cli;
+mod columns;
 mod diary;
 mod digest;
 mod exit;

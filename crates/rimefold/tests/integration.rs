@@ -17,4 +17,5 @@ mod rules;
 mod schema;
 mod state;
 mod station;
+mod unlikely;
 mod year;

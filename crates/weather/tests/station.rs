@@ -342,3 +342,20 @@ fn snow_depth_is_read_in_its_unit() {
         station::read(named("ells").replace("snow_depth_ells", "rain").as_bytes()).expect("reads");
     assert!(!none.has_snow());
 }
+
+/// January is the coldest month of the north and the warmest of the south: a fact of the seasons.
+#[test]
+fn seasons_turned_against_the_latitude_are_seen() {
+    let year = |january: f64, july: f64| {
+        let row = |(m, low): (i32, f64)| format!("2001-{m:02}-15,{low},{}\n", low + 8.0);
+        let rows: String = [(1, january), (7, july)].into_iter().map(row).collect();
+        station::read(format!("date,tmin_c,tmax_c\n{rows}").as_bytes()).expect("reads")
+    };
+    let north = year(-8.0, 14.0);
+    assert_eq!(north.turned_against(43.6), None);
+    assert_eq!(north.turned_against(-43.6), Some(22.0));
+    assert_eq!(north.turned_against(-10.0), None, "the tropics tell nothing");
+    assert_eq!(year(14.0, 2.0).turned_against(-37.0), None);
+    assert_eq!(year(14.0, 2.0).turned_against(37.0), Some(-12.0));
+    assert_eq!(year(10.0, 12.0).turned_against(-30.0), None, "two kelvin tell nothing");
+}

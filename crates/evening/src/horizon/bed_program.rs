@@ -56,12 +56,12 @@ impl BedProgram {
             for (s, holds) in bed.holds.iter().enumerate() {
                 for (line, units) in holds {
                     for n in 0..nodes {
-                        rent[s * nodes + n] += f64::from(*units) * prices.of(t, n, *line);
+                        rent[s * nodes + n] += f64::from(*units) * prices.price(t, n, *line);
                     }
                 }
             }
             let pay: Vec<f64> = (0..nodes)
-                .map(|n| problem.wage_per_second() + prices.of(t, n, problem.available.len()))
+                .map(|n| problem.wage_per_second() + prices.price(t, n, problem.available.len()))
                 .collect();
             let value = &mut self.value[t];
             value.fill(f64::INFINITY);

@@ -7,12 +7,14 @@
 //! | [`problem`] | beds, decisions, limits |
 //! | [`lattice`] | what may become known |
 //! | [`bed_program`] | one bed at given prices, exactly |
-//! | [`prices`] | the prices, and the bound |
+//! | [`prices`] | the prices |
+//! | [`dual`] | the prices that make the bound highest, and that bound |
 //! | [`repair`] | one decision for all beds together |
 //! | [`rollout`] | what the plan is worth when it is followed |
 //! | [`shortages`] | what is short, and what one more would save |
 
 pub mod bed_program;
+pub mod dual;
 pub mod lattice;
 pub mod prices;
 pub mod problem;
@@ -22,8 +24,8 @@ pub mod shortages;
 
 use milp::Solver;
 
+pub use dual::Dual;
 pub use lattice::{Lattice, Step};
-pub use prices::Dual;
 pub use problem::{Bed, Decision, Move, Part, Problem};
 pub use rollout::Worth;
 
@@ -85,7 +87,7 @@ pub fn plan(
     solver: &dyn Solver,
 ) -> Result<SeveralNights, PlanError> {
     problem.check()?;
-    let dual = prices::search(problem, settings.steps);
+    let dual = dual::search(problem, settings.steps);
     let states: Vec<usize> = problem.beds.iter().map(|b| b.start).collect();
     let first = repair::decide(problem, &dual, (0, 0), &states, solver)?;
     let later = dual.later(problem, 0, 0);

@@ -1,34 +1,19 @@
-//! What stock and time are worth at each node: prices that make the bound as high as they can.
+//! What stock and time are worth at each node.
 
-use rayon::prelude::*;
-
-use crate::horizon::bed_program::BedProgram;
 use crate::horizon::problem::Problem;
-
-/// Steps without a better bound after which the aim is halved.
-const PATIENCE: u32 = 6;
-
-/// The first aim above the bound without prices, as a share of it.
-const FIRST_RISE: f64 = 0.2;
-
-/// Turning away from the last direction where the new one opposes it (Camerini, Fratta & Maffioli 1975).
-const TURN: f64 = 1.5;
-
-/// Aim above the bound, as a share of it, at which the search ends.
-const CLOSE: f64 = 1e-6;
 
 /// One price for each decision, node and resource: money for a unit that lies until the next decision, or for a second.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Prices {
     first: Vec<usize>,
     resources: usize,
-    all: Vec<f64>,
+    pub(super) all: Vec<f64>,
 }
 
 impl Prices {
-    /// All prices nought.
+    /// All prices zero.
     #[must_use]
-    pub fn nought(problem: &Problem) -> Self {
+    pub fn zero(problem: &Problem) -> Self {
         let resources = problem.resources();
         let mut first = vec![0];
         for t in 0..problem.decisions.len() {
@@ -45,7 +30,7 @@ impl Prices {
 
     /// One price.
     #[must_use]
-    pub fn of(&self, decision: usize, node: usize, resource: usize) -> f64 {
+    pub fn price(&self, decision: usize, node: usize, resource: usize) -> f64 {
         self.all[self.place(decision, node, resource)]
     }
 
@@ -60,155 +45,4 @@ impl Prices {
     pub fn is_empty(&self) -> bool {
         self.all.is_empty()
     }
-}
-
-/// Prices, what every bed does at them, and the bound that follows.
-#[derive(Clone, Debug)]
-pub struct Dual {
-    /// The prices.
-    pub prices: Prices,
-    /// Each bed's program at these prices.
-    pub beds: Vec<BedProgram>,
-    /// `budget[decision][node]`: worth at these prices of all limits from here on, expected.
-    pub budget: Vec<Vec<f64>>,
-    /// No plan can cost less, money.
-    pub bound: f64,
-    /// Steps taken.
-    pub steps: u32,
-}
-
-impl Dual {
-    fn at(problem: &Problem, prices: Prices, mut beds: Vec<BedProgram>) -> Self {
-        beds.par_iter_mut()
-            .zip(&problem.beds)
-            .for_each(|(program, bed)| program.solve(problem, bed, &prices));
-        let budget = budget(problem, &prices);
-        let lost: f64 = beds.iter().zip(&problem.beds).map(|(p, b)| p.from_now(b)).sum();
-        let bound = lost - budget[0][0];
-        Self { prices, beds, budget, bound, steps: 0 }
-    }
-
-    /// Worth at these prices of all limits after a decision, expected.
-    #[must_use]
-    pub fn later(&self, problem: &Problem, decision: usize, node: usize) -> f64 {
-        let steps = &problem.lattice.steps[decision][node];
-        steps.iter().map(|s| s.chance * self.budget[decision + 1][s.to]).sum()
-    }
-
-    /// Chance-weighted use beyond each limit when every bed follows its own program.
-    fn excess(&self, problem: &Problem, chances: &[Vec<f64>]) -> Vec<f64> {
-        let used: Vec<Vec<f64>> = self
-            .beds
-            .par_iter()
-            .zip(&problem.beds)
-            .map(|(program, bed)| program.use_expected(problem, bed, &self.prices))
-            .collect();
-        // Summed in the order of the beds, so that the answer does not depend on threads.
-        let mut sum = vec![0.0; self.prices.len()];
-        for bed in &used {
-            sum.iter_mut().zip(bed).for_each(|(s, u)| *s += u);
-        }
-        for (t, nodes) in chances.iter().enumerate() {
-            for (n, chance) in nodes.iter().enumerate() {
-                for r in 0..problem.resources() {
-                    sum[self.prices.place(t, n, r)] -= chance * problem.limit(t, r);
-                }
-            }
-        }
-        sum
-    }
-}
-
-fn budget(problem: &Problem, prices: &Prices) -> Vec<Vec<f64>> {
-    let mut all: Vec<Vec<f64>> = problem.lattice.steps.iter().map(|s| vec![0.0; s.len()]).collect();
-    for t in (0..all.len()).rev() {
-        for n in 0..all[t].len() {
-            let here: f64 =
-                (0..problem.resources()).map(|r| prices.of(t, n, r) * problem.limit(t, r)).sum();
-            let later: f64 =
-                problem.lattice.steps[t][n].iter().map(|s| s.chance * all[t + 1][s.to]).sum();
-            all[t][n] = here + later;
-        }
-    }
-    all
-}
-
-/// Prices by steps along the excess use, towards an aim a little above the best bound (Polyak 1969).
-///
-/// bound = Σ_b V_b − Σ_t E[Σ_r λ_tr(n) limit_tr], money, for any prices λ ≥ 0 (weakly coupled programs: Hawkins 2003,
-/// Adelman & Mersereau 2008). One price for each node: a cold forecast makes cloth dear, a mild one free.
-/// A step is (aim − bound)/‖g‖² along g, use beyond the limit as a share of it; the norm weights nodes by their chance.
-/// The aim comes nearer when some steps bring nothing. Ends after `most` steps; depends on no clock.
-/// Checked by `horizon::the_bound_is_below_the_exact_plan_and_the_plan_above_it`.
-/// Equation 74 of docs/science.md.
-#[must_use]
-pub fn search(problem: &Problem, most: u32) -> Dual {
-    let chances = problem.lattice.chances();
-    let programs = problem.beds.iter().map(|b| BedProgram::new(problem, b)).collect();
-    let mut now = Dual::at(problem, Prices::nought(problem), programs);
-    let mut best = now.clone();
-    let mut rise = FIRST_RISE * now.bound;
-    let mut idle = 0;
-    let mut before = vec![0.0; now.prices.len()];
-    for step in 1..=most {
-        if rise <= CLOSE * best.bound {
-            break;
-        }
-        let excess = now.excess(problem, &chances);
-        let direction = direction(problem, &now.prices, &chances, &excess, &mut before);
-        let Some((along, norm)) = direction else { break };
-        let length = (best.bound + rise - now.bound) / norm;
-        let mut prices = now.prices.clone();
-        prices.all.iter_mut().zip(along).for_each(|(p, d)| *p = (*p + length * d).max(0.0));
-        now = Dual { steps: step, ..Dual::at(problem, prices, now.beds) };
-        if now.bound > best.bound {
-            if now.bound > best.bound + 0.1 * rise {
-                idle = 0;
-            }
-            best.clone_from(&now);
-        }
-        idle += 1;
-        if idle > PATIENCE {
-            (rise, idle) = (0.5 * rise, 0);
-            now.clone_from(&best);
-            before.fill(0.0);
-        }
-    }
-    best
-}
-
-/// The way the prices should go and its squared length; `None` where every limit is kept or priced as it should be.
-fn direction(
-    problem: &Problem,
-    prices: &Prices,
-    chances: &[Vec<f64>],
-    excess: &[f64],
-    before: &mut Vec<f64>,
-) -> Option<(Vec<f64>, f64)> {
-    let mut steepest = vec![0.0; prices.len()];
-    let mut weight = vec![0.0; prices.len()];
-    for (t, nodes) in chances.iter().enumerate() {
-        for (n, chance) in nodes.iter().enumerate().filter(|c| *c.1 > 0.0) {
-            for r in 0..problem.resources() {
-                let i = prices.place(t, n, r);
-                let scale = problem.limit(t, r).max(1.0);
-                weight[i] = chance * scale * scale;
-                if excess[i] > 0.0 || prices.all[i] > 0.0 {
-                    steepest[i] = excess[i] / weight[i];
-                }
-            }
-        }
-    }
-    let dot = |a: &[f64], b: &[f64]| -> f64 {
-        a.iter().zip(b).zip(&weight).map(|((a, b), w)| w * a * b).sum()
-    };
-    if dot(&steepest, &steepest) <= 0.0 {
-        return None;
-    }
-    let length = dot(before, before);
-    let turn = if length > 0.0 { (-TURN * dot(&steepest, before) / length).max(0.0) } else { 0.0 };
-    steepest.iter_mut().zip(&*before).for_each(|(s, b)| *s += turn * b);
-    let norm = dot(&steepest, &steepest);
-    before.clone_from(&steepest);
-    (norm > 0.0).then_some((steepest, norm))
 }

@@ -2,7 +2,7 @@
 
 use milp::Solver;
 
-use crate::horizon::prices::Dual;
+use crate::horizon::dual::Dual;
 use crate::horizon::problem::{Bed, Move, Problem};
 use crate::plan::{Choice, Plan, PlanError, best_within};
 
@@ -122,7 +122,7 @@ fn priced(
     (decision, node): (usize, usize),
     choice: &Choice,
 ) -> f64 {
-    let price = |r| dual.prices.of(decision, node, r);
+    let price = |r| dual.prices.price(decision, node, r);
     let rent: f64 = choice.uses.iter().map(|(line, n)| f64::from(*n) * price(*line)).sum();
     evening.cost(choice) + rent + f64::from(choice.seconds) * price(problem.available.len())
 }

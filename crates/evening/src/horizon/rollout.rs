@@ -7,7 +7,7 @@ use rand::{RngExt, SeedableRng};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rayon::prelude::*;
 
-use crate::horizon::prices::Dual;
+use crate::horizon::dual::Dual;
 use crate::horizon::problem::Problem;
 use crate::horizon::repair::{Decided, decide};
 use crate::plan::PlanError;
@@ -158,8 +158,9 @@ fn slack(problem: &Problem, dual: &Dual, t: usize, (node, states): &Place, made:
         .zip(states)
         .map(|(program, state)| program.value[t][state * nodes + node])
         .sum();
-    let limits: f64 =
-        (0..problem.resources()).map(|r| dual.prices.of(t, *node, r) * problem.limit(t, r)).sum();
+    let limits: f64 = (0..problem.resources())
+        .map(|r| dual.prices.price(t, *node, r) * problem.limit(t, r))
+        .sum();
     made.to_go + limits - reckoned
 }
 

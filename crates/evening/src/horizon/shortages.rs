@@ -2,7 +2,7 @@
 
 use milp::Solver;
 
-use crate::horizon::prices::Dual;
+use crate::horizon::dual::Dual;
 use crate::horizon::problem::{Part, Problem};
 use crate::horizon::{Settings, SeveralNights, plan};
 use crate::plan::PlanError;
@@ -51,7 +51,7 @@ pub fn short(problem: &Problem, dual: &Dual) -> Vec<Shortage> {
             .filter(|t| part.is_none_or(|p| problem.decisions[*t].part == p));
         times
             .flat_map(|t| chances[t].iter().enumerate().map(move |(n, p)| (t, n, p)))
-            .map(|(t, n, p)| p * dual.prices.of(t, n, resource))
+            .map(|(t, n, p)| p * dual.prices.price(t, n, resource))
             .sum()
     };
     let time = problem.available.len();

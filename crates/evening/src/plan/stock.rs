@@ -12,8 +12,11 @@ pub fn lines(garden: &Garden) -> Vec<(Item, u32)> {
     let sheets = stock.sheets.iter().enumerate().map(|(i, s)| (Item::Sheet(i), s.count));
     let pop_ups = stock.pop_ups.iter().enumerate().map(|(i, p)| (Item::PopUp(i), p.count));
     let loose = (1000.0 * stock.loose_mulch_m3) as u32;
-    let rest =
-        [(Item::Pins, stock.pins), (Item::Clips, stock.clips), (Item::LooseMulchLitres, loose)];
+    let rest = [
+        (Item::Pins, stock.hold_downs()),
+        (Item::Clips, stock.clips),
+        (Item::LooseMulchLitres, loose),
+    ];
     sheets.chain(pop_ups).chain(rest).collect()
 }
 

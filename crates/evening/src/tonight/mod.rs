@@ -11,6 +11,7 @@
 //! | [`choices`], [`reasons`] | what the planner chooses from, and why it chose so |
 //! | [`work`], [`short_lists`] | what to do before dark, and with less time |
 //! | [`morning`] | what to open tomorrow, and by when |
+//! | [`without_cloth`] | watering, picking, carrying pots in |
 //! | [`weather_summary`] | what the weather says and lacks |
 
 mod bed_nights;
@@ -24,6 +25,7 @@ mod reasons;
 mod short_lists;
 mod soil_spin_up;
 mod weather_summary;
+mod without_cloth;
 mod work;
 
 use garden::fit::Cover as Fit;
@@ -168,6 +170,17 @@ pub fn tonight(
     let night = asked_at..end;
     let threat = Threat::from_hours(weather.gust_m_s, &forecast.hours, &night);
     let warnings = warnings::for_covered_beds(garden, &covered, &threat)?;
+    let evening = without_cloth::Evening {
+        garden,
+        ensemble: &ensemble,
+        before: &before,
+        soil_sigma_k,
+        steps: &steps,
+        sun: &sun_times,
+        sunrise_today,
+        asked_at,
+    };
+    let without_cloth = without_cloth::handwork(&evening, &simulations, &nights, &beds)?;
     let runs: usize = nights.iter().map(|n| n.runs).sum();
     let proof = Proof {
         plan_cost: plan.cost,
@@ -200,6 +213,7 @@ pub fn tonight(
         work,
         minutes_available: f64::from(problem.seconds) / 60.0,
         short_lists,
+        without_cloth,
         morning,
         warnings,
         proof,

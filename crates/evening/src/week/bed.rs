@@ -16,6 +16,7 @@ use crate::report::Outcome;
 use crate::steps::{NightSteps, hours, steps_between};
 use crate::week::days::{self, DayUnder};
 use crate::week::lies::{Lies, as_option, has_ends, is_cover, states};
+use crate::week::losses::{BedLosses, Began};
 use crate::week::options;
 use crate::week::weather::Weather;
 use crate::{physics, priors};
@@ -31,22 +32,25 @@ pub struct Spent {
 
 /// One bed through the nights and days.
 pub struct BedCourses {
-    /// What it can lose, money.
-    pub worth: f64,
-    /// Covers that are tried.
-    pub options: Vec<Fit>,
-    /// Its states, open first.
-    pub lies: Vec<Lies>,
-    /// The state now, index into `lies`.
-    pub start: usize,
-    /// By night and state: laid that evening.
-    pub laid: Vec<Vec<Spent>>,
-    /// By night and option: left on from the night before; empty for the first night.
-    pub left: Vec<Vec<Spent>>,
-    /// By day and state, money.
-    pub days: Vec<Vec<f64>>,
+    /// What the plan asks of it.
+    pub losses: BedLosses,
+    /// By night and state, laid that evening.
+    pub laid: Vec<Vec<Outcome>>,
+    /// By night and option, left on since the night before; empty for the first night.
+    pub left: Vec<Vec<Outcome>>,
     /// Whether what lies there fits none of the covers, so that it could not be counted.
     pub unknown_cover: bool,
+}
+
+impl BedCourses {
+    /// The night that a move leads into.
+    #[must_use]
+    pub fn outcome(&self, night: usize, from: usize, to: usize) -> &Outcome {
+        match self.losses.began(night, from, to) {
+            Began::Laid(state) => &self.laid[night][state],
+            Began::Left(option) => &self.left[night][option],
+        }
+    }
 }
 
 /// Runs a bed through everything.
@@ -84,30 +88,31 @@ pub fn courses(
         exact.or_else(|| all.iter().position(|s| *s == Lies::Shut(option)))
     });
     let covers: Vec<Cover> = options.iter().map(|f| physics::cover(f, bed)).collect();
-    let mut out = BedCourses {
+    let mut losses = BedLosses {
         worth: simulation.at_risk.iter().map(|s| s.worth).sum(),
         lies: states(&options),
         options,
         start: start.unwrap_or(0),
-        laid: Vec::new(),
-        left: Vec::new(),
-        days: Vec::new(),
-        unknown_cover: lying.is_some() && start.is_none(),
+        ..BedLosses::default()
     };
+    let (mut laid_outcomes, mut left_outcomes) = (Vec::new(), Vec::new());
     let mut dusks_under: Vec<Option<State<Lanes>>> = vec![None; covers.len()];
     for (t, evening) in evenings.iter().enumerate() {
         let mut laid: Vec<Spent> = Vec::new();
-        for lies in &out.lies {
+        for lies in &losses.lies {
             laid.push(match lies {
                 Lies::Open | Lies::HalfOff(_) => open[t].clone(),
                 Lies::Shut(c) => walk.spent(t, evening, covers.get(*c), true)?,
                 Lies::EndsOpen(c) => {
-                    let aired = covers.get(*c).map(|cover| ends_open(cover, &out.options[*c], bed));
+                    let aired =
+                        covers.get(*c).map(|cover| ends_open(cover, &losses.options[*c], bed));
                     walk.spent(t, evening, aired.as_ref(), true)?
                 }
             });
         }
-        out.laid.push(laid);
+        let (shares, outcomes) = apart(laid);
+        losses.laid.push(shares);
+        laid_outcomes.push(outcomes);
         let mut left = Vec::new();
         for (c, dusk) in dusks_under.iter().enumerate() {
             if let Some(dusk) = dusk {
@@ -115,18 +120,20 @@ pub fn courses(
                 left.push(walk.spent(t, &evening, covers.get(c), false)?);
             }
         }
-        out.left.push(left);
+        let (shares, outcomes) = apart(left);
+        losses.left.push(shares);
+        left_outcomes.push(outcomes);
         if t + 1 == evenings.len() {
             break;
         }
-        let mut day = vec![0.0; out.lies.len()];
+        let mut day = vec![0.0; losses.lies.len()];
         for (c, cover) in covers.iter().enumerate() {
-            let fit = &out.options[c];
+            let fit = &losses.options[c];
             let aired = has_ends(fit).then(|| ends_open(cover, fit, bed));
             let (shut, vented, dusk) = walk.day(t, &dusks[t], cover, aired.as_ref())?;
             dusks_under[c] = Some(dusk);
             let money = |d: &DayUnder| bed.plantings.iter().map(|p| days::cost(p, d)).sum::<f64>();
-            for (cost, lies) in day.iter_mut().zip(&out.lies) {
+            for (cost, lies) in day.iter_mut().zip(&losses.lies) {
                 match (lies, &vented) {
                     (Lies::Shut(o), _) if *o == c => *cost = money(&shut),
                     (Lies::EndsOpen(o), Some(vented)) if *o == c => *cost = money(vented),
@@ -134,9 +141,15 @@ pub fn courses(
                 }
             }
         }
-        out.days.push(day);
+        losses.days.push(day);
     }
-    Ok(out)
+    let unknown_cover = lying.is_some() && start.is_none();
+    Ok(BedCourses { losses, laid: laid_outcomes, left: left_outcomes, unknown_cover })
+}
+
+/// Shares and outcomes by themselves.
+fn apart(nights: Vec<Spent>) -> (Vec<Vec<f64>>, Vec<Outcome>) {
+    nights.into_iter().map(|s| (s.shares, s.outcome)).unzip()
 }
 
 /// A tunnel with both ends open: no cloth there, and air through both.

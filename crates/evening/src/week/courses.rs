@@ -84,6 +84,13 @@ impl NightError {
             .collect()
     }
 
+    /// The node of the morning after a night whose low came out `z` standard deviations from its mean.
+    #[must_use]
+    pub fn morning_node(z: f64) -> usize {
+        let inner = edges(&MORNING);
+        (0..MORNING.len()).find(|k| z < inner[k + 1]).unwrap_or(MORNING.len() - 1)
+    }
+
     /// The node of the morning that each possible night leads to, by its rank.
     #[must_use]
     pub fn morning_nodes(&self) -> Vec<usize> {

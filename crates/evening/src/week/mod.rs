@@ -9,6 +9,7 @@
 //! | [`courses`] | what may become known from now on |
 //! | [`bed`], `options` | one bed through all nights and days; which covers are tried on it |
 //! | [`days`] | what a day under a cover costs |
+//! | [`losses`] | what a bed can lose: all that the plan asks of it |
 //! | [`problem`] | all of it as the abstract problem |
 //! | [`report`] | the answer |
 
@@ -16,6 +17,7 @@ pub mod bed;
 pub mod courses;
 pub mod days;
 pub mod lies;
+pub mod losses;
 mod options;
 pub mod problem;
 pub mod report;
@@ -32,6 +34,7 @@ use rayon::prelude::*;
 use crate::error::Error;
 use crate::horizon::{self, Problem, SeveralNights, repair};
 use crate::week::bed::BedCourses;
+use crate::week::losses::BedLosses;
 use crate::week::report::{BedNight, BedWeek, WeekProof, WeekReport};
 use crate::week::weather::Weather;
 
@@ -87,7 +90,9 @@ pub fn simulate(
             bed::courses(garden, b, lies, forecast.wind_height_m, &weather)
         })
         .collect::<Result<_, _>>()?;
-    let problem = problem::problem(garden, &beds, &weather);
+    let losses: Vec<BedLosses> = beds.iter().map(|b| b.losses.clone()).collect();
+    let errors: Vec<_> = weather.nights.iter().map(|n| n.error.clone()).collect();
+    let problem = problem::problem(garden, &losses, &errors);
     Ok(SimulatedNights { weather, beds, problem })
 }
 
@@ -110,7 +115,7 @@ pub fn plan(
     let short = shortages::short(garden, problem, &found, settings.planner)?;
     let mut doubts = weather.doubts.clone();
     for (bed, courses) in garden.beds.iter().zip(beds).filter(|b| b.1.unknown_cover) {
-        let options = courses.options.len();
+        let options = courses.losses.options.len();
         doubts.push(format!(
             "What lies on {} fits none of its covers ({options} tried); it is counted as open.",
             bed.name
@@ -185,19 +190,20 @@ fn middle(decision: usize) -> usize {
 }
 
 fn bed_week(name: &str, bed: &BedCourses, course: &[Vec<usize>], index: usize) -> BedWeek {
-    let mut at = bed.start;
+    let losses = &bed.losses;
+    let mut at = losses.start;
     let mut nights = Vec::new();
     for t in 0..bed.laid.len() {
         let night = problem::place(course[2 * t][index]).0;
         let day = course.get(2 * t + 1).map_or(night, |s| problem::place(s[index]).0);
         let minutes = |a: usize, b: usize| {
-            f64::from(lies::seconds(bed.lies[a], bed.lies[b], &bed.options)) / 60.0
+            f64::from(lies::seconds(losses.lies[a], losses.lies[b], &losses.options)) / 60.0
         };
-        let with = &problem::spent(bed, t, at, night).outcome;
-        let open = &bed.laid[t][0].outcome;
+        let with = bed.outcome(t, at, night);
+        let open = &bed.laid[t][0];
         nights.push(BedNight {
-            night: bed.lies[night],
-            day: bed.lies[day],
+            night: losses.lies[night],
+            day: losses.lies[day],
             evening_minutes: minutes(at, night),
             morning_minutes: minutes(night, day),
             chance: with.chance_of_harm,
@@ -209,16 +215,17 @@ fn bed_week(name: &str, bed: &BedCourses, course: &[Vec<usize>], index: usize) -
     }
     BedWeek {
         bed: name.to_owned(),
-        options: bed.options.clone(),
-        now: bed.lies[bed.start],
-        at_risk: bed.worth > 0.0,
+        options: losses.options.clone(),
+        now: losses.lies[losses.start],
+        at_risk: losses.worth > 0.0,
         nights,
     }
 }
 
 /// Expected loss of a bed when it is left as it lies through all nights, money: at least that of its worst night.
 fn left_alone(bed: &BedCourses) -> f64 {
-    let nights = (0..bed.laid.len()).map(|t| problem::spent(bed, t, bed.start, bed.start));
-    let lost = nights.map(|s| s.outcome.expected_loss).fold(0.0, f64::max);
-    lost + bed.days.iter().map(|d| d[bed.start]).sum::<f64>()
+    let start = bed.losses.start;
+    let nights = (0..bed.laid.len()).map(|t| bed.outcome(t, start, start));
+    let lost = nights.map(|o| o.expected_loss).fold(0.0, f64::max);
+    lost + bed.losses.days.iter().map(|d| d[start]).sum::<f64>()
 }

@@ -4,22 +4,20 @@ use garden::Garden;
 
 use crate::horizon::{Bed, Decision, Move, Part, Problem};
 use crate::plan::stock;
-use crate::week::bed::{BedCourses, Spent};
-use crate::week::courses;
+use crate::week::courses::{self, NightError};
 use crate::week::lies::{self, Lies};
-use crate::week::weather::Weather;
+use crate::week::losses::BedLosses;
 
 /// Shares of a bed that may be lost already; what a night leaves is rounded to the nearest (chosen).
 pub const LOST: [f64; 5] = [0.0, 0.1, 0.3, 0.6, 0.9];
 
-/// The problem of these beds under this weather.
+/// The problem of these beds in nights that err so.
 ///
 /// A state is what lies and which share is lost already. An evening costs worth · E[(f − lost)⁺ | node], f of row 20 of
 /// docs/science.md, so that what is lost once is not lost twice; a day costs what [`crate::week::days`] says of the rest.
 /// Checked by `week::one_night_is_the_evening_plan`.
 #[must_use]
-pub fn problem(garden: &Garden, beds: &[BedCourses], weather: &Weather) -> Problem {
-    let errors: Vec<_> = weather.nights.iter().map(|n| n.error.clone()).collect();
+pub fn problem(garden: &Garden, beds: &[BedLosses], errors: &[NightError]) -> Problem {
     let lines = stock::lines(garden);
     let labour = &garden.labour;
     let seconds = (60.0 * f64::from(labour.people) * labour.minutes_each) as u32;
@@ -31,7 +29,7 @@ pub fn problem(garden: &Garden, beds: &[BedCourses], weather: &Weather) -> Probl
         .enumerate()
         .map(|(t, e)| (e.evening_weights(courses::nodes(t).0), e.morning_nodes()))
         .collect();
-    let bed = |b: &BedCourses| {
+    let bed = |b: &BedLosses| {
         let evening = moves(b, lies::in_the_evening);
         let morning = moves(b, lies::in_the_morning);
         let (mut costs, mut becomes) = (Vec::new(), Vec::new());
@@ -57,7 +55,7 @@ pub fn problem(garden: &Garden, beds: &[BedCourses], weather: &Weather) -> Probl
     Problem {
         beds: beds.iter().map(bed).collect(),
         decisions,
-        lattice: courses::lattice(&errors),
+        lattice: courses::lattice(errors),
         available: lines.iter().map(|l| l.1).collect(),
         wage_per_minute: labour.worth_of_hour / 60.0,
     }
@@ -75,7 +73,7 @@ pub fn place(state: usize) -> (usize, usize) {
 }
 
 /// The moves that are allowed, leaving first.
-fn moves(bed: &BedCourses, allowed: impl Fn(Lies, Lies) -> bool) -> Vec<Move> {
+fn moves(bed: &BedLosses, allowed: impl Fn(Lies, Lies) -> bool) -> Vec<Move> {
     let mut all = Vec::new();
     for (a, from) in bed.lies.iter().enumerate() {
         for level in 0..LOST.len() {
@@ -92,21 +90,11 @@ fn moves(bed: &BedCourses, allowed: impl Fn(Lies, Lies) -> bool) -> Vec<Move> {
     all
 }
 
-/// The night that a move leads into: left on where it was so all day, else laid that evening.
-#[must_use]
-pub fn spent(bed: &BedCourses, night: usize, from: usize, to: usize) -> &Spent {
-    let left = match bed.lies[to] {
-        Lies::Shut(c) if from == to => bed.left[night].get(c),
-        _ => None,
-    };
-    left.unwrap_or(&bed.laid[night][to])
-}
-
-fn evening_costs(bed: &BedCourses, night: usize, moves: &[Move], weights: &[Vec<f64>]) -> Vec<f64> {
+fn evening_costs(bed: &BedLosses, night: usize, moves: &[Move], weights: &[Vec<f64>]) -> Vec<f64> {
     let mut out = Vec::with_capacity(moves.len() * weights.len());
     for m in moves {
         let ((from, level), (to, _)) = (place(m.from), place(m.to));
-        let shares = &spent(bed, night, from, to).shares;
+        let shares = bed.shares(night, from, to);
         for w in weights {
             let more = shares.iter().zip(w).map(|(f, w)| w * (f - LOST[level]).max(0.0));
             out.push(bed.worth * more.sum::<f64>());
@@ -116,12 +104,12 @@ fn evening_costs(bed: &BedCourses, night: usize, moves: &[Move], weights: &[Vec<
 }
 
 /// What a night makes of each state, for each node of the morning.
-fn after_the_night(bed: &BedCourses, night: usize, morning_nodes: &[usize]) -> Vec<usize> {
+fn after_the_night(bed: &BedLosses, night: usize, morning_nodes: &[usize]) -> Vec<usize> {
     let nodes = courses::nodes(night).1;
     let mut out = Vec::new();
     for s in 0..bed.lies.len() * LOST.len() {
         let (lies, level) = place(s);
-        let shares = &bed.laid[night][lies].shares;
+        let shares = &bed.laid[night][lies];
         for node in 0..nodes {
             let mine = shares.iter().zip(morning_nodes).filter(|x| *x.1 == node).map(|x| *x.0);
             let (sum, n) = mine.fold((0.0, 0_u32), |a, f| (a.0 + f.max(LOST[level]), a.1 + 1));

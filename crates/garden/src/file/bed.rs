@@ -50,6 +50,7 @@ fn bed(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<Bed> {
     let width_m = t.number(r, "width");
     let raised_m = t.number(r, "raised");
     let wetness = t.word(r, "wetness");
+    let pots = t.count(r, "pots");
     let mulch = t.table(r, "mulch").map(|m| mulch(r, &m));
     let hoops = t.table(r, "hoops").map(|h| hoops(r, &h));
     let on_now = t.table(r, "on_now").map(|o| on_now(r, &o, sheets));
@@ -63,6 +64,7 @@ fn bed(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<Bed> {
         width_m: width_m?,
         raised_m: raised_m?,
         wetness: wetness?,
+        pots: pots?,
         mulch: all_or_nothing(mulch)?,
         hoops: all_or_nothing(hoops)?,
         plantings: plantings.into_iter().collect::<Option<_>>()?,

@@ -10,6 +10,7 @@ use crate::stock::{ClothKind, PopUp, Sheet, SheetKind, Stock, USUAL_PIN};
 /// The stock, where each sheet stands, and where the pins stand.
 pub fn stock(r: &mut Reader, t: &Table<'_>) -> Option<(Stock, Vec<Range<usize>>, Range<usize>)> {
     let pins = t.count(r, "pins");
+    let weights = t.count(r, "weights");
     let clips = t.count(r, "clips");
     let loose_mulch_m3 = t.number(r, "loose_mulch");
     let pin_span = t.span_of("pins");
@@ -42,6 +43,7 @@ pub fn stock(r: &mut Reader, t: &Table<'_>) -> Option<(Stock, Vec<Range<usize>>,
     }
     let stock = Stock {
         pins: pins?,
+        weights: weights?,
         clips: clips?,
         loose_mulch_m3: loose_mulch_m3?,
         pin: pin?,

@@ -6,16 +6,18 @@
 //! | [`hindsight`] | the cheapest way through a whole season for one bed |
 //! | [`policy_run`] | one policy through one year |
 //! | `outcome` | money, evenings, minutes, light, heat of a year |
+//! | [`several_nights`] | the plan of several nights on one of its evenings |
 //! | [`score`] | the value score and its spread |
 //!
-//! Start at [`run_batch`]: up to sixteen years in, what every policy made of each out. [`hindsight`] and [`policy_run`] are
-//! public for the oracle tests.
+//! Start at [`run_batch`]: up to sixteen years in, what every policy made of each out. [`hindsight`], [`policy_run`]
+//! and [`several_nights`] are public for the oracle tests.
 
 pub mod hindsight;
 mod outcome;
 pub mod policies;
 pub mod policy_run;
 pub mod score;
+pub mod several_nights;
 
 pub use outcome::{DrawnYear, SeasonResult, Year, YearBatch};
 pub use policies::{POLICIES, Policy};
@@ -26,7 +28,7 @@ use policy_run::PolicyRun;
 use rayon::prelude::*;
 
 /// Raised whenever the same inputs give other results, so that kept results are thrown away.
-pub const MODEL: u32 = 3;
+pub const MODEL: u32 = 4;
 
 /// Every policy on these years: weather, nights, decisions. The nights are run once; each of `draws` draws of the errors
 /// decides and reaps on the same nights.

@@ -21,7 +21,9 @@ pub enum Policy {
     Rule(Rule),
     /// The evening plan: least expected loss and labour within stock and minutes.
     Plan,
-    /// The same plan, knowing each night and the season to come.
+    /// The plan of several nights: covers may lie on by day.
+    SeveralNights,
+    /// The evening plan, knowing each night and the season to come.
     Perfect,
 }
 
@@ -37,7 +39,7 @@ pub struct Rule {
 }
 
 /// Every policy that is compared; the rules are common practice, no source.
-pub const POLICIES: [Policy; 9] = [
+pub const POLICIES: [Policy; 10] = [
     Policy::Never,
     Policy::Always,
     Policy::LeftOn,
@@ -54,6 +56,7 @@ pub const POLICIES: [Policy; 9] = [
         five_nights: true,
     }),
     Policy::Plan,
+    Policy::SeveralNights,
     Policy::Perfect,
 ];
 
@@ -72,6 +75,7 @@ impl Policy {
                 (_, true) => "five_nights_then_below_freezing",
             },
             Self::Plan => "evening_plan",
+            Self::SeveralNights => "several_nights_plan",
             Self::Perfect => "perfect_foresight",
         }
     }

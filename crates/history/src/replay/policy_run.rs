@@ -1,9 +1,10 @@
 //! One policy walking through one year's evenings.
 
-use crate::constants::FREEZING_C;
+use crate::constants::{FREEZING_C, SEVERAL_NIGHTS};
 use crate::replay::hindsight;
 use crate::replay::outcome::SeasonResult;
 use crate::replay::policies::{Policy, all_above_freezing};
+use crate::replay::several_nights;
 use crate::years::Error;
 use crate::years::night::{Information, Night};
 use crate::years::night_table::NightTable;
@@ -134,11 +135,17 @@ impl<'a> PolicyRun<'a> {
     pub fn evening(&mut self, policy: Policy, night: &Night<'_>) -> Result<(), Error> {
         let beds = self.simulation.beds.len();
         let (mut choice, mut short) = (vec![0; beds], false);
+        // Whether what lies tonight is left on tomorrow, as far as this evening knows.
+        let mut stays = vec![false; beds];
         match policy {
             Policy::Never => {}
             Policy::Always => (choice, short) = self.by_hand(night, &|b| night.matters[b], true),
-            Policy::LeftOn => (choice, short) = self.by_hand(night, &|b| night.matters[b], false),
+            Policy::LeftOn => {
+                stays = vec![true; beds];
+                (choice, short) = self.by_hand(night, &|b| night.matters[b], false);
+            }
             Policy::ColdSpells => {
+                stays = vec![night.evening.forecast_c[1] < FREEZING_C; beds];
                 let cold = night.evening.forecast_c[0] < FREEZING_C;
                 (choice, short) = self.by_hand(night, &|b| cold && night.stands(b), true);
             }
@@ -155,13 +162,26 @@ impl<'a> PolicyRun<'a> {
                 (choice, short) = self.by_hand(night, &wants, true);
             }
             Policy::Plan => (choice, short) = self.planned(night, Information::Forecast, None)?,
+            Policy::SeveralNights if night.matters.contains(&true) => {
+                let on = |l: &Option<(usize, usize)>| l.filter(|l| l.1 + 1 == night.d).map(|l| l.0);
+                let lying: Vec<Option<usize>> = self.lying.iter().map(on).collect();
+                let decided = several_nights::decide(
+                    self.simulation,
+                    night,
+                    &self.lost,
+                    &lying,
+                    SEVERAL_NIGHTS,
+                )?;
+                (choice, stays, short) = (decided.choice, decided.stays, decided.short);
+            }
+            Policy::SeveralNights => {}
             Policy::Perfect => {
                 (choice, short) =
                     self.planned(night, Information::Perfect, Some(self.unavoidable))?;
             }
         }
         self.season.short_nights += u32::from(short);
-        self.book(policy, night, &choice);
+        self.book(night, &choice, &stays);
         Ok(())
     }
 
@@ -252,14 +272,8 @@ impl<'a> PolicyRun<'a> {
     }
 
     /// Work, light, heat and loss of a night.
-    fn book(&mut self, policy: Policy, night: &Night<'_>, choice: &[usize]) {
+    fn book(&mut self, night: &Night<'_>, choice: &[usize], stays: &[bool]) {
         let mut worked = 0;
-        // Whether what lies tonight is left on tomorrow, as far as this evening knows.
-        let stays = match policy {
-            Policy::LeftOn => true,
-            Policy::ColdSpells => night.evening.forecast_c[1] < FREEZING_C,
-            _ => false,
-        };
         for (b, c) in choice.iter().enumerate() {
             let choices = &self.simulation.beds[b];
             // What lay by day kept back its light, whether it lies on or comes off.
@@ -272,12 +286,12 @@ impl<'a> PolicyRun<'a> {
                 if !kept {
                     worked += choices.seconds[i];
                 }
-                if !stays {
+                if !stays[b] {
                     self.dim(night, b, *c, f64::from(night.day.light_before_off));
                 }
                 self.season.heat_h += if kept { night.heat_h(b, *c) } else { 0.0 };
             }
-            self.lying[b] = (stays && *c > 0).then_some((*c, night.d));
+            self.lying[b] = (stays[b] && *c > 0).then_some((*c, night.d));
             if !night.matters[b] {
                 continue;
             }

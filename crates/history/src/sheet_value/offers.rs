@@ -7,7 +7,7 @@ use garden::stock::{Condition, Sheet};
 
 use crate::constants::PLENTY;
 use purchase::kit::{Built, StockItem};
-use purchase::kit::{From, Size, Way};
+use purchase::kit::{Origin, Size, Way};
 
 /// The garden with a sheet of every size that could be cut beside its own, and where each size lies among its sheets.
 #[derive(Clone, Debug)]
@@ -65,7 +65,7 @@ impl Offers {
     ) -> Vec<u32> {
         let of_new = |i: usize| {
             let s = self.sheet_of.iter().position(|at| *at == i);
-            s.filter(|s| matches!(sizes[*s].from, From::Goods(_))).map_or(0, |s| pieces[s])
+            s.filter(|s| matches!(sizes[*s].from, Origin::Goods(_))).map_or(0, |s| pieces[s])
         };
         let there = |(item, count): &(Item, u32)| match item {
             Item::Sheet(i) if *i >= self.in_shed => of_new(*i),

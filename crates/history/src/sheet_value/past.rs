@@ -19,7 +19,7 @@ use milp::Solver;
 use purchase::kit::Settings;
 use purchase::kit::whole_bill;
 use purchase::kit::{Built, against_cold};
-use purchase::kit::{From, Want, Way};
+use purchase::kit::{Origin, Want, Way};
 
 /// A garden with its question, its record, and the nights that have been run.
 pub struct Past<'a> {
@@ -67,7 +67,7 @@ impl<'a> Past<'a> {
             }
         }
         let record = built.problem.wants.iter().map(|w| vec![Vec::new(); w.ways.len()]).collect();
-        let shed = (garden.stock.pins, garden.stock.clips);
+        let shed = (garden.stock.hold_downs(), garden.stock.clips);
         Ok(Self { settings, built, offers, simulation, shed, batches: Vec::new(), record })
     }
 
@@ -179,7 +179,7 @@ impl<'a> Past<'a> {
     fn pieces(&self, best: &Best) -> Vec<Piece> {
         let p = &best.problem;
         let cut = |s: &usize| {
-            matches!(p.sizes[*s].from, From::Goods(_)) && best.found.owned.pieces[*s] > 0
+            matches!(p.sizes[*s].from, Origin::Goods(_)) && best.found.owned.pieces[*s] > 0
         };
         let piece = |s: usize| {
             let with = |w: &usize| p.way(&best.found.choice, *w).is_some_and(|x| x.size == s);

@@ -166,12 +166,12 @@ pub fn quadrature() -> [(f64, f64); 17] {
 }
 
 /// Spread of a coldest tissue around its foreseen value, K: √((α σ_air)² + (β e)² + m²), α its answer to the air, K per K,
-/// β its share of what else errs, e = [`OTHER_SIGMA_K`], m the model's own error.
+/// β its share of what else errs, e = [`OTHER_SIGMA_K`], m the model's own error, σ_air that of a night so many nights ahead.
 /// Equation 51 of docs/science.md.
 #[must_use]
-pub fn spread_k(air: f64, rest: f64) -> f64 {
-    let (air, rest, model) =
-        (air * sigma_air_k(LEAD_H), rest * OTHER_SIGMA_K, priors::model_error_k(1.0));
+pub fn spread_k(air: f64, rest: f64, ahead: usize) -> f64 {
+    let sigma_air = sigma_air_k(LEAD_H + 24.0 * ahead as f64);
+    let (air, rest, model) = (air * sigma_air, rest * OTHER_SIGMA_K, priors::model_error_k(1.0));
     (air * air + rest * rest + model * model).sqrt()
 }
 

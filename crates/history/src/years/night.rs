@@ -173,6 +173,36 @@ impl<'a> Night<'a> {
         self.at_risk[bed].iter().map(of).sum()
     }
 
+    /// Share of a planting that a night like this one takes with the forecast low of so many nights `ahead`, `z` standard
+    /// deviations from what is foreseen, under a choice laid that evening or left on since the one before.
+    #[must_use]
+    pub fn share_ahead(
+        &self,
+        bed: usize,
+        choice: usize,
+        planting: &PlantingAtRisk,
+        (left, ahead): (bool, usize),
+        z: f64,
+    ) -> f64 {
+        let Some((laid, answer)) = self.cold(bed, choice) else { return 0.0 };
+        let cold = match self.left(bed, choice).filter(|_| left) {
+            Some(on) => &on.cold,
+            None => laid,
+        };
+        let (air, rest) = answers(planting, answer);
+        let came_c = f64::from(self.day.low_c[self.lane]);
+        let forecast_c = self.evening.forecast_c.get(ahead).copied().unwrap_or(came_c);
+        let computed = self.tissue(planting, cold) - air * (came_c - forecast_c);
+        let foreseen = computed - rest * OTHER_LOWER_K;
+        share_lost(&planting.limits, foreseen + z * spread_k(air, rest, ahead))
+    }
+
+    /// How cold the night came against its forecast, in standard deviations of all that errs.
+    #[must_use]
+    pub fn surprise(&self) -> f64 {
+        self.evening.air_error_k / spread_k(1.0, 1.0, 0)
+    }
+
     /// Coldest tissue of a planting under a choice as the evening foresees it, °C, and its spread, K.
     #[must_use]
     pub fn forecast_tissue(
@@ -193,7 +223,7 @@ impl<'a> Night<'a> {
     ) -> (f64, f64) {
         let (air, rest) = answers(planting, answer);
         let computed = self.tissue(planting, cold) - air * self.evening.air_error_k;
-        (computed - rest * OTHER_LOWER_K, spread_k(air, rest))
+        (computed - rest * OTHER_LOWER_K, spread_k(air, rest, 0))
     }
 }
 

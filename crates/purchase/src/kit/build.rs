@@ -13,7 +13,7 @@ use structure::{Material, Section};
 use crate::kit::answer::{StockItem, Why};
 use crate::kit::error::KitError;
 use crate::kit::half_months::half_months;
-use crate::kit::problem::{BedHoops, Fixings, From, Goods, Problem, Roll, Size, Want, Way};
+use crate::kit::problem::{BedHoops, Fixings, Goods, Origin, Problem, Roll, Size, Want, Way};
 use crate::kit::settings::Settings;
 
 /// The problem, and what its parts are.
@@ -137,7 +137,7 @@ impl<'a> Builder<'a> {
             sizes: Vec::new(),
             goods: Vec::new(),
             rolls: Vec::new(),
-            pins: fixings(garden.stock.pins),
+            pins: fixings(garden.stock.hold_downs()),
             clips: fixings(garden.stock.clips),
             budget: f64::INFINITY,
             seconds: None,
@@ -181,7 +181,7 @@ impl<'a> Builder<'a> {
         for (i, sheet) in self.garden.stock.sheets.iter().enumerate() {
             if sheet.condition != Condition::Torn && sheet.count > 0 {
                 let (width_m, length_m) = (sheet.width_m, sheet.length_m);
-                let from = From::Stock(sheet.count);
+                let from = Origin::Stock(sheet.count);
                 self.built.problem.sizes.push(Size { width_m, length_m, from });
                 self.built.sizes.push(StockItem::Stock(i));
             }
@@ -217,7 +217,7 @@ impl<'a> Builder<'a> {
         let good_m = needed.across_m + 2.0 * ROLL_BEYOND_M;
         let good_m = ((good_m / short_m + 1e-6).floor() * short_m).max(least_m);
         let round = |x: f64, step: f64| (x / step - 1e-6).ceil() * step;
-        let from = From::Goods(goods);
+        let from = Origin::Goods(goods);
         let fits = |s: &Size| {
             let rolls = self.built.problem.rolls.iter().filter(|r| r.goods == goods);
             let on = |w: f64, l: f64, r: &Roll| w <= r.width_m + 1e-6 && l <= r.length_m + 1e-6;
@@ -257,7 +257,7 @@ impl<'a> Builder<'a> {
                 ways.push((way, cloth));
             }
         }
-        let new = |w: &Way| matches!(sizes[w.size].from, From::Goods(_));
+        let new = |w: &Way| matches!(sizes[w.size].from, Origin::Goods(_));
         let least_m2 =
             ways.iter().filter(|(w, _)| new(w)).map(|w| w.1).fold(f64::INFINITY, f64::min);
         ways.retain(|(w, m2)| !new(w) || *m2 <= MOST_CLOTH * least_m2);
@@ -286,7 +286,7 @@ impl<'a> Builder<'a> {
         let p = &mut self.built.problem;
         let used = |goods: usize| {
             let ways = p.wants.iter().flat_map(|w| &w.ways);
-            ways.into_iter().any(|w| p.sizes[w.size].from == From::Goods(goods))
+            ways.into_iter().any(|w| p.sizes[w.size].from == Origin::Goods(goods))
         };
         let lacking = |(roll, price): (&Roll, &Option<f64>)| price.is_none() && used(roll.goods);
         self.built.by_area = p.rolls.iter().zip(&self.built.prices).any(lacking);
@@ -320,7 +320,7 @@ impl<'a> Builder<'a> {
             self.built.no_rod.push(b);
             return;
         };
-        let from = From::Goods(goods);
+        let from = Origin::Goods(goods);
         let p = &mut self.built.problem;
         let same = |s: &Size| s.from == from && (s.length_m - hoops.length_m).abs() < 1e-6;
         let size = p.sizes.iter().position(same).unwrap_or_else(|| {
@@ -367,7 +367,7 @@ fn way(bed: &Bed, kind: SheetKind, s: usize, size: &Size) -> Option<(Way, f64)> 
     let needed = needed(bed, kind)?;
     let skirt_m = needed.skirt_m(size.width_m)?;
     let pieces = needed.pieces(size.length_m)?;
-    if matches!(size.from, From::Stock(count) if pieces > count) {
+    if matches!(size.from, Origin::Stock(count) if pieces > count) {
         return None;
     }
     let rolled = if skirt_m > ROLL_BEYOND_M + 1e-6 { 1.0 } else { 0.0 };

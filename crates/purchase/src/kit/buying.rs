@@ -1,7 +1,7 @@
 //! The rolls that the sheets and hoops of a choice are cut from, by the cut list.
 
 use crate::cut::{CutError, lengths, sheets};
-use crate::kit::problem::{From, Owned, Problem};
+use crate::kit::problem::{Origin, Owned, Problem};
 use milp::Solver;
 
 /// One roll that is bought, and what is cut from it.
@@ -52,7 +52,8 @@ pub fn rolls_of(
     goods: usize,
     solver: &dyn Solver,
 ) -> Result<(Vec<BoughtRoll>, f64), CutError> {
-    let from_it = |s: &usize| problem.sizes[*s].from == From::Goods(goods) && owned.pieces[*s] > 0;
+    let from_it =
+        |s: &usize| problem.sizes[*s].from == Origin::Goods(goods) && owned.pieces[*s] > 0;
     let wanted: Vec<usize> = (0..problem.sizes.len()).filter(from_it).collect();
     let rolls: Vec<usize> =
         (0..problem.rolls.len()).filter(|r| problem.rolls[*r].goods == goods).collect();

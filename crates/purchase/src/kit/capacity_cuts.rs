@@ -1,6 +1,6 @@
 //! Capacity cuts: whatever pieces are worth, a roll holds no more worth than its best filling.
 
-use crate::kit::problem::{From, Problem};
+use crate::kit::problem::{Origin, Problem};
 
 /// What every purchase keeps: Σ worth · pieces ≤ Σ most · rolls.
 ///
@@ -122,7 +122,7 @@ fn ways(problem: &Problem, size: usize, roll: usize) -> Vec<(f64, f64)> {
 
 /// Rolls that a size fits on.
 fn fits(problem: &Problem, size: usize) -> Vec<usize> {
-    let of = |r: &usize| problem.sizes[size].from == From::Goods(problem.rolls[*r].goods);
+    let of = |r: &usize| problem.sizes[size].from == Origin::Goods(problem.rolls[*r].goods);
     let rolls = (0..problem.rolls.len()).filter(of);
     rolls.filter(|r| !ways(problem, size, *r).is_empty()).collect()
 }

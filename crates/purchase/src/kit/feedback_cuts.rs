@@ -3,7 +3,7 @@
 
 use crate::cut::CutError;
 use crate::kit::buying::rolls_of;
-use crate::kit::problem::{From, Owned, Problem, Size};
+use crate::kit::problem::{Origin, Owned, Problem, Size};
 use milp::Solver;
 
 /// Whoever owns at least these pieces pays at least so much for their cloth or wire.
@@ -37,7 +37,7 @@ pub fn feedback_cut(
     let mut fewest = owned.clone();
     let area = |s: &usize| problem.sizes[*s].width_m * problem.sizes[*s].length_m;
     let mut sizes: Vec<usize> = (0..problem.sizes.len())
-        .filter(|s| problem.sizes[*s].from == From::Goods(goods) && owned.pieces[*s] > 0)
+        .filter(|s| problem.sizes[*s].from == Origin::Goods(goods) && owned.pieces[*s] > 0)
         .collect();
     sizes.sort_by(|a, b| area(a).total_cmp(&area(b)));
     for s in sizes.iter().copied() {

@@ -2,7 +2,7 @@
 
 use crate::kit::error::KitError;
 use crate::kit::found::{Found, priced};
-use crate::kit::problem::{Choice, From, Problem, Way};
+use crate::kit::problem::{Choice, Origin, Problem, Way};
 use milp::Solver;
 
 /// The kit; at worst nothing is bought.
@@ -47,7 +47,7 @@ fn nothing(problem: &Problem, choice: Choice, solver: &dyn Solver) -> Result<Fou
 /// Money a season for the cloth of a way by its area.
 fn cost(problem: &Problem, way: &Way) -> f64 {
     let size = &problem.sizes[way.size];
-    let From::Goods(goods) = size.from else { return way.handling_cost };
+    let Origin::Goods(goods) = size.from else { return way.handling_cost };
     let rolls = problem.rolls.iter().filter(|r| r.goods == goods);
     let dearness = rolls.map(|r| r.price / (r.width_m * r.length_m)).fold(f64::INFINITY, f64::min);
     let area_m2 = f64::from(way.pieces) * size.width_m * size.length_m;

@@ -5,7 +5,7 @@ use crate::kit::error::KitError;
 use crate::kit::feedback_cuts::{FeedbackCut, feedback_cut};
 use crate::kit::found::{Found, SAME, priced};
 use crate::kit::greedy::greedy_kit;
-use crate::kit::problem::{From, Problem};
+use crate::kit::problem::{Origin, Problem};
 use crate::kit::program::Program;
 use milp::Solver;
 
@@ -71,7 +71,7 @@ fn check(problem: &Problem, found: &Found) -> Result<(), KitError> {
     }
     let sizes = problem.sizes.iter().zip(&found.owned.pieces).zip(given);
     for ((size, wanted), given) in sizes {
-        must(matches!(size.from, From::Stock(_)) || given >= *wanted, "a piece is not bought")?;
+        must(matches!(size.from, Origin::Stock(_)) || given >= *wanted, "a piece is not bought")?;
     }
     Ok(())
 }

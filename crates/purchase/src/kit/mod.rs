@@ -42,7 +42,7 @@ pub use found::Found;
 pub use half_months::half_months;
 pub use least_cost::least_cost;
 pub use problem::{
-    BedHoops, CUTTING, Choice, Fixings, From, Goods, Owned, Problem, Roll, SLOTS, Size, Want, Way,
+    BedHoops, CUTTING, Choice, Fixings, Goods, Origin, Owned, Problem, Roll, SLOTS, Size, Want, Way,
 };
 pub use report::whole_bill;
 pub use settings::Settings;

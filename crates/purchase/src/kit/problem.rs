@@ -42,7 +42,7 @@ pub struct Want {
 
 /// Where pieces of a size come from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum From {
+pub enum Origin {
     /// They lie in the shed, so many.
     Stock(u32),
     /// They are cut from this cloth or wire.
@@ -57,7 +57,7 @@ pub struct Size {
     /// Along the bed, m.
     pub length_m: f64,
     /// Where they come from.
-    pub from: From,
+    pub from: Origin,
 }
 
 /// A cloth or a wire that comes on rolls.
@@ -192,8 +192,8 @@ impl Problem {
     #[must_use]
     pub fn in_stock(&self, owned: &Owned) -> bool {
         let there = |(size, n): (&Size, &u32)| match size.from {
-            From::Stock(count) => *n <= count,
-            From::Goods(_) => true,
+            Origin::Stock(count) => *n <= count,
+            Origin::Goods(_) => true,
         };
         self.sizes.iter().zip(&owned.pieces).all(there)
     }
@@ -204,8 +204,8 @@ impl Problem {
         let cost =
             |w: usize| self.way(choice, w).map_or(self.wants[w].penalty, |x| x.handling_cost);
         let cut = |(s, n): (&Size, &u32)| match s.from {
-            From::Stock(_) => 0.0,
-            From::Goods(_) => CUTTING * f64::from(*n),
+            Origin::Stock(_) => 0.0,
+            Origin::Goods(_) => CUTTING * f64::from(*n),
         };
         let cutting: f64 = self.sizes.iter().zip(&owned.pieces).map(cut).sum();
         cutting + (0..self.wants.len()).map(cost).sum::<f64>()

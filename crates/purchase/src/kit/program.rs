@@ -3,7 +3,7 @@
 use crate::kit::capacity_cuts::CapacityCut;
 use crate::kit::error::KitError;
 use crate::kit::feedback_cuts::FeedbackCut;
-use crate::kit::problem::{CUTTING, Choice, Fixings, From, Problem, Way};
+use crate::kit::problem::{CUTTING, Choice, Fixings, Origin, Problem, Way};
 use milp::{Model, Row, Sense};
 
 /// Like wants of like beds, dearest to leave unmet first.
@@ -128,8 +128,8 @@ impl<'a> Program<'a> {
                 .sum();
             let hoops = self.problem.hoops.iter().flatten().filter(|h| h.size == s);
             let (most, cost) = match self.problem.sizes[s].from {
-                From::Stock(count) => (count.min(all), 0.0),
-                From::Goods(_) => (all + hoops.map(|h| h.count).sum::<u32>(), CUTTING),
+                Origin::Stock(count) => (count.min(all), 0.0),
+                Origin::Goods(_) => (all + hoops.map(|h| h.count).sum::<u32>(), CUTTING),
             };
             let owned = self.model.var(cost, most);
             self.sizes.push(owned);
@@ -166,7 +166,7 @@ impl<'a> Program<'a> {
     fn add_rolls(&mut self, capacity: &[CapacityCut]) {
         let p = self.problem;
         for roll in &p.rolls {
-            let from_it = |s: &usize| p.sizes[*s].from == From::Goods(roll.goods);
+            let from_it = |s: &usize| p.sizes[*s].from == Origin::Goods(roll.goods);
             let pieces = (0..p.sizes.len()).filter(from_it).map(|s| self.model.most[self.sizes[s]]);
             let most = pieces.sum::<i32>().max(0) as u32;
             let cost = roll.price / p.goods[roll.goods].seasons;

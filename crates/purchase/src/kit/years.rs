@@ -2,7 +2,7 @@
 
 use crate::kit::error::KitError;
 use crate::kit::found::Found;
-use crate::kit::problem::{Fixings, From, Problem, Way};
+use crate::kit::problem::{Fixings, Origin, Problem, Way};
 use crate::kit::program::largest;
 use milp::Solver;
 use milp::{Model, Row, Sense};
@@ -200,7 +200,7 @@ impl Program<'_> {
 
     fn add_sizes(&mut self) {
         for s in 0..self.problem.sizes.len() {
-            if let From::Goods(_) = self.problem.sizes[s].from {
+            if let Origin::Goods(_) = self.problem.sizes[s].from {
                 let gives = self.gives(s);
                 self.in_every_slot(|w| if w.size == s { w.pieces } else { 0 }, &gives, 0.0);
             }

@@ -7,7 +7,7 @@ use garden::{Bed, Garden};
 use crate::answers::{self, check, cut};
 use crate::cli::{GardenArg, Output, bed_named};
 use crate::exit::Failure;
-use crate::format::Words;
+use crate::format::GardenFormat;
 use crate::outside::{files, terminal};
 
 #[derive(clap::Args, Debug)]
@@ -30,7 +30,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let (garden, _) = check::load_garden(&path)?;
     let beds = chosen(&garden, &args.bed)?;
     let list = cut::cut_list(&garden, &beds, &path.display().to_string())?;
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let mut out = Output::default();
     if let Some(file) = &args.svg {
         files::write_new(file, cut::svg::draw(&list, &words))?;

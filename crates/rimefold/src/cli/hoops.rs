@@ -10,7 +10,7 @@ use quantities::units::{INCH_M, MPH_M_S};
 use crate::answers::{self, check, hoops};
 use crate::cli::{GardenArg, Output, bed_named};
 use crate::exit::{Exit, Failure};
-use crate::format::Words;
+use crate::format::GardenFormat;
 use crate::outside::{files, terminal};
 
 #[derive(clap::Args, Debug)]
@@ -48,7 +48,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
             format!("{what} {has} in {}: give it `hoops = {{ … }}`", path.display()),
         ));
     }
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let mut out = Output::default();
     if let (Some(file), Some(tunnel)) = (&args.svg, tunnels.first()) {
         files::write_new(file, hoops::svg::draw(tunnel, &words))?;

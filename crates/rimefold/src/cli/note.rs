@@ -17,15 +17,15 @@ use args::{CoverArgs, Kind, ReadingArgs, SheetArgs};
 
 use crate::answers::{check, notes};
 use crate::cli::{Output, moment};
-use crate::diary::{describe, new_id};
+use crate::diary::{describe, new_id, unlikely};
 use crate::exit::{Exit, Failure};
-use crate::format::Words;
+use crate::format::GardenFormat;
 use crate::outside::{clock, files, terminal};
 
 /// What a note is written with.
 struct NoteContext<'a> {
     garden: &'a Garden,
-    words: Words,
+    words: GardenFormat,
     at: Moment,
     now: Moment,
     remark: Option<String>,
@@ -46,7 +46,7 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     let at = args.at.as_deref().map(|words| moment(words, &garden.zone)).transpose()?;
     let context = NoteContext {
         garden: &garden,
-        words: Words::new(garden.units, &garden.zone),
+        words: GardenFormat::new(garden.units, &garden.zone),
         at: at.unwrap_or(now),
         now,
         remark: args.remark,
@@ -65,8 +65,13 @@ pub fn run(args: Args) -> Result<Output, Failure> {
         Kind::Undo { id } => context.undo(&path, id.as_deref()),
         Kind::Done { task } => context.done(&path, task),
         other => {
+            let sure = matches!(&other, Kind::Reading(r) if r.anyway);
             let entries = context.entries(other)?;
-            Diary::open(&path)?.add(&entries)?;
+            let mut diary = Diary::open(&path)?;
+            if !sure {
+                context.ask_about(&diary, &entries)?;
+            }
+            diary.add(&entries)?;
             Ok(context.noted(&entries))
         }
     }
@@ -113,6 +118,17 @@ impl NoteContext<'_> {
             }
             Kind::Undo { .. } | Kind::Done { .. } | Kind::List(_) => Ok(Vec::new()),
         }
+    }
+
+    /// Refuses a reading that is far colder than anything near, until it is said again.
+    fn ask_about(&self, diary: &Diary, entries: &[Entry]) -> Result<(), Failure> {
+        for entry in entries {
+            if let Some(told) = unlikely::told(diary, entry, &self.words)? {
+                let message = format!("{told}; if it is right, say --anyway");
+                return Err(Failure::new(Exit::Usage, message));
+            }
+        }
+        Ok(())
     }
 
     fn readings(&self, r: &ReadingArgs) -> Result<Vec<Entry>, Failure> {
@@ -165,10 +181,10 @@ impl NoteContext<'_> {
             Failure::new(Exit::Usage, message)
         })?;
         let celsius = if us { celsius_from_fahrenheit(number) } else { number };
-        if quantities::bounds::AIR_TEMPERATURE_C.holds(celsius) {
+        if quantities::bounds::READING_C.holds(celsius) {
             return Ok(celsius);
         }
-        let message = format!("{flag} {given}: no air is as cold or as warm as that");
+        let message = format!("{flag} {given}: no garden is as cold or as warm as that");
         Err(Failure::new(Exit::Usage, message))
     }
 

@@ -31,7 +31,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let (garden, _) = check::load_garden(&path)?;
     let file = station::file(args.station.as_ref(), &path)?;
     let bytes = files::read(&file)?;
-    let record = station::parse(&file, &bytes)?;
+    let record = station::parse(&file, &bytes, &garden)?;
     let asked = station::years(&record, args.record_years);
     let place = Place::new(&path, &bytes, asked, args.seed)?;
     let mut aside = Vec::new();

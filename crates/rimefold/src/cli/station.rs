@@ -125,7 +125,7 @@ fn run_fetch(args: &FetchArgs) -> Result<Output, Failure> {
         Fetched::New => format!("Fetched {}.", path.display()),
         Fetched::Unchanged => format!("{} is as the server has it.", path.display()),
     };
-    let record = station::read(&path)?;
+    let record = station::read(&path, &garden)?;
     answer(&garden, &path, &record, &did, args.json)
 }
 
@@ -133,7 +133,7 @@ fn run_use(args: &UseArgs) -> Result<Output, Failure> {
     let (garden_file, file) = garden_and_other(&args.garden, &args.given)?;
     let (garden, folder) = garden(&garden_file)?;
     let bytes = files::read_record(&file)?;
-    let record = station::parse(&file, &bytes)?;
+    let record = station::parse(&file, &bytes, &garden)?;
     let path = folder.join(file.file_name().unwrap_or(file.as_os_str()));
     let there = files::read_record(&path).is_ok_and(|old| old == bytes);
     if there {

@@ -9,7 +9,7 @@ use weather::Forecast;
 use crate::answers::tonight::wrong_place;
 use crate::cli::moment;
 use crate::exit::{Exit, Failure};
-use crate::outside::{clock, files};
+use crate::outside::{accepted_place, clock, files};
 
 #[derive(clap::Args, Debug)]
 pub struct WeatherArgs {
@@ -50,7 +50,9 @@ impl WeatherArgs {
         let path = forecast_file(self.forecast.as_ref(), garden_file)?;
         let bytes = files::read(&path)?;
         let forecast = read(&bytes, &path)?;
-        let elsewhere = wrong_place::check(garden, &forecast, self.anyway)?;
+        let accepted = |place| accepted_place::holds(garden_file, place);
+        let accepted = self.anyway || forecast.place.as_ref().is_some_and(accepted);
+        let elsewhere = wrong_place::check(garden, &forecast, accepted, "say --anyway")?;
         let past = self.past.clone().or_else(|| files::beside(garden_file, &["past.csv"]));
         let past = past.as_deref().map(|p| read(&files::read(p)?, p)).transpose()?;
         let now = match &self.at {

@@ -47,7 +47,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = args.garden.file();
     let (garden, _) = check::load_garden(&path)?;
     let only = args.bed.as_deref().map(|name| bed_named(&garden, name)).transpose()?;
-    let record = station::read(&station::file(args.station.as_ref(), &path)?)?;
+    let record = station::read(&station::file(args.station.as_ref(), &path)?, &garden)?;
     let risk = f64::from(args.risk) / 100.0;
     let progress = terminal::progress;
     let years = args.record_years;

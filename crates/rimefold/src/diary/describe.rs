@@ -5,10 +5,10 @@ use diary::keyword::Keyword as _;
 use quantities::UnitSystem;
 use quantities::units::fahrenheit_from_celsius;
 
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// A temperature to a tenth, as a bare number, without a needless `.0` or `-0`.
-pub fn tenth(words: &Words, celsius: f64) -> String {
+pub fn tenth(words: &GardenFormat, celsius: f64) -> String {
     let us = words.units == UnitSystem::Us;
     let x = if us { fahrenheit_from_celsius(celsius) } else { celsius };
     let tenths = (x * 10.0).round() / 10.0;
@@ -26,7 +26,7 @@ pub fn place(place: &Place) -> String {
 }
 
 /// What happened.
-pub fn what(entry: &Entry, words: &Words) -> String {
+pub fn what(entry: &Entry, words: &GardenFormat) -> String {
     match &entry.what {
         What::Reading { extreme, celsius, place } => {
             let extreme = extreme.keyword();

@@ -4,6 +4,7 @@ pub mod describe;
 mod failure;
 pub mod from_report;
 pub mod lying;
+pub mod unlikely;
 pub mod verdict;
 
 use ::diary::Id;

@@ -6,19 +6,19 @@ use jiff::civil::Date;
 use quantities::UnitSystem;
 
 use crate::diary::describe;
-use crate::format::{Words, count};
+use crate::format::{GardenFormat, count};
 
 fn day(night: Date) -> String {
     night.strftime("%a %-d %b %Y").to_string()
 }
 
 /// One line a night, in the order of nights.
-pub fn nights(skill: &Skill, w: &Words) -> Vec<String> {
+pub fn nights(skill: &Skill, w: &GardenFormat) -> Vec<String> {
     skill.nights.iter().map(|c| line(c, w)).collect()
 }
 
 /// What it comes to, in whole sentences.
-pub fn verdicts(skill: &Skill, garden: &Garden, w: &Words) -> Vec<String> {
+pub fn verdicts(skill: &Skill, garden: &Garden, w: &GardenFormat) -> Vec<String> {
     let mut out = Vec::new();
     match skill.all {
         Some(all) => out.push(verdict(&all, w)),
@@ -45,7 +45,7 @@ pub fn verdicts(skill: &Skill, garden: &Garden, w: &Words) -> Vec<String> {
 }
 
 /// `Fri 14 May 2027, broccoli, open: said 28.0 (25.1 to 31.0), read 29.1 °F, 1.1 warmer`
-fn line(c: &Compared, w: &Words) -> String {
+fn line(c: &Compared, w: &GardenFormat) -> String {
     let said = &c.said_c;
     let error = c.error_k();
     let side = if error < 0.0 { "colder" } else { "warmer" };
@@ -63,7 +63,7 @@ fn line(c: &Compared, w: &Words) -> String {
     )
 }
 
-fn numbers(s: &Score, w: &Words) -> String {
+fn numbers(s: &Score, w: &GardenFormat) -> String {
     let side = if s.bias_k < 0.0 { "colder" } else { "warmer" };
     format!(
         "on average {} {} {side} than said, typically {} {} off, {} of {} within the band that should hold 8 in 10 \
@@ -78,7 +78,7 @@ fn numbers(s: &Score, w: &Words) -> String {
     )
 }
 
-fn verdict(s: &Score, w: &Words) -> String {
+fn verdict(s: &Score, w: &GardenFormat) -> String {
     let over = format!("{} over {}", count(s.readings, "reading"), count(s.nights, "night"));
     if s.nights < ENOUGH {
         return format!(
@@ -89,7 +89,7 @@ fn verdict(s: &Score, w: &Words) -> String {
     format!("{over}: {}", numbers(s, w))
 }
 
-fn against_forecast(m: &Mean, w: &Words, who: &str) -> String {
+fn against_forecast(m: &Mean, w: &GardenFormat, who: &str) -> String {
     let side = if m.mean_k < 0.0 { "colder" } else { "warmer" };
     let doubt = match m.standard_error_k {
         Some(se) => format!(", give or take {}", w.difference(2.0 * se)),
@@ -110,7 +110,7 @@ fn against_forecast(m: &Mean, w: &Words, who: &str) -> String {
     )
 }
 
-fn suggestion(skill: &Skill, garden: &Garden, w: &Words) -> Option<String> {
+fn suggestion(skill: &Skill, garden: &Garden, w: &GardenFormat) -> Option<String> {
     let s = skill.suggestion?;
     let us = w.units == UnitSystem::Us;
     let (key, factor) = if us { ("cold_spot_offset_f", 1.8) } else { ("cold_spot_offset_c", 1.0) };

@@ -1,5 +1,6 @@
 //! The only code that touches the world: clock, files, network, random bytes, terminal.
 
+pub mod accepted_place;
 pub mod clock;
 pub mod fetch;
 pub mod files;

@@ -5,7 +5,7 @@ use axum::extract::State;
 use axum::response::Response;
 
 use crate::answers::tonight::wording::PlanWording;
-use crate::format::Words;
+use crate::format::GardenFormat;
 use crate::pages::diary::Record;
 use crate::pages::page::{Head, ok};
 use crate::pages::{App, diary};
@@ -33,7 +33,7 @@ pub async fn page(State(app): State<App>) -> Response {
     let head = Head::new(&app, "/knows", "How it knows");
     let record = match &evening.garden {
         Some(garden) => {
-            let words = Words::new(garden.units, &garden.zone);
+            let words = GardenFormat::new(garden.units, &garden.zone);
             diary::record(&app, garden, &words).await
         }
         None => Record::default(),

@@ -15,7 +15,7 @@ use crate::answers::hoops::usual_wish;
 use crate::answers::tonight::wording::{PlanWording, sheet_name};
 use crate::answers::{drawing::plan, hoops};
 use crate::exit::{Exit, Failure};
-use crate::format::{Words, count};
+use crate::format::{GardenFormat, count};
 use crate::pages::App;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
@@ -51,7 +51,7 @@ pub async fn all(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
     let head = Head { working: evening.working, ..Head::new(&app, "/beds", "Beds") };
     let Some(garden) = &evening.garden else { return on_to("/") };
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let report = evening.report.as_ref().zip(evening.planned_for.as_ref());
     let mark = |i: usize| {
         let (report, planned) = report?;
@@ -144,7 +144,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
 
 /// The hoops in section, what they stand, what fits.
 fn picture(page: &mut One, garden: &Garden, bed: &Bed) {
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     if let Ok(Some(tunnel)) = tunnel::low_tunnel(garden, bed, &usual_wish(garden.units)) {
         page.section = Some(hoops::svg::draw(&tunnel, &words));
     }

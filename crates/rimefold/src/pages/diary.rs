@@ -14,7 +14,7 @@ use serde::Deserialize;
 
 use crate::answers::skill;
 use crate::diary::{describe, verdict};
-use crate::format::Words;
+use crate::format::GardenFormat;
 use crate::pages::App;
 use crate::pages::note_form::Note;
 use crate::pages::page::{self, Head, ok, on_to, show, trouble};
@@ -22,6 +22,9 @@ use crate::pages::page::{self, Head, ok, on_to, show, trouble};
 /// Entries shown at first, and nights compared.
 const SHOWN: usize = 40;
 const NIGHTS: usize = 14;
+
+/// What is wrong with a reading that is far colder than anything near: it may be right all the same.
+pub const UNLIKELY: &str = "unlikely";
 
 #[derive(Template)]
 #[template(path = "diary.html")]
@@ -72,10 +75,13 @@ impl Page {
 
     /// What is wrong with it.
     fn wrong(&self, group: &str, field: &str) -> Option<&str> {
-        self.fault
-            .as_ref()
-            .filter(|f| self.given.group == group && f.0 == field)
-            .map(|f| f.1.as_str())
+        let here = |at: &str| at == field || at == UNLIKELY && field == "degrees";
+        self.fault.as_ref().filter(|f| self.given.group == group && here(f.0)).map(|f| f.1.as_str())
+    }
+
+    /// Whether a reading is asked about.
+    fn asks(&self) -> bool {
+        self.fault.as_ref().is_some_and(|f| f.0 == UNLIKELY)
     }
 }
 
@@ -109,7 +115,7 @@ async fn made(
     all: bool,
 ) -> Option<Page> {
     let garden = app.planner.evening().garden?;
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let entries = app.writer.entries();
     let told = entries.iter().rev().filter(|k| !matches!(k.entry.what, What::Undo { .. }));
     let count = told.clone().count();
@@ -137,7 +143,7 @@ fn covers(garden: &Garden) -> Vec<String> {
     sheets.chain(garden.stock.pop_ups.iter().map(|p| p.name.clone())).collect()
 }
 
-fn line(kept: &JudgedEntry, words: &Words) -> Line {
+fn line(kept: &JudgedEntry, words: &GardenFormat) -> Line {
     let e = &kept.entry;
     Line {
         when: words.day(e.at),
@@ -161,7 +167,7 @@ pub struct Record {
 }
 
 /// How well what was said has held in this garden.
-pub async fn record(app: &App, garden: &Arc<Garden>, words: &Words) -> Record {
+pub async fn record(app: &App, garden: &Arc<Garden>, words: &GardenFormat) -> Record {
     let zone = words.zone.clone();
     match app.writer.ask(move |d| d.skill(&zone)).await {
         Ok(skill) => {

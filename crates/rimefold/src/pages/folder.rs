@@ -7,6 +7,7 @@ use weather::Forecast;
 
 use crate::answers::check;
 use crate::exit::{Exit, Failure};
+use crate::outside::accepted_place;
 use crate::outside::files::{self, Stamp};
 
 /// The files a plan is made of, in the order they are looked for.
@@ -15,7 +16,7 @@ const PAST: [&str; 1] = ["past.csv"];
 
 /// When each file was last written; equal as long as nothing has changed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Stamps([Option<(PathBuf, Stamp)>; 3]);
+pub struct Stamps([Option<(PathBuf, Stamp)>; 4]);
 
 /// What the folder holds.
 pub struct Folder {
@@ -38,7 +39,8 @@ pub fn stamps(folder: &Path) -> Stamps {
     let of = |path: PathBuf| files::stamp(&path).map(|s| (path, s));
     let forecast = files::beside(&garden, &FORECASTS).and_then(of);
     let past = files::beside(&garden, &PAST).and_then(of);
-    Stamps([of(garden), forecast, past])
+    let accepted = of(accepted_place::path(&garden));
+    Stamps([of(garden), forecast, past, accepted])
 }
 
 /// Reads the folder.

@@ -102,6 +102,7 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/knows", get(about::page))
         .route("/begin", get(new_garden::page).post(new_garden::make))
         .route("/forecast", get(upload::forecast).post(upload::take_forecast))
+        .route("/forecast/place", post(upload::accept_place))
         .route("/station", get(upload::record).post(upload::take_record))
         .route("/standing", get(standing))
         .route("/enter", get(auth::page).post(auth::enter))

@@ -8,7 +8,7 @@ use garden::Garden;
 
 use crate::answers::ahead::{self, Night, Row};
 use crate::answers::week::{self, Key, Work};
-use crate::format::Words;
+use crate::format::GardenFormat;
 use crate::pages::App;
 use crate::pages::page::{Head, ok};
 
@@ -45,7 +45,7 @@ pub async fn page(State(app): State<App>) -> Response {
         let (nights, rows) = (Vec::new(), Vec::new());
         return ok(&Page { head, caption, chart, nights, rows, plan: None });
     };
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     ok(&Page {
         caption: ahead.caption,
         chart: ahead::svg::draw(&evening.ahead, &words),
@@ -56,7 +56,7 @@ pub async fn page(State(app): State<App>) -> Response {
     })
 }
 
-fn plan(report: &WeekReport, garden: &Garden, words: &Words) -> Plan {
+fn plan(report: &WeekReport, garden: &Garden, words: &GardenFormat) -> Plan {
     let key = Key::new(report, garden);
     let said = |(work, minutes): (Vec<Work>, f64)| {
         let all: Vec<String> =

@@ -6,7 +6,7 @@ use jiff::tz::TimeZone;
 use quantities::Moment;
 use serde::Deserialize;
 
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Everything the diary's form can send; what a kind of note does not need stays empty.
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -32,6 +32,8 @@ pub struct Note {
     pub day: String,
     /// Local time.
     pub time: String,
+    /// `1` where a reading is right although it is far colder than anything near.
+    pub anyway: String,
     /// The grower's own words.
     pub words: String,
 }
@@ -43,7 +45,7 @@ pub fn moment(
     garden: &Garden,
     now: Moment,
 ) -> Result<Moment, (&'static str, String)> {
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let today = words.iso_date(now);
     let day = if day.trim().is_empty() { &today } else { day.trim() };
     let day: Date = day.parse().map_err(|_| ("day", "A day such as 2027-05-14.".to_owned()))?;

@@ -11,9 +11,9 @@ use quantities::UnitSystem;
 use quantities::units::celsius_from_fahrenheit;
 use serde::Deserialize;
 
-use crate::diary::new_id;
+use crate::diary::{new_id, unlikely};
 use crate::exit::{Exit, Failure};
-use crate::format::number;
+use crate::format::{GardenFormat, number};
 use crate::pages::App;
 use crate::pages::diary;
 use crate::pages::note_form::{Note, moment};
@@ -86,6 +86,17 @@ pub async fn note(State(app): State<App>, Form(form): Form<Note>) -> Response {
         Ok(entry) => entry,
         Err((field, fault)) => return diary::again(&app, form, field, fault).await,
     };
+    if form.anyway.is_empty() {
+        let (asked, words) = (entry.clone(), GardenFormat::new(garden.units, &garden.zone));
+        match app.writer.ask(move |d| unlikely::told(d, &asked, &words)).await {
+            Ok(None) => {}
+            Ok(Some(told)) => {
+                let told = format!("{told}. Look once more.");
+                return diary::again(&app, form, diary::UNLIKELY, told).await;
+            }
+            Err(f) => return trouble(&app, &f),
+        }
+    }
     match app.writer.add(entry).await {
         Ok(()) => on_to("/diary#kept"),
         Err(f) => trouble(&app, &f),

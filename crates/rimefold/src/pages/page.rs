@@ -104,6 +104,8 @@ pub struct TroublePage {
     lines: Vec<String>,
     exact: Option<String>,
     ways: Vec<(&'static str, &'static str)>,
+    /// Whether a forecast for another place can be accepted here.
+    asks_place: bool,
 }
 
 impl TroublePage {
@@ -115,7 +117,14 @@ impl TroublePage {
         ways: &[(&'static str, &'static str)],
     ) -> Self {
         let lines = lines.iter().map(|l| (*l).to_owned()).collect();
-        Self { head, lines, exact, ways: ways.to_vec() }
+        Self { head, lines, exact, ways: ways.to_vec(), asks_place: false }
+    }
+}
+
+impl TroublePage {
+    /// The same, with the way to accept a forecast for another place where `asks`.
+    pub fn asking_for_the_place(self, asks: bool) -> Self {
+        Self { asks_place: asks, ..self }
     }
 }
 

@@ -9,7 +9,7 @@ use crate::answers::cut;
 use crate::answers::drawing::plan;
 use crate::answers::tonight::wording::{PlanWording, minutes};
 use crate::exit::Failure;
-use crate::format::{Words, count};
+use crate::format::{GardenFormat, count};
 use crate::pages::App;
 use crate::pages::page::{Head, TroublePage, ok, on_to};
 use crate::pages::tonight::capital;
@@ -121,7 +121,7 @@ pub async fn cuts(State(app): State<App>) -> Response {
 fn cut_on_paper(garden: &Garden) -> Result<(String, String, String), Failure> {
     let beds: Vec<&Bed> = garden.beds.iter().collect();
     let list = cut::cut_list(garden, &beds, "garden.toml")?;
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let text = cut::text::write(&list, &words, PAPER_COLUMNS);
     let plain = anstream::adapter::strip_str(&text).to_string();
     Ok((garden.name.clone(), cut::svg::draw(&list, &words), plain))

@@ -13,13 +13,14 @@ use evening::week::report::WeekReport;
 use evening::{Settings, ahead, week};
 use garden::Garden;
 use garden::lying::NotedBed;
-use quantities::Moment;
+use quantities::{Moment, Place};
 use weather::Forecast;
 
-use crate::answers::tonight::{MORNING_ENDS, Question, SavedPlan};
+use crate::answers::tonight::{MORNING_ENDS, Question, SavedPlan, wrong_place};
 use crate::diary::lying;
 use crate::exit::{Exit, Failure};
-use crate::format::Words;
+use crate::format::GardenFormat;
+use crate::outside::accepted_place;
 use crate::outside::files::{self, Stamp};
 use crate::pages::clock::Clock;
 use crate::pages::folder::{self, Folder, Stamps, garden_file};
@@ -52,6 +53,10 @@ pub struct Evening {
     pub week: Option<Arc<WeekReport>>,
     /// Why there is no garden or no plan.
     pub trouble: Option<Trouble>,
+    /// The place of a forecast for somewhere else, until a grower says that it serves.
+    pub asks_place: Option<Place>,
+    /// That a forecast for somewhere else is used, and how far off it is.
+    pub elsewhere: Option<String>,
     /// Whether a plan is being made.
     pub working: bool,
 }
@@ -61,6 +66,7 @@ impl Evening {
     fn lose_plan(&mut self, why: Failure) {
         (self.report, self.planned_for, self.week) = (None, None, None);
         self.ahead = Arc::default();
+        (self.asks_place, self.elsewhere) = (None, None);
         self.trouble = Some(why.into());
     }
 }
@@ -234,7 +240,7 @@ impl Planner {
         let Some((report, garden)) = shown.report.zip(shown.planned_for) else {
             return (now.0 - at.0).abs() > KEEP_S;
         };
-        let hour = Words::new(garden.units, &garden.zone).hour(now);
+        let hour = GardenFormat::new(garden.units, &garden.zone).hour(now);
         is_over(&report.sun, hour, at, now)
     }
 
@@ -252,13 +258,20 @@ impl Planner {
             (e.garden, e.warnings) = (Some(Arc::clone(&garden)), Arc::clone(&warnings));
         });
         let past = read.past;
+        let asked = read.forecast.as_ref().ok().and_then(|f| self.not_accepted(&garden, &f.0));
         let made = read.forecast.and_then(|(f, bytes)| {
-            Ok((self.shown_night(&garden, noted, &f, past.as_ref(), now)?, f, bytes))
+            let accepted = asked.is_none();
+            let aside = wrong_place::check(&garden, &f, accepted, "say below that it serves")?;
+            let report = self.shown_night(&garden, noted, &f, past.as_ref(), now)?;
+            Ok((report, f, bytes, aside))
         });
-        let (report, forecast, bytes) = match made {
+        let (report, forecast, bytes, aside) = match made {
             Ok(made) => made,
             Err(f) => {
-                self.change(|e| e.lose_plan(f));
+                self.change(|e| {
+                    e.lose_plan(f);
+                    e.asks_place = asked;
+                });
                 return;
             }
         };
@@ -268,7 +281,7 @@ impl Planner {
         }
         let report = Arc::new(report);
         self.change(|e| {
-            e.trouble = None;
+            (e.trouble, e.asks_place, e.elsewhere) = (None, None, aside);
             e.report = Some(Arc::clone(&report));
             e.planned_for = Some(Arc::clone(&garden));
         });
@@ -279,6 +292,13 @@ impl Planner {
         let settings = week::Settings::default();
         let plan = week::plan(&garden, &state, &forecast, past.as_ref(), now, settings);
         self.change(|e| e.week = plan.ok().map(Arc::new));
+    }
+
+    /// The place of a forecast that is asked about and has not been accepted.
+    fn not_accepted(&self, garden: &Garden, forecast: &Forecast) -> Option<Place> {
+        let elsewhere = wrong_place::elsewhere(garden, forecast).filter(|e| !e.useless);
+        let place = elsewhere.and(forecast.place)?;
+        (!accepted_place::holds(&garden_file(&self.folder), &place)).then_some(place)
     }
 
     fn diary(&self) -> Option<::diary::Diary> {

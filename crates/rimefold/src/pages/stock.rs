@@ -11,7 +11,7 @@ use toml_edit::Item;
 
 use crate::answers::drawing::sheets;
 use crate::exit::{Exit, Failure};
-use crate::format::Words;
+use crate::format::GardenFormat;
 use crate::pages::App;
 use crate::pages::edit::faults::{Part, Step};
 use crate::pages::edit::form::Form;
@@ -77,7 +77,7 @@ fn listed(app: &App) -> Result<All, Failure> {
     let garden = evening.garden.as_deref();
     Ok(All {
         head: Head::new(app, "/stock", "Stock"),
-        picture: garden.and_then(|g| sheets::draw(g, &Words::new(g.units, &g.zone))),
+        picture: garden.and_then(|g| sheets::draw(g, &GardenFormat::new(g.units, &g.zone))),
         rows: garden.map(|g| rows(app, g)).unwrap_or_default(),
         digest: file.digest,
         parts,
@@ -87,7 +87,7 @@ fn listed(app: &App) -> Result<All, Failure> {
 }
 
 fn rows(app: &App, garden: &Garden) -> Vec<Row> {
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let entries = app.writer.entries();
     let row = |(i, s): (usize, &Sheet)| {
         let fits = garden.beds.iter().filter(|b| {

@@ -14,7 +14,7 @@ use crate::answers::tonight::svg;
 use crate::answers::tonight::wording::{PlanWording, minutes, sheet_name};
 use crate::diary::from_report;
 use crate::exit::Exit;
-use crate::format::{Words, count};
+use crate::format::{GardenFormat, count};
 use crate::pages::App;
 use crate::pages::page::{Head, TroublePage, fresh, ok, on_to};
 use crate::pages::planner::Trouble;
@@ -32,6 +32,7 @@ struct Page {
     by_lamp: Vec<String>,
     lies: Vec<LiesLine>,
     left: Vec<LeftLine>,
+    without_cloth: Vec<String>,
     short: Vec<String>,
     morning: Vec<MorningLine>,
     weather: Vec<String>,
@@ -107,10 +108,11 @@ pub async fn page(State(app): State<App>) -> Response {
                 let ways = [("/forecast", "Bring a forecast"), ("/beds", "Beds")];
                 ok(&TroublePage::new(
                     head,
-                    &["The night cannot be reckoned yet."],
+                    &["There is no plan for tonight yet."],
                     Some(t.message),
                     &ways,
-                ))
+                )
+                .asking_for_the_place(evening.asks_place.is_some()))
             }
             Some(t) => {
                 let head = Head { title: "The garden file has faults".into(), ..head };
@@ -125,7 +127,8 @@ pub async fn page(State(app): State<App>) -> Response {
     let seen = Seen::new(report, &told.words, &entries, now);
     let after = now > report.sun.sunrise;
     let (tasks, lies) = (tasks(&told, &seen), lies(&told, &seen));
-    let mut warnings = told.contradictions();
+    let mut warnings: Vec<String> = evening.elsewhere.iter().map(|e| capital(e) + ".").collect();
+    warnings.extend(told.contradictions());
     warnings.extend(told.lost_so_far());
     warnings.extend(report.warnings.iter().map(|w| told.warning(w)));
     ok(&Page {
@@ -138,6 +141,7 @@ pub async fn page(State(app): State<App>) -> Response {
         by_lamp: told.by_lamp(),
         lies,
         left: left(&told),
+        without_cloth: told.without_cloth(),
         short: told.short_lists(),
         morning: morning(&told, &seen),
         weather: weather(&told, &evening.warnings),
@@ -161,7 +165,7 @@ fn lede(told: &PlanWording<'_>, tasks: &[TaskLine], lies: &[LiesLine], after: bo
     let laid = tasks.len() - left.len() + lies.iter().filter(|l| l.done.is_some()).count();
     let mut out: Vec<String> = told.today_lead().into_iter().collect();
     if left.is_empty() && laid == 0 {
-        out.push(format!("{}. Low {low}.", told.verdict()));
+        out.push(format!("{}. Low {low}. {}", told.verdict(), told.forecast_age()));
         out.extend(told.closest());
         return out;
     }
@@ -182,7 +186,7 @@ fn lede(told: &PlanWording<'_>, tasks: &[TaskLine], lies: &[LiesLine], after: bo
     } else {
         format!("Cover {}: {}.", count(r.work.len(), "bed"), told.effort())
     });
-    out.push(format!("Tonight’s low: {low}."));
+    out.push(format!("Tonight’s low: {low}. {}", told.forecast_age()));
     out.extend(told.driver().map(str::to_owned));
     out
 }
@@ -280,7 +284,7 @@ pub fn capital(text: &str) -> String {
 /// What the diary says of this night.
 struct Seen<'a> {
     report: &'a Report,
-    words: &'a Words,
+    words: &'a GardenFormat,
     /// What lay on each bed in the night, or lies there now where the night is not over.
     night: Vec<BedState>,
     /// What lies on each bed now.
@@ -288,7 +292,12 @@ struct Seen<'a> {
 }
 
 impl<'a> Seen<'a> {
-    fn new(report: &'a Report, words: &'a Words, entries: &[JudgedEntry], now: Moment) -> Self {
+    fn new(
+        report: &'a Report,
+        words: &'a GardenFormat,
+        entries: &[JudgedEntry],
+        now: Moment,
+    ) -> Self {
         let night = state::lying(entries, now.min(morning_of(report)));
         Self { report, words, night, now: state::lying(entries, now) }
     }

@@ -1,13 +1,18 @@
 //! Bringing a forecast or a station's record: a file that was fetched elsewhere is checked and put beside the garden.
 
 use askama::Template;
-use axum::extract::{Multipart, State};
+use axum::extract::{Form, Multipart, State};
 use axum::http::StatusCode;
 use axum::response::Response;
+use garden::Garden;
+use serde::Deserialize;
 
+use crate::answers::station;
+use crate::answers::tonight::wrong_place;
 use crate::exit::Failure;
-use crate::outside::files;
+use crate::outside::{accepted_place, files};
 use crate::pages::App;
+use crate::pages::folder::garden_file;
 use crate::pages::page::{Head, ok, on_to, show, trouble};
 
 /// What may be brought.
@@ -18,7 +23,7 @@ struct What {
     path: &'static str,
     back: &'static str,
     /// Why bytes are not what is asked for.
-    wrong: fn(&[u8]) -> Option<String>,
+    wrong: fn(&[u8], Option<&Garden>) -> Option<String>,
     /// Puts them where they are looked for.
     put: fn(&App, &[u8]) -> Result<(), Failure>,
 }
@@ -29,8 +34,12 @@ const FORECAST: What = What {
     label: "Forecast file",
     path: "/forecast",
     back: "/",
-    wrong: |bytes| {
-        weather::read(bytes).err().map(|e| format!("This is no forecast that can be read: {e}"))
+    wrong: |bytes, garden| match weather::read(bytes) {
+        Err(e) => Some(format!("This is no forecast that can be read: {e}")),
+        Ok(forecast) => {
+            let elsewhere = wrong_place::elsewhere(garden?, &forecast).filter(|e| e.useless)?;
+            Some(format!("It is of no use here: {}.", elsewhere.told))
+        }
     },
     put: put_forecast,
 };
@@ -41,10 +50,9 @@ const RECORD: What = What {
     label: "Record file",
     path: "/station",
     back: "/year",
-    wrong: |bytes| {
-        weather::station::read(bytes)
-            .err()
-            .map(|e| format!("This is no record that can be read: {e}"))
+    wrong: |bytes, garden| match weather::station::read(bytes) {
+        Err(e) => Some(format!("This is no record that can be read: {e}")),
+        Ok(record) => Some(format!("It does not fit: {}.", station::turned(&record, garden?)?)),
     },
     put: put_record,
 };
@@ -76,6 +84,26 @@ pub async fn take_forecast(State(app): State<App>, parts: Multipart) -> Response
     take(&app, &FORECAST, parts).await
 }
 
+/// What the question for a forecast's place sends.
+#[derive(Deserialize)]
+pub struct PlaceForm {
+    #[serde(default)]
+    serves: String,
+}
+
+/// `POST /forecast/place`: forecasts for the place that is asked about serve this garden.
+pub async fn accept_place(State(app): State<App>, Form(form): Form<PlaceForm>) -> Response {
+    let asked = app.planner.evening().asks_place.filter(|_| !form.serves.is_empty());
+    let Some(place) = asked else { return on_to("/") };
+    match accepted_place::accept(&garden_file(&app.planner.folder), &place) {
+        Ok(()) => {
+            app.planner.nudge();
+            on_to("/")
+        }
+        Err(f) => trouble(&app, &f),
+    }
+}
+
 /// `POST /station`.
 pub async fn take_record(State(app): State<App>, parts: Multipart) -> Response {
     take(&app, &RECORD, parts).await
@@ -89,7 +117,8 @@ async fn take(app: &App, what: &'static What, parts: Multipart) -> Response {
         Ok(_) => return again("Choose a file first.".into()),
         Err(fault) => return again(fault),
     };
-    if let Some(fault) = (what.wrong)(&bytes) {
+    let garden = app.planner.evening().garden;
+    if let Some(fault) = (what.wrong)(&bytes, garden.as_deref()) {
         return again(fault);
     }
     match (what.put)(app, &bytes) {

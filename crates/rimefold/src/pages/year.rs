@@ -13,7 +13,7 @@ use history::year::USUAL_RISK;
 use crate::answers::station;
 use crate::answers::year::{self, Answer, text};
 use crate::exit::Failure;
-use crate::format::{Words, count};
+use crate::format::{GardenFormat, count};
 use crate::outside::files::{self, Stamp};
 use crate::pages::App;
 use crate::pages::folder::garden_file;
@@ -87,9 +87,9 @@ fn reckon(
     station: &std::path::Path,
     progress: &dyn Fn(&str),
 ) -> Result<Shown, Failure> {
-    let record = station::read(station)?;
+    let record = station::read(station, garden)?;
     let answer = year::plan_year(garden, &record, None, None, USUAL_RISK, 1, progress)?;
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let latitude = record.station.latitude_deg.unwrap_or(garden.place.latitude_deg);
     Ok(Shown {
         frost: station::svg::draw(&record, &FROSTS_C, latitude, &words),

@@ -103,7 +103,7 @@ fn every_bad_row_is_told_with_its_place_and_nothing_comes_in() {
     assert_eq!(run.code, 8);
     for words in [
         "bad.csv, line 3, column temperature_c: found `cold`, expected a number",
-        "line 4, column temperature_c: found `-200`, expected -90 to 60 °C",
+        "line 4, column temperature_c: found `-200`, expected -60 to 60 °C",
         "line 5, column at: found `yesterday`, expected a moment",
         "line 6, column where: found `above`, expected open or under",
         "line 7, column what: found `froze`, expected minimum, maximum, covered",
@@ -155,7 +155,7 @@ fn bad_columns_and_bad_json_are_told_with_their_place() {
       "plan": null, "task": null, "strikes": null, "note": null}"#;
     for (degrees, place) in [
         ("\"cold\"", "line 4, character"),
-        ("99", "column temperature_c: found `99`, expected -90 to 60 °C"),
+        ("99", "column temperature_c: found `99`, expected -60 to 60 °C"),
         ("1, \"colour\": 2", "unknown field `colour`"),
     ] {
         let text =

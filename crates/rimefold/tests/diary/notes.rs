@@ -67,7 +67,7 @@ fn a_wrong_word_is_told_with_the_nearest_and_nothing_is_written() {
         (&["covered", "brocoli"][..], "did you mean `broccoli`"),
         (&["covered", "broccoli", "--with", "heavy72"], "did you mean `heavy 72`"),
         (&["reading", "--min", "cold"], "expected a temperature in °F"),
-        (&["reading", "--min", "280"], "no air is as cold or as warm"),
+        (&["reading", "--min", "280"], "no garden is as cold or as warm"),
         (&["reading", "--min", "30", "--under", "heavy 72"], "add --bed"),
         (&["reading", "--min", "50", "--max", "30"], "swapped"),
         (&["reading"], "--min"),

@@ -19,6 +19,7 @@ mod headed;
 pub mod homogeneity;
 pub mod list;
 mod record;
+mod seasons;
 mod unit;
 mod uscrn;
 

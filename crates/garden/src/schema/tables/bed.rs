@@ -38,6 +38,14 @@ pub static BED: Table = Table {
         )
         .may("the plan of the garden leaves it out")
         .examples("[6, 50]", "[2, 15]"),
+        key(
+            "pots",
+            "Pots that can be carried in",
+            whole(0.0, 10_000.0),
+            "Pots, tubs or trays that stand here and can be carried indoors for a night.",
+        )
+        .or(0.0)
+        .example("12"),
         table("hoops", &HOOPS, "there are none"),
         table("mulch", &MULCH, "the soil is bare"),
         tables("planting", &PLANTING, "nothing grows there"),

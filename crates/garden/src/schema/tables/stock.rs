@@ -16,13 +16,15 @@ pub static STOCK: Table = Table {
     what: "stock",
     help: "What is in the shed.",
     keys: &[
+        key("pins", "Pins", whole(0.0, 100_000.0), "Ground pins or staples.").example("60"),
         key(
-            "pins",
-            "Pins",
+            "weights",
+            "Stones, boards, sandbags",
             whole(0.0, 100_000.0),
-            "Ground pins or staples, and weights that serve as pins.",
+            "Stones, boards or bags of sand that hold an edge down; each is counted as a pin.",
         )
-        .example("60"),
+        .or(0.0)
+        .example("20"),
         key("clips", "Clips", whole(0.0, 100_000.0), "Clips that hold cloth to hoops.")
             .example("20"),
         key(

@@ -6,7 +6,7 @@ use evening::report::{BedReport, Report};
 use garden::Garden;
 
 use crate::answers::tonight::wording::PlanWording;
-use crate::format::{Words, count, percent};
+use crate::format::{GardenFormat, count, percent};
 
 /// The table of nights and beds.
 pub struct Ahead {
@@ -46,7 +46,7 @@ pub struct Cell {
 /// The table of these plans, the first night's first; `None` where there are none.
 pub fn table(reports: &[Report], garden: &Garden) -> Option<Ahead> {
     let first = reports.first()?;
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let night = |r: &Report| Night {
         day: words.short_date(r.sun.sunset),
         low: format!("low {}", words.spread(&r.weather.garden_low_c)),

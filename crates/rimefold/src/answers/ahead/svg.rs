@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use evening::report::Report;
 
 use crate::answers::drawing::{PICTURE, degree_lines, on_page};
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Drawing units.
 const A_NIGHT: f64 = 82.0;
@@ -15,7 +15,7 @@ const TOP: f64 = 14.0;
 const BOTTOM: f64 = 122.0;
 
 /// The drawing.
-pub fn draw(nights: &[Report], words: &Words) -> String {
+pub fn draw(nights: &[Report], words: &GardenFormat) -> String {
     let low = |r: &Report| r.weather.garden_low_c;
     let least = nights.iter().map(|r| low(r).p10).fold(0.0, f64::min) - 1.0;
     let most = nights.iter().map(|r| low(r).p90).fold(0.0, f64::max) + 1.0;

@@ -5,7 +5,7 @@ use purchase::cut_list::{ClothCut, CutList, RodCut};
 use serde::Serialize;
 
 use super::text::lack;
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Version of the layout; raised when a member changes its meaning or goes away.
 const LAYOUT: u32 = 1;
@@ -109,7 +109,7 @@ struct Without {
 }
 
 /// The whole answer.
-pub fn layout(list: &CutList, words: &Words) -> Cut {
+pub fn layout(list: &CutList, words: &GardenFormat) -> Cut {
     let without = list.without.iter();
     Cut {
         layout: LAYOUT,
@@ -121,7 +121,7 @@ pub fn layout(list: &CutList, words: &Words) -> Cut {
     }
 }
 
-fn rod(c: &RodCut, words: &Words) -> Rod {
+fn rod(c: &RodCut, words: &GardenFormat) -> Rod {
     let piece = |p: &lengths::Piece| Length {
         bed: c.demands[p.demand].name.clone(),
         from_m: p.from_m,
@@ -140,7 +140,7 @@ fn rod(c: &RodCut, words: &Words) -> Rod {
     }
 }
 
-fn cloth(c: &ClothCut, words: &Words) -> Cloth {
+fn cloth(c: &ClothCut, words: &GardenFormat) -> Cloth {
     let sheet = |p: &sheets::Place| Sheet {
         bed: c.demands[p.demand].name.clone(),
         along_from_m: p.along_from_m,

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use purchase::cut_list::CutList;
 
 use crate::answers::drawing::{escape, in_file};
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Width of the drawing.
 const WIDTH: f64 = 960.0;
@@ -14,7 +14,7 @@ const WIRE: f64 = 26.0;
 const CLOTH_A_METRE: f64 = 36.0;
 
 /// The drawing; rolls one under the other.
-pub fn draw(list: &CutList, words: &Words) -> String {
+pub fn draw(list: &CutList, words: &GardenFormat) -> String {
     let mut body = String::new();
     let mut y = 30.0;
     for cut in &list.rods {

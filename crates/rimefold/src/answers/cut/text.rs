@@ -5,11 +5,11 @@ use garden::stock::SheetKind;
 use purchase::cut::{Proof, lengths, sheets};
 use purchase::cut_list::{ClothCut, CutList, Lack, RodCut};
 
-use crate::format::{Words, count};
+use crate::format::{GardenFormat, count};
 use crate::paragraphs::Paragraphs;
 
 /// The whole answer.
-pub fn write(list: &CutList, words: &Words, width: usize) -> String {
+pub fn write(list: &CutList, words: &GardenFormat, width: usize) -> String {
     let mut page = Paragraphs::new(width);
     for cut in &list.rods {
         rod(&mut page, cut, words);
@@ -41,7 +41,7 @@ pub fn write(list: &CutList, words: &Words, width: usize) -> String {
     page.finish()
 }
 
-fn rod(page: &mut Paragraphs, cut: &RodCut, words: &Words) {
+fn rod(page: &mut Paragraphs, cut: &RodCut, words: &GardenFormat) {
     let hoops: u32 = cut.demands.iter().map(|d| d.count).sum();
     page.head(&format!(
         "{} from {}",
@@ -68,7 +68,7 @@ fn rod(page: &mut Paragraphs, cut: &RodCut, words: &Words) {
 }
 
 /// `4 × 76 in, 1 × 100 in`.
-fn pieces(roll: &lengths::CutRoll, demands: &[lengths::Demand], words: &Words) -> String {
+fn pieces(roll: &lengths::CutRoll, demands: &[lengths::Demand], words: &GardenFormat) -> String {
     let mut out: Vec<(usize, u32)> = Vec::new();
     for p in &roll.pieces {
         match out.iter_mut().find(|o| o.0 == p.demand) {
@@ -83,7 +83,7 @@ fn pieces(roll: &lengths::CutRoll, demands: &[lengths::Demand], words: &Words) -
     words.join(", ")
 }
 
-fn cloth(page: &mut Paragraphs, cut: &ClothCut, words: &Words) {
+fn cloth(page: &mut Paragraphs, cut: &ClothCut, words: &GardenFormat) {
     let mine = |d: &&sheets::Demand| d.material == cut.layout.material;
     let many: u32 = cut.demands.iter().filter(mine).map(|d| d.count).sum();
     page.head(&format!("{} from {}", count(many as usize, "sheet"), words.cloth(cut.kind)));
@@ -113,7 +113,7 @@ fn cloth(page: &mut Paragraphs, cut: &ClothCut, words: &Words) {
     }
 }
 
-fn strip_words(strip: &sheets::Strip, demands: &[sheets::Demand], words: &Words) -> String {
+fn strip_words(strip: &sheets::Strip, demands: &[sheets::Demand], words: &GardenFormat) -> String {
     let name = |p: &sheets::Place| demands.get(p.demand).map_or("?", |d| d.name.as_str());
     let slit: Vec<String> = strip
         .places
@@ -163,7 +163,7 @@ fn proof(page: &mut Paragraphs, proof: &Proof, size: impl Fn(f64) -> String) {
 }
 
 /// What is missing.
-pub fn lack(lack: Lack, words: &Words) -> String {
+pub fn lack(lack: Lack, words: &GardenFormat) -> String {
     match lack {
         Lack::Rod(material, section) => {
             format!("no {} for its hoops", words.rod(material, section))

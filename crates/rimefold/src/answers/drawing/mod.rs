@@ -5,7 +5,7 @@ pub mod sheets;
 
 use std::fmt::Write as _;
 
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Text that is safe inside SVG.
 pub fn escape(text: &str) -> String {
@@ -43,7 +43,7 @@ pub fn in_file([left, top, wide, high]: [f64; 4], style: &str, title: &str) -> S
 /// Lines across a chart at round temperatures, each with its number at the left edge. `y` gives the height of a temperature.
 pub fn degree_lines(
     out: &mut String,
-    words: &Words,
+    words: &GardenFormat,
     [low_c, high_c]: [f64; 2],
     [left, right]: [f64; 2],
     y: impl Fn(f64) -> f64,

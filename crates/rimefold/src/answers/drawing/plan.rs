@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use garden::Garden;
 
 use crate::answers::drawing::{escape, on_page};
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Drawing units: greatest width and height of the garden on paper, and the margin.
 const WIDEST: f64 = 640.0;
@@ -21,7 +21,7 @@ const LEAST: f64 = 260.0;
 /// The drawing; `None` where no bed has a position. `mark` gives a word to write under a bed's name.
 pub fn draw(
     garden: &Garden,
-    words: &Words,
+    words: &GardenFormat,
     mark: &dyn Fn(usize) -> Option<String>,
 ) -> Option<String> {
     let placed: Vec<(usize, f64, f64)> = garden
@@ -106,7 +106,7 @@ fn name(out: &mut String, (x, y): (f64, f64), (w, h): (f64, f64), name: &str, ma
 }
 
 /// A bar of ten feet or three metres.
-fn scale_bar(out: &mut String, scale: f64, high: f64, words: &Words) {
+fn scale_bar(out: &mut String, scale: f64, high: f64, words: &GardenFormat) {
     let metres = words.round_length_m();
     let y = high - 14.0;
     let _ = write!(

@@ -5,13 +5,13 @@ use std::fmt::Write as _;
 use garden::Garden;
 
 use crate::answers::drawing::{PICTURE, escape, on_page};
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 const WIDEST: f64 = 400.0;
 const GAP: f64 = 26.0;
 
 /// The drawing; `None` where there is no sheet.
-pub fn draw(garden: &Garden, words: &Words) -> Option<String> {
+pub fn draw(garden: &Garden, words: &GardenFormat) -> Option<String> {
     let sheets = &garden.stock.sheets;
     let longest = sheets.iter().map(|s| s.length_m).reduce(f64::max)?;
     let scale = WIDEST / longest;

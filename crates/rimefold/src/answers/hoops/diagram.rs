@@ -2,7 +2,7 @@
 
 use garden::tunnel::Tunnel;
 
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Columns of the drawing without its margin.
 const COLUMNS: usize = 52;
@@ -10,7 +10,7 @@ const COLUMNS: usize = 52;
 const ASPECT: f64 = 2.1;
 
 /// Lines of the drawing: hoop over the bed, its feet in the ground, height and span written in.
-pub fn draw(t: &Tunnel, words: &Words, width: usize) -> String {
+pub fn draw(t: &Tunnel, words: &GardenFormat, width: usize) -> String {
     let arch = &t.hoops.arch;
     let outline = arch.outline(400);
     let widest = outline.points().iter().map(|p| p.x_m.abs()).fold(0.5 * t.bed_m.1, f64::max);

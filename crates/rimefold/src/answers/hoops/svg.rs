@@ -5,13 +5,13 @@ use std::fmt::Write as _;
 use garden::tunnel::Tunnel;
 
 use crate::answers::drawing::{escape, in_file};
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Drawing units a metre.
 const SCALE: f64 = 500.0;
 
 /// The drawing. Black on nothing, so that it prints and takes the colour of a page.
-pub fn draw(t: &Tunnel, words: &Words) -> String {
+pub fn draw(t: &Tunnel, words: &GardenFormat) -> String {
     let h = &t.hoops;
     let outline = h.arch.outline(96);
     let widest = outline.points().iter().map(|p| p.x_m.abs()).fold(0.5 * t.bed_m.1, f64::max);
@@ -56,7 +56,7 @@ pub fn draw(t: &Tunnel, words: &Words) -> String {
     out
 }
 
-fn measures(out: &mut String, t: &Tunnel, words: &Words, foot: f64) {
+fn measures(out: &mut String, t: &Tunnel, words: &GardenFormat, foot: f64) {
     let (h, l) = (&t.hoops, &t.limits);
     let mut say = |x: f64, y: f64, anchor: &str, text: &str| {
         let _ = writeln!(
@@ -111,7 +111,7 @@ fn measures(out: &mut String, t: &Tunnel, words: &Words, foot: f64) {
     let _ = writeln!(out, "<path d=\"M{:.0} {y:.0} H{x:.0}\" stroke-width=\"1\"/>", -x);
 }
 
-fn describe(t: &Tunnel, words: &Words) -> String {
+fn describe(t: &Tunnel, words: &GardenFormat) -> String {
     format!(
         "Cross-section of {} hoops, {} between the feet and {} high, with a sheet {} wide.",
         t.count,

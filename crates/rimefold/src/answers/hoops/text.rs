@@ -4,7 +4,8 @@ use garden::tunnel::{Change, Limits, Tunnel, Wish};
 use garden::{Garden, rows};
 
 use super::diagram;
-use crate::format::{Words, count};
+use crate::columns::columns;
+use crate::format::{GardenFormat, count};
 use crate::paragraphs::Paragraphs;
 
 /// The whole answer.
@@ -12,7 +13,7 @@ pub fn write(
     garden: &Garden,
     tunnels: &[Tunnel],
     wish: &Wish,
-    words: &Words,
+    words: &GardenFormat,
     width: usize,
 ) -> String {
     let mut page = Paragraphs::new(width);
@@ -53,7 +54,7 @@ fn one(
     t: &Tunnel,
     names: &str,
     wish: &Wish,
-    words: &Words,
+    words: &GardenFormat,
 ) {
     let h = &t.hoops;
     page.head(names);
@@ -99,7 +100,7 @@ fn one(
     page.say("  ", 2, &spacing(t, wish, words));
 }
 
-fn bend(t: &Tunnel, words: &Words) -> String {
+fn bend(t: &Tunnel, words: &GardenFormat) -> String {
     let b = &t.bend;
     match b.former_radius_m {
         Some(former) => format!(
@@ -120,7 +121,7 @@ fn bend(t: &Tunnel, words: &Words) -> String {
     }
 }
 
-fn fits(page: &mut Paragraphs, garden: &Garden, t: &Tunnel, words: &Words) {
+fn fits(page: &mut Paragraphs, garden: &Garden, t: &Tunnel, words: &GardenFormat) {
     if t.fits.is_empty() {
         page.say("  ", 2, "Fits from the stock: nothing.");
         return;
@@ -151,45 +152,35 @@ fn fits(page: &mut Paragraphs, garden: &Garden, t: &Tunnel, words: &Words) {
 }
 
 /// Limits as they are and after each change: low, likely.
-fn table(t: &Tunnel, words: &Words, width: usize) -> String {
+fn table(t: &Tunnel, words: &GardenFormat, width: usize) -> String {
     let mut rows = vec![(format!("as it is, {}", words.short(t.hoops.spacing_m)), &t.limits)];
     rows.extend(t.instead.iter().map(|(change, limits)| (change_words(change, words), limits)));
     if width < TABLE_COLUMNS {
         return narrow(&rows, words);
     }
     let unit = (words.short_unit(), words.wind_unit());
-    let mut out = format!(
-        "  {:<18}{:>13}{:>13}{:>13}{:>13}\n  {:<18}{:>13}{:>13}{:>13}{:>13}\n",
-        "gives way under",
-        "fresh snow",
-        "wet snow",
-        "gust, hoops",
-        "gust, pins",
-        "(low to likely)",
-        unit.0,
-        unit.0,
-        unit.1,
-        unit.1
-    );
+    let line = |cells: [&str; 5]| cells.map(str::to_owned).to_vec();
+    let mut all = vec![
+        line(["gives way under", "fresh snow", "wet snow", "gust, hoops", "gust, pins"]),
+        line(["(low to likely)", unit.0, unit.0, unit.1, unit.1]),
+    ];
     for (name, l) in rows {
-        let pins = l.pins_m_s.map_or_else(|| "-".into(), |p| words.wind_range(p));
-        out.push_str(&format!(
-            "  {:<18}{:>13}{:>13}{:>13}{:>13}\n",
+        all.push(vec![
             name,
             words.short_range(l.snow_collapses_m[0]),
             words.short_range(l.snow_collapses_m[2]),
             words.wind_range(l.gust_collapses_m_s),
-            pins
-        ));
+            l.pins_m_s.map_or_else(|| "-".into(), |p| words.wind_range(p)),
+        ]);
     }
-    out
+    columns(width, 2, all)
 }
 
 /// Columns that the table takes.
 const TABLE_COLUMNS: usize = 72;
 
 /// The same for a phone: one limit a line.
-fn narrow(rows: &[(String, &Limits)], words: &Words) -> String {
+fn narrow(rows: &[(String, &Limits)], words: &GardenFormat) -> String {
     let mut out = String::from("  Gives way (low to likely) under\n");
     for (name, l) in rows {
         let (snow, wind) = (words.short_unit(), words.wind_unit());
@@ -208,7 +199,7 @@ fn narrow(rows: &[(String, &Limits)], words: &Words) -> String {
     out
 }
 
-fn change_words(change: &Change, words: &Words) -> String {
+fn change_words(change: &Change, words: &GardenFormat) -> String {
     match change {
         Change::Spacing(m) => format!("{} apart", words.short(*m)),
         Change::Gauge(g) => format!("{g}-gauge wire"),
@@ -216,7 +207,7 @@ fn change_words(change: &Change, words: &Words) -> String {
     }
 }
 
-fn spacing(t: &Tunnel, wish: &Wish, words: &Words) -> String {
+fn spacing(t: &Tunnel, wish: &Wish, words: &GardenFormat) -> String {
     let apart = |m: f64| if m > WIDEST_M { "any distance".into() } else { words.short(m) };
     let [snow, gust] = t.spacing_for;
     format!(
@@ -233,7 +224,7 @@ fn spacing(t: &Tunnel, wish: &Wish, words: &Words) -> String {
 /// Wider than this nobody sets hoops, m.
 const WIDEST_M: f64 = 3.0;
 
-fn wide_sheets(page: &mut Paragraphs, garden: &Garden, words: &Words) {
+fn wide_sheets(page: &mut Paragraphs, garden: &Garden, words: &GardenFormat) {
     let wide = rows::wide(garden);
     if wide.is_empty() {
         return;

@@ -163,7 +163,7 @@ pub fn layout(
         hoops: hoops.collect(),
         hoops_without_rod_on_offer: names(&kit.no_rod),
         hoops_standing: names(&kit.standing),
-        pins: Small { wanted: kit.pins, there: garden.stock.pins },
+        pins: Small { wanted: kit.pins, there: garden.stock.hold_downs() },
         clips: Small { wanted: kit.clips, there: garden.stock.clips },
         years: kit.years.iter().map(|y| year(y, kit, garden)).collect(),
         cost: Cost {

@@ -5,7 +5,7 @@ use purchase::kit::{Item, StockItem};
 use quantities::UnitSystem;
 use quantities::units::{FOOT_M, INCH_M};
 
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Month and day of a day of a leap year: `04-15`.
 pub fn month_day(day: u16) -> String {
@@ -24,7 +24,7 @@ pub fn sheet(
     thing: StockItem,
     (width_m, length_m): (f64, f64),
     garden: &Garden,
-    words: &Words,
+    words: &GardenFormat,
 ) -> String {
     let size = match garden.units {
         UnitSystem::Us => {

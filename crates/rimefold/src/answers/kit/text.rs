@@ -11,7 +11,7 @@ use quantities::units::OZ_PER_YD2_G_M2;
 
 use super::names::{date, item, sheet};
 use super::sheet_value::{self, Estimate};
-use crate::format::{Words, count};
+use crate::format::{GardenFormat, count};
 use crate::paragraphs::Paragraphs;
 
 /// The whole answer.
@@ -22,7 +22,7 @@ pub fn write(
     estimate: Option<&Estimate>,
     width: usize,
 ) -> String {
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let mut page = Page { kit, garden, settings, words, paper: Paragraphs::new(width) };
     page.headline();
     page.beds();
@@ -39,7 +39,7 @@ struct Page<'a> {
     kit: &'a Kit,
     garden: &'a Garden,
     settings: Settings,
-    words: Words,
+    words: GardenFormat,
     paper: Paragraphs,
 }
 

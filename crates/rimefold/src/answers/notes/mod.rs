@@ -9,14 +9,14 @@ use serde_json::{Value, json};
 use crate::answers;
 use crate::diary::describe;
 use crate::exit::Failure;
-use crate::format::{Words, count};
+use crate::format::{GardenFormat, count};
 use crate::paragraphs::Paragraphs;
 
 /// Notes shown without `--all`.
 const NEWEST: usize = 20;
 
 /// The notes, newest last; all of them, or the newest.
-pub fn text(entries: &[JudgedEntry], all: bool, words: &Words, width: usize) -> String {
+pub fn text(entries: &[JudgedEntry], all: bool, words: &GardenFormat, width: usize) -> String {
     let mut paper = Paragraphs::new(width);
     let hidden = if all { 0 } else { entries.len().saturating_sub(NEWEST) };
     if hidden > 0 {

@@ -10,12 +10,13 @@ use history::replay::score::{Score, Value};
 use weather::frost::Interval;
 
 use super::Replayed;
-use crate::format::{Words, count};
+use crate::columns::columns;
+use crate::format::{GardenFormat, count};
 use crate::paragraphs::Paragraphs;
 
 /// The whole answer.
 pub fn write(r: &Replayed, width: usize) -> String {
-    let words = Words::new(r.garden.units, &r.garden.zone);
+    let words = GardenFormat::new(r.garden.units, &r.garden.zone);
     let mut page = Page { paper: Paragraphs::new(width) };
     let station = r.station.as_deref().map_or(String::new(), |s| format!(" of {s}"));
     page.say(&format!(
@@ -47,7 +48,7 @@ impl Page {
         self.paper.say("", 0, text);
     }
 
-    fn table(&mut self, each: &[Score], words: &Words) {
+    fn table(&mut self, each: &[Score], words: &GardenFormat) {
         let row = |s: &Score| {
             let m = &s.mean;
             let hours = m.minutes / 60.0;
@@ -66,23 +67,10 @@ impl Page {
             return;
         }
         let heads = ["lost", "work", "light", "all", "evenings", "hours", "short"];
-        let line = |first: &str, cells: &[String]| {
-            let cell = |(c, width): (&String, usize)| format!("{c:>width$}");
-            let cells: String = cells.iter().zip([8, 8, 8, 8, 10, 8, 8]).map(cell).collect();
-            format!("{first:<20}{cells}\n")
-        };
-        self.paper.raw(&line("", &heads.map(String::from)));
-        for s in each {
-            let name = name(&s.policy, words);
-            // Long names take a line of their own.
-            let first = if name.chars().count() > 19 {
-                self.say(&name);
-                String::new()
-            } else {
-                name
-            };
-            self.paper.raw(&line(&first, &row(s)));
-        }
+        let line = |first: String, cells: [String; 7]| [vec![first], cells.to_vec()].concat();
+        let mut rows = vec![line(String::new(), heads.map(String::from))];
+        rows.extend(each.iter().map(|s| line(name(&s.policy, words), row(s))));
+        self.paper.raw(&columns(self.paper.width(), 0, rows));
     }
 
     /// Light and heat, where they count.
@@ -97,7 +85,7 @@ impl Page {
         ));
     }
 
-    fn drawn(&mut self, r: &Replayed, words: &Words) {
+    fn drawn(&mut self, r: &Replayed, words: &GardenFormat) {
         let [stood, warm, unknown] = r.counted();
         self.say(
             "Measured: each day's minimum and maximum. Derived: the hours between, and cloud from the daily fall. \
@@ -122,9 +110,12 @@ impl Page {
 }
 
 /// Both scales, and how sure each is.
-fn verdict(r: &Replayed, words: &Words) -> String {
+fn verdict(r: &Replayed, words: &GardenFormat) -> String {
     let each = &r.scores.each;
-    let Some(plan) = each.iter().find(|s| s.policy == Policy::Plan) else { return String::new() };
+    let of = |policy| each.iter().find(|s| s.policy == policy);
+    let (Some(plan), Some(several)) = (of(Policy::Plan), of(Policy::SeveralNights)) else {
+        return String::new();
+    };
     let named = |s: &Score| {
         let all = s.mean.loss + s.mean.labour + s.mean.dimness;
         let spread =
@@ -134,12 +125,15 @@ fn verdict(r: &Replayed, words: &Words) -> String {
     let mut out = format!(
         "Perfect foresight, free to leave covers on and with sheets and minutes enough, could not come below {:.0} a \
          year. Best rule of thumb with the same forecast: {}. Best without a forecast: {}. From the rule (0) to \
-         perfect foresight (1) the evening plan comes {}; from the best without a forecast (0) it comes {}.",
+         perfect foresight (1) the evening plan comes {}, the plan of several nights {}; from the best without a \
+         forecast (0) they come {} and {}.",
         r.scores.bound,
         named(&each[r.scores.best_rule]),
         named(&each[r.scores.best_fixed]),
         way(plan.over_rule),
+        way(several.over_rule),
         way(plan.over_fixed),
+        way(several.over_fixed),
     );
     if let Some(v) = plan.over_rule.filter(|v| v.over_years.is_some()) {
         let draws = r.years.first().map_or(0, |y| y.draws.len());
@@ -170,7 +164,7 @@ fn lower(text: &str) -> String {
     c.next().map_or(String::new(), |f| f.to_lowercase().chain(c).collect())
 }
 
-fn name(policy: &Policy, words: &Words) -> String {
+fn name(policy: &Policy, words: &GardenFormat) -> String {
     match policy {
         Policy::Never => "Never cover".into(),
         Policy::Always => "Cover every cold night".into(),
@@ -189,6 +183,7 @@ fn name(policy: &Policy, words: &Words) -> String {
             format!("Cover below {}{hardy}{five}", words.temperature(*below_c))
         }
         Policy::Plan => "The evening plan".into(),
+        Policy::SeveralNights => "The plan of several nights".into(),
         Policy::Perfect => "Perfect foresight".into(),
     }
 }

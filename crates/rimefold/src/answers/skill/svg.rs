@@ -4,7 +4,7 @@ use diary::skill::Compared;
 use std::fmt::Write as _;
 
 use crate::answers::drawing::{PICTURE, degree_lines, on_page};
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Drawing units.
 const A_NIGHT: f64 = 34.0;
@@ -14,7 +14,7 @@ const TOP: f64 = 12.0;
 const BOTTOM: f64 = 136.0;
 
 /// The drawing of some readings in order; `None` where there are none.
-pub fn draw(readings: &[Compared], words: &Words) -> Option<String> {
+pub fn draw(readings: &[Compared], words: &GardenFormat) -> Option<String> {
     let low = readings.iter().map(|c| c.said_c.p10.min(c.read_c)).reduce(f64::min)? - 1.0;
     let high = readings.iter().map(|c| c.said_c.p90.max(c.read_c)).reduce(f64::max)? + 1.0;
     let y = |c: f64| BOTTOM - (BOTTOM - TOP) * (c - low) / (high - low).max(0.1);

@@ -4,12 +4,12 @@ use diary::skill::Skill;
 use garden::Garden;
 
 use crate::diary::verdict;
-use crate::format::Words;
+use crate::format::GardenFormat;
 use crate::paragraphs::Paragraphs;
 
 /// Each night, then the verdicts.
 pub fn write(skill: &Skill, garden: &Garden, width: usize) -> String {
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let mut paper = Paragraphs::new(width);
     for line in verdict::nights(skill, &words) {
         paper.say("", 2, &line);

@@ -1,5 +1,6 @@
 //! The nearest stations with a long record, height counted.
 
+use crate::columns::columns;
 use garden::Garden;
 use quantities::UnitSystem;
 use serde::Serialize;
@@ -59,7 +60,7 @@ fn station(n: &Near<'_>) -> Station {
 }
 
 /// The list as text.
-pub fn text(near: &[Near<'_>], garden: &Garden, years_known: bool) -> String {
+pub fn text(near: &[Near<'_>], garden: &Garden, years_known: bool, width: usize) -> String {
     let us = garden.units == UnitSystem::Us;
     let mut out = format!(
         "Nearest to {}, {} of height counted as {}:\n",
@@ -67,6 +68,7 @@ pub fn text(near: &[Near<'_>], garden: &Garden, years_known: bool) -> String {
         if us { "100 ft" } else { "100 m" },
         if us { "4 mi" } else { "20 km" }
     );
+    let mut rows = Vec::new();
     for n in near {
         let far = if us {
             format!("{:.0} mi", n.distance_km / 1.609_344)
@@ -79,10 +81,9 @@ pub fn text(near: &[Near<'_>], garden: &Garden, years_known: bool) -> String {
         let years = n.station.years.map_or(String::new(), |(a, b)| format!("{a} to {b}"));
         let id = n.station.id.as_deref().unwrap_or_default();
         let name: String = n.station.name.iter().flat_map(|s| s.chars()).take(24).collect();
-        let line = format!("  {id:11}  {name:24}  {far:>7}  {height:>14}  {years}");
-        out += line.trim_end();
-        out += "\n";
+        rows.push(vec![format!("{id}  {name}"), far, height, years]);
     }
+    out += &columns(width, 2, rows);
     if !years_known {
         out += &format!("How long they have measured is not known without NOAA's {INVENTORY}.\n");
     }

@@ -12,6 +12,7 @@ use weather::StationRecord;
 use weather::frost::FrostDates;
 
 use crate::exit::{Exit, Failure};
+use crate::format::GardenFormat;
 use crate::outside::files;
 
 /// Years of a record that answers rest on when none are named.
@@ -31,21 +32,44 @@ pub fn file(named: Option<&PathBuf>, garden_file: &Path) -> Result<PathBuf, Fail
     file.ok_or_else(|| Failure::new(Exit::Missing, NO_RECORD))
 }
 
-/// The record in a file.
+/// The record in a file, for a garden.
 ///
 /// # Errors
-/// The file cannot be opened or is no record.
-pub fn read(path: &Path) -> Result<StationRecord, Failure> {
-    parse(path, &files::read_record(path)?)
+/// The file cannot be opened, or as [`parse`].
+pub fn read(path: &Path, garden: &Garden) -> Result<StationRecord, Failure> {
+    parse(path, &files::read_record(path)?, garden)
 }
 
-/// The record in the bytes of a file.
+/// The record in the bytes of a file, for a garden.
 ///
 /// # Errors
-/// They are no record.
-pub fn parse(path: &Path, bytes: &[u8]) -> Result<StationRecord, Failure> {
-    weather::station::read(bytes)
-        .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", path.display())))
+/// They are no record, or its seasons are those of the other half of the earth.
+pub fn parse(path: &Path, bytes: &[u8], garden: &Garden) -> Result<StationRecord, Failure> {
+    let record = weather::station::read(bytes)
+        .map_err(|e| Failure::new(Exit::Forecast, format!("{}: {e}", path.display())))?;
+    match turned(&record, garden) {
+        Some(why) => Err(Failure::new(Exit::Unsuitable, format!("{}: {why}", path.display()))),
+        None => Ok(record),
+    }
+}
+
+/// What is wrong where a record's seasons are turned against the garden's latitude.
+pub fn turned(record: &StationRecord, garden: &Garden) -> Option<String> {
+    let latitude = garden.place.latitude_deg;
+    let warmer = record.turned_against(latitude)?;
+    let side = |north: bool| if north { "north" } else { "south" };
+    let (july, words) = (
+        if warmer > 0.0 { "warmer" } else { "colder" },
+        GardenFormat::new(garden.units, &garden.zone),
+    );
+    Some(format!(
+        "July is {} {} {july} than January there, as {} of the equator, but the garden lies {} of it: \
+         look at the sign of the garden's latitude, or take a record from the right side",
+        words.difference(warmer.abs()),
+        words.degree(),
+        side(warmer > 0.0),
+        side(latitude > 0.0)
+    ))
 }
 
 /// The years that were named, or the last thirty of the record.

@@ -7,7 +7,7 @@ use weather::StationRecord;
 use weather::frost::{Dates, FrostDates, Method};
 
 use crate::answers::drawing::on_page;
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 const LEFT: f64 = 64.0;
 const A_DAY: f64 = 1.5;
@@ -20,7 +20,7 @@ pub fn draw(
     record: &StationRecord,
     thresholds_c: &[f64],
     latitude_deg: f64,
-    words: &Words,
+    words: &GardenFormat,
 ) -> String {
     let wide = LEFT + A_DAY * DAYS + 8.0;
     let high = TOP + ROW * thresholds_c.len() as f64 + 6.0;
@@ -93,7 +93,7 @@ fn date(dates: &Dates, p: f64) -> Option<String> {
 }
 
 /// The same in words.
-fn told(threshold_c: f64, frost: &FrostDates, words: &Words) -> String {
+fn told(threshold_c: f64, frost: &FrostDates, words: &GardenFormat) -> String {
     let of = |d: &Dates, what: &str| match (date(d, 0.1), date(d, 0.5), date(d, 0.9)) {
         (Some(a), Some(b), Some(c)) => format!("{what} {b} ({a} to {c})"),
         _ => format!("{what} not known"),

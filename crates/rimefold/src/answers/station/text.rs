@@ -6,12 +6,12 @@ use weather::StationRecord;
 use weather::frost::{Dates, FrostDates, Method, Standing};
 
 use super::{Frost, ONE_IN_TEN};
-use crate::format::{Words, count};
+use crate::format::{GardenFormat, count};
 use crate::paragraphs::Paragraphs;
 
 /// The whole answer.
 pub fn write(record: &StationRecord, garden: &Garden, width: usize) -> String {
-    let words = Words::new(garden.units, &garden.zone);
+    let words = GardenFormat::new(garden.units, &garden.zone);
     let tally = &record.tally;
     let days = record.days().count();
     let mut out = vec![format!(

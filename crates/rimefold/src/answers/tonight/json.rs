@@ -54,6 +54,8 @@ pub struct Tonight {
     minutes_needed: f64,
     /// The best plan with fewer person-minutes.
     short_lists: Vec<ShortList>,
+    /// What helps without cloth, most saved first; its minutes are not part of `minutes_needed`.
+    without_cloth: Vec<Handwork>,
     /// What to open the morning after, and by when.
     morning: Vec<Morning>,
     warnings: Vec<Warned>,
@@ -237,6 +239,35 @@ struct ShortList {
 
 #[derive(Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Handwork {
+    bed: String,
+    #[serde(flatten)]
+    measure: Measure,
+    /// Person-minutes; null where they are not known.
+    minutes: Option<f64>,
+    by: String,
+    /// Expected loss that it still saves, the plan followed.
+    saves: f64,
+}
+
+/// What is done without cloth.
+#[derive(Serialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+enum Measure {
+    /// Dry soil is watered; what the coldest leaf gains by it.
+    Water {
+        gain_k: Spread,
+    },
+    /// What is ripe is picked.
+    Pick,
+    CarryIn {
+        pots: u32,
+    },
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 struct Morning {
     bed: String,
     action: Action,
@@ -327,6 +358,7 @@ pub fn layout(r: &Report, ending: Option<&Report>, garden: &Garden) -> Tonight {
         beds: r.beds.iter().map(|b| bed(b, garden)).collect(),
         contradictions: PlanWording::new(r, garden).contradictions(),
         today: r.today.iter().map(|m| morning(m, r)).collect(),
+        without_cloth: r.without_cloth.iter().map(|h| handwork(h, r)).collect(),
         stays: r.stays.iter().map(|b| r.beds[*b].bed.clone()).collect(),
         start_by: r.start_by.map(time),
         by_lamp: r.by_lamp.iter().map(|t| task(t, r)).collect(),
@@ -502,4 +534,18 @@ fn warning(w: &Warning) -> Warned {
         }
     };
     Warned { threat, beds: w.beds.clone(), at: w.at.map(time) }
+}
+
+fn handwork(h: &report::Handwork, r: &Report) -> Handwork {
+    Handwork {
+        bed: r.beds[h.bed].bed.clone(),
+        measure: match h.measure {
+            report::Measure::Water { gain_k } => Measure::Water { gain_k: spread(&gain_k) },
+            report::Measure::Pick => Measure::Pick,
+            report::Measure::CarryIn { pots } => Measure::CarryIn { pots },
+        },
+        minutes: Some(h.minutes).filter(|m| *m > 0.0),
+        by: time(h.by),
+        saves: h.saves,
+    }
 }

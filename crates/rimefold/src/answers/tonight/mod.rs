@@ -16,7 +16,7 @@ use quantities::Moment;
 use weather::Forecast;
 
 use crate::exit::{Exit, Failure};
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Until this hour, local, the night that is ending is still shown, with what to open.
 pub const MORNING_ENDS: i8 = 11;
@@ -75,7 +75,7 @@ impl Question<'_> {
     /// planned from this forecast in the afternoon. `None` where it is no morning, or no forecast reaches back, or the
     /// diary tells what lies: then the coming night's plan says what comes off.
     pub fn ending_night(&self, saved: Option<&SavedPlan>, now: Moment) -> Option<Report> {
-        let words = Words::new(self.garden.units, &self.garden.zone);
+        let words = GardenFormat::new(self.garden.units, &self.garden.zone);
         if !self.noted.is_empty() {
             return None;
         }

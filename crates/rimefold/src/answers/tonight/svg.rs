@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use evening::report::{BedReport, Report, Spread, TemperatureSeries};
 
 use crate::answers::drawing::{PICTURE, degree_lines, on_page};
-use crate::format::{Words, percent};
+use crate::format::{GardenFormat, percent};
 
 /// Drawing units: whole width and height, and the plot within.
 const WIDE: f64 = 340.0;
@@ -76,7 +76,7 @@ impl Frame {
 }
 
 /// The drawing, or nothing where there is no course.
-pub fn draw(bed: &BedReport, report: &Report, words: &Words) -> Option<String> {
+pub fn draw(bed: &BedReport, report: &Report, words: &GardenFormat) -> Option<String> {
     let (air, open) = (&report.weather.air_temperatures, &bed.open_temperatures);
     let covered = bed.covered_temperatures.as_ref();
     let mut courses = vec![air, open];
@@ -119,7 +119,7 @@ fn path(points: &[(f64, f64)]) -> String {
 }
 
 /// Hours below, degrees at the left.
-fn axes(out: &mut String, frame: &Frame, report: &Report, words: &Words) {
+fn axes(out: &mut String, frame: &Frame, report: &Report, words: &GardenFormat) {
     let _ = write!(out, "<text x=\"2\" y=\"{:.0}\">{}</text>", HIGH - 5.0, words.degree());
     degree_lines(out, words, [frame.low_c, frame.high_c], [LEFT, RIGHT], |c| frame.y(c));
     let mut at = frame.start - frame.start.rem_euclid(3600) + 3600;
@@ -157,7 +157,7 @@ fn labels(out: &mut String, mut ends: Vec<(f64, &str)>) {
 }
 
 /// The same in words, for those who hear the page.
-fn describe(bed: &BedReport, words: &Words) -> String {
+fn describe(bed: &BedReport, words: &GardenFormat) -> String {
     let what = if bed.in_soil { "soil" } else { "leaf" };
     let mut text = format!(
         "Night of {}: coldest {what} open {} {}, harm {}",

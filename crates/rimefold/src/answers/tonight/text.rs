@@ -23,6 +23,8 @@ pub fn write(report: &Report, garden: &Garden, width: usize) -> String {
     page.list("Harm so far", lost.into_iter().collect());
     page.lies();
     page.left_open();
+    let without_cloth = page.told.without_cloth();
+    page.list("Without cloth", without_cloth);
     let told = &page.told;
     let lists = told.short_lists();
     page.list("If you only have so many minutes", lists);
@@ -83,15 +85,16 @@ impl Page<'_> {
         let (t, r) = (&self.told, self.told.report);
         if r.work.is_empty() {
             let closest = t.closest().map_or_else(String::new, |c| format!(" {c}"));
-            let text = format!("{}: low {}.{closest}", t.verdict(), t.low());
+            let text = format!("{}: low {}. {}{closest}", t.verdict(), t.low(), t.forecast_age());
             self.say("", 0, &text);
             return;
         }
         let text = format!(
-            "{}, {}. Tonight's low: {}. Cover {}: {}.",
+            "{}, {}. Tonight's low: {}. {} Cover {}: {}.",
             r.garden,
             t.words.day(r.asked_at),
             t.low(),
+            t.forecast_age(),
             count(r.work.len(), "bed"),
             t.effort()
         );

@@ -1,17 +1,19 @@
 //! Tonight's plan in sentences, which the terminal and the pages both show.
 
 use evening::report::{
-    BedReport, Driver, MorningAction, MorningReason, MorningTask, OptionReport, Phase, Reason,
-    Report, Task, Warning, WarningKind,
+    BedReport, Driver, Handwork, Measure, MorningAction, MorningReason, MorningTask, OptionReport,
+    Phase, Reason, Report, Task, Warning, WarningKind,
 };
 use garden::Garden;
 use garden::fit::{Cover, Item, Placement};
 
-use crate::format::{Words, count};
+use crate::format::{GardenFormat, count};
 
 /// Said under every plan.
 pub const CAUTION: &str = "Advice, not a promise: forecasts miss, gardens differ. Pin cloth so that wind cannot carry it onto roads or wires; film can cook plants in an hour of sun; for heaters, lamps and wiring follow local codes and a licensed trade.";
 
+/// A forecast this old is told to be renewed, h (chosen: services make several a day).
+const OLD_FORECAST_H: f64 = 24.0;
 /// A deadline nearer than this is now, s.
 const NOW_S: i64 = 300;
 
@@ -22,13 +24,13 @@ pub struct PlanWording<'a> {
     /// The garden it is for.
     pub garden: &'a Garden,
     /// Its units and zone.
-    pub words: Words,
+    pub words: GardenFormat,
 }
 
 impl<'a> PlanWording<'a> {
     /// A report of a garden, in that garden's units.
     pub fn new(report: &'a Report, garden: &'a Garden) -> Self {
-        Self { report, garden, words: Words::new(report.units, &report.zone) }
+        Self { report, garden, words: GardenFormat::new(report.units, &report.zone) }
     }
 
     /// Whether the night is quiet: everything stands it open.
@@ -50,6 +52,25 @@ impl<'a> PlanWording<'a> {
             w.bare(low.p10),
             w.bare(low.p90)
         )
+    }
+
+    /// How old the forecast was when this was asked: `Forecast of 10:14 am, 6 hours old.`
+    pub fn forecast_age(&self) -> String {
+        let Some(issued) = self.report.weather.issued else {
+            return "The forecast does not say when it was made.".to_owned();
+        };
+        let hours = self.report.asked_at.hours_since(issued);
+        let at = self.words.time(issued);
+        match hours {
+            h if h < 1.5 => format!("Forecast of {at}."),
+            h if h < OLD_FORECAST_H => {
+                format!("Forecast of {at}, {} old.", count(h.round() as usize, "hour"))
+            }
+            h => {
+                let days = count((h / 24.0).round().max(1.0) as usize, "day");
+                format!("The forecast is {days} old: fetch a new one.")
+            }
+        }
     }
 
     /// `38 minutes for each of 2, done by 8:53 pm`; where that cannot be, when it would be done.
@@ -236,6 +257,34 @@ impl<'a> PlanWording<'a> {
     /// Whether a bed is left open against a harm that is expected.
     pub fn at_risk(bed: &BedReport) -> bool {
         matches!(bed.reason, Reason::NoCoverFits | Reason::StockUsedElsewhere { .. })
+    }
+
+    /// What helps without cloth, a line each.
+    pub fn without_cloth(&self) -> Vec<String> {
+        let w = &self.words;
+        let one = |h: &Handwork| {
+            let bed = &self.report.beds[h.bed].bed;
+            let by = w.time(h.by);
+            let cost = match h.minutes {
+                m if m > 0.0 => format!("{}, ", minutes(m)),
+                _ => String::new(),
+            };
+            let saves = format!("{cost}saves {:.0}", h.saves);
+            match h.measure {
+                Measure::Water { gain_k } => format!(
+                    "{bed}: water the soil well by {by}, never the leaves and never at dusk: the coldest leaf stays about {} {} warmer ({saves}).",
+                    w.difference(gain_k.p50),
+                    w.degree()
+                ),
+                Measure::Pick => format!(
+                    "{bed}: pick what is ripe by {by}; covered or not, it is likely to lose much of the rest ({saves})."
+                ),
+                Measure::CarryIn { pots } => {
+                    format!("{bed}: carry {} in by {by} ({saves}).", count(pots as usize, "pot"))
+                }
+            }
+        };
+        self.report.without_cloth.iter().map(one).collect()
     }
 
     /// The best that can be done in fewer minutes, list by list.

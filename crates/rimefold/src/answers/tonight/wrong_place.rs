@@ -4,7 +4,7 @@ use garden::Garden;
 use weather::Forecast;
 
 use crate::exit::{Exit, Failure};
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// A forecast this far off is asked about, km (chosen: the next valley has other nights).
 const ASKED_FROM_KM: f64 = 50.0;
@@ -13,33 +13,51 @@ const REFUSED_FROM_KM: f64 = 500.0;
 /// A difference of height that is asked about, m (chosen: about 2 K at the usual 6.5 K/km).
 const HEIGHT_M: f64 = 300.0;
 
-/// Says how far off the forecast's place is, where it is too far; `anyway` lets pass what is only asked about.
+/// A smaller difference of height is not told, m (chosen).
+const LEAST_TOLD_M: f64 = 30.0;
+
+/// A forecast for another place.
+pub struct Elsewhere {
+    /// How far off it is.
+    pub told: String,
+    /// Whether it is of no use, whatever a grower says.
+    pub useless: bool,
+}
+
+/// How far off the forecast's place is, where it is too far; `None` too where the forecast names no place.
+pub fn elsewhere(garden: &Garden, forecast: &Forecast) -> Option<Elsewhere> {
+    let (here, there) = (garden.place, forecast.place?);
+    let km = here.distance_km(&there);
+    let height = there.elevation_m - here.elevation_m;
+    if km < ASKED_FROM_KM && height.abs() < HEIGHT_M {
+        return None;
+    }
+    let words = GardenFormat::new(garden.units, &garden.zone);
+    let side = if height < 0.0 { "lower" } else { "higher" };
+    let higher = match height.abs() {
+        h if h < LEAST_TOLD_M => String::new(),
+        h => format!(" and {} {side} than the garden", words.long(h)),
+    };
+    let told = format!("the forecast is for a place {} away{higher}", words.distance(km));
+    Some(Elsewhere { told, useless: km > REFUSED_FROM_KM })
+}
+
+/// Lets a forecast pass, with what is to be told of it; `accepted` lets pass what is only asked about, and `how` says the way
+/// to accept it.
 ///
 /// # Errors
 /// [`Exit::Unsuitable`] with what to do.
 pub fn check(
     garden: &Garden,
     forecast: &Forecast,
-    anyway: bool,
+    accepted: bool,
+    how: &str,
 ) -> Result<Option<String>, Failure> {
-    let Some(place) = forecast.place else { return Ok(None) };
-    let (here, there) = (garden.place, place);
-    let km = here.distance_km(&there);
-    let height = (here.elevation_m - there.elevation_m).abs();
-    if km < ASKED_FROM_KM && height < HEIGHT_M {
-        return Ok(None);
+    let Some(Elsewhere { told, useless }) = elsewhere(garden, forecast) else { return Ok(None) };
+    let refused = |what: String| Err(Failure::new(Exit::Unsuitable, what));
+    match (useless, accepted) {
+        (true, _) => refused(format!("{told}: fetch one for the garden")),
+        (false, false) => refused(format!("{told}: fetch one for the garden, or {how}")),
+        (false, true) => Ok(Some(told)),
     }
-    let words = Words::new(garden.units, &garden.zone);
-    let told = format!(
-        "the forecast is for a place {km:.0} km away and {} higher or lower than the garden",
-        words.long(height)
-    );
-    if km > REFUSED_FROM_KM {
-        return Err(Failure::new(Exit::Unsuitable, format!("{told}: fetch one for the garden")));
-    }
-    if anyway {
-        return Ok(Some(told));
-    }
-    let ask = "fetch one for the garden, or say --anyway";
-    Err(Failure::new(Exit::Unsuitable, format!("{told}: {ask}")))
 }

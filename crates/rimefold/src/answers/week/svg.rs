@@ -7,7 +7,7 @@ use evening::week::report::{BedNight, BedWeek, WeekReport};
 
 use super::{Key, in_100};
 use crate::answers::drawing::{PICTURE, escape, on_page};
-use crate::format::Words;
+use crate::format::GardenFormat;
 
 /// Drawing units.
 const NAME: f64 = 130.0;
@@ -19,7 +19,7 @@ const BOX: f64 = 58.0;
 const BAR: f64 = 22.0;
 
 /// The drawing; letters as in the key.
-pub fn draw(report: &WeekReport, key: &Key, words: &Words) -> String {
+pub fn draw(report: &WeekReport, key: &Key, words: &GardenFormat) -> String {
     let nights = report.nights.len() as f64;
     let size = [NAME + A_NIGHT * nights, HEAD + A_BED * report.beds.len() as f64];
     let label = "What lies on each bed night by night, with the chance to lose a tenth or more; the table says the same";

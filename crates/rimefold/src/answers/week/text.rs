@@ -5,7 +5,8 @@ use evening::week::report::{BedNight, BedWeek, WeekReport};
 use garden::Garden;
 
 use super::{Key, Work, evening, in_100, morning, saving};
-use crate::format::{Words, count};
+use crate::columns::columns;
+use crate::format::{GardenFormat, count};
 use crate::paragraphs::Paragraphs;
 
 /// Columns of a bed's name and of a night.
@@ -14,7 +15,7 @@ const NIGHT: usize = 9;
 
 /// The whole answer.
 pub fn write(report: &WeekReport, garden: &Garden, width: usize) -> String {
-    let words = Words::new(report.units, &report.zone);
+    let words = GardenFormat::new(report.units, &report.zone);
     let key = Key::new(report, garden);
     let mut paper = Paragraphs::new(width);
     let nights = count(report.nights.len(), "night");
@@ -63,24 +64,24 @@ pub fn write(report: &WeekReport, garden: &Garden, width: usize) -> String {
 fn table(
     paper: &mut Paragraphs,
     report: &WeekReport,
-    words: &Words,
+    words: &GardenFormat,
     key: &Key,
     first: usize,
     most: usize,
 ) {
     let nights = report.nights.iter().skip(first).take(most);
-    let line = |head: &str, cells: Vec<String>| {
-        let cells: String = cells.iter().map(|c| format!("{c:>NIGHT$}")).collect();
-        format!("{:<NAME$}{cells}", cut(head)).trim_end().to_owned() + "\n"
-    };
+    let line = |head: String, cells: Vec<String>| [vec![head], cells].concat();
     let days = nights.clone().map(|n| words.short_date(n.sunset).chars().take(6).collect());
-    paper.raw(&line("Night of", days.collect()));
     let lows = nights.map(|n| words.bare(n.garden_low_c.p50)).collect();
-    paper.raw(&line(&format!("low, {}", words.degree()), lows));
+    let mut rows = vec![
+        line("Night of".into(), days.collect()),
+        line(format!("low, {}", words.degree()), lows),
+    ];
     for bed in &report.beds {
         let cells = bed.nights.iter().skip(first).take(most).map(|n| cell(bed, n, key));
-        paper.raw(&line(&bed.bed, cells.collect()));
+        rows.push(line(cut(&bed.bed), cells.collect()));
     }
+    paper.raw(&columns(paper.width(), 0, rows));
 }
 
 /// A name that fits its column.

@@ -12,7 +12,8 @@ use history::year::winter::{Verdict, Winter};
 use history::year::{BedYear, PlantingYear, WINTER_STRAW_M};
 
 use super::{Answer, word};
-use crate::format::{Words, count};
+use crate::columns::columns;
+use crate::format::{GardenFormat, count};
 use crate::paragraphs::Paragraphs;
 
 /// Width from which a table fits.
@@ -58,12 +59,12 @@ pub fn write(a: &Answer, width: usize) -> String {
 
 fn table(page: &mut Paragraphs, a: &Answer) {
     let line = |first: &str, cells: [&str; 6]| {
-        let cells: String = cells.iter().map(|c| format!("{c:>9}")).collect();
-        let line = format!("{:<20}{cells}", first.chars().take(20).collect::<String>());
-        format!("{}\n", line.trim_end())
+        std::iter::once(first).chain(cells).map(str::to_owned).collect::<Vec<_>>()
     };
-    page.raw(&line("", ["out", "out", "first", "last", "last", "winter"]));
-    page.raw(&line("", ["open", "covered", "picking", "open", "covered", ""]));
+    let mut rows = vec![
+        line("", ["out", "out", "first", "last", "last", "winter"]),
+        line("", ["open", "covered", "picking", "open", "covered", ""]),
+    ];
     for b in &a.year.beds {
         for p in &b.plantings {
             let short = |d: Option<usize>| {
@@ -92,9 +93,10 @@ fn table(page: &mut Paragraphs, a: &Answer) {
                 stands(last),
                 winter.into(),
             ];
-            page.raw(&line(&a.name(b.bed, p.planting), cells.each_ref().map(String::as_str)));
+            rows.push(line(&a.name(b.bed, p.planting), cells.each_ref().map(String::as_str)));
         }
     }
+    page.raw(&columns(page.width(), 0, rows));
 }
 
 /// One planting's dates in whole sentences.
@@ -233,7 +235,7 @@ fn wintered(a: &Answer, b: &BedYear, w: &Winter) -> String {
 /// Under so much straw, in how many winters, and whether there is as much.
 fn straw(a: &Answer, w: &Winter) -> String {
     let Some(s) = w.straw else { return String::new() };
-    let words = Words::new(a.garden.units, &a.garden.zone);
+    let words = GardenFormat::new(a.garden.units, &a.garden.zone);
     let came = (s.roots * w.winters as f64).round() as usize;
     let lacks = if s.have { "" } else { ", which the shed lacks" };
     format!(
@@ -309,7 +311,7 @@ fn with(a: &Answer, b: &BedYear, c: usize) -> String {
 
 /// What is laid, in words.
 pub fn cover(a: &Answer, c: &Cover) -> String {
-    let words = Words::new(a.garden.units, &a.garden.zone);
+    let words = GardenFormat::new(a.garden.units, &a.garden.zone);
     let Some(cloth) = c.cloth else { return "loose straw".into() };
     let layers = if c.layers > 1 { "two layers of " } else { "" };
     let name = item(&a.garden, c).map_or(String::new(), |n| format!("“{n}” "));

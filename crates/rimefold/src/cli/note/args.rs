@@ -80,6 +80,9 @@ pub struct ReadingArgs {
     /// It hangs under this sheet or pop-up tunnel; without a name, under whatever covers the bed
     #[arg(long, value_name = "SHEET", num_args = 0..=1, default_missing_value = "")]
     pub under: Option<String>,
+    /// It is right, even if far colder than anything near
+    #[arg(long)]
+    pub anyway: bool,
 }
 
 #[derive(clap::Args, Debug)]

@@ -8,7 +8,7 @@ use crate::answers;
 use crate::answers::station::find::{self, INVENTORY, LIST};
 use crate::cli::{GardenArg, Output};
 use crate::exit::{Exit, Failure};
-use crate::outside::files;
+use crate::outside::{files, terminal};
 
 #[derive(clap::Args, Debug)]
 pub struct Args {
@@ -65,7 +65,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let text = if args.json {
         answers::json(&find::layout(&near))?
     } else {
-        find::text(&near, &garden, inventory.is_some())
+        find::text(&near, &garden, inventory.is_some(), terminal::width())
     };
     Ok(Output::from(text))
 }

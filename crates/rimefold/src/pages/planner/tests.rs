@@ -108,7 +108,7 @@ impl Trial {
     fn night(&self) -> String {
         let evening = self.planner.evening();
         let (report, garden) = (evening.report.unwrap(), evening.planned_for.unwrap());
-        let words = crate::format::Words::new(garden.units, &garden.zone);
+        let words = crate::format::GardenFormat::new(garden.units, &garden.zone);
         words.iso_date(report.sun.sunset)
     }
 

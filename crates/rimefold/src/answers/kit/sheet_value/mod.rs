@@ -64,7 +64,7 @@ fn of_record(
     years: Option<(i16, i16)>,
     progress: &dyn Fn(&str),
 ) -> Result<Estimate, Failure> {
-    let record = station::read(path)?;
+    let record = station::read(path, garden)?;
     let last = *record.years().end();
     let (from, to) = years.unwrap_or((last.saturating_sub(station::USUAL_YEARS), last));
     let seasons = growing_season::by_hardiness(garden, &record);

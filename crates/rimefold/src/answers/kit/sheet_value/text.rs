@@ -8,7 +8,8 @@ use purchase::kit::StockItem;
 
 use super::Estimate;
 use crate::answers::kit::names::{item, sheet};
-use crate::format::{Words, count};
+use crate::columns::columns;
+use crate::format::{GardenFormat, count};
 use crate::paragraphs::Paragraphs;
 
 /// Width from which a table fits.
@@ -22,7 +23,7 @@ pub fn say(
     estimate: Option<&Estimate>,
     garden: &Garden,
     settings: Settings,
-    words: &Words,
+    words: &GardenFormat,
     paper: &mut Paragraphs,
 ) {
     let Some(e) = estimate else {
@@ -42,7 +43,7 @@ pub fn say(
 
 struct Page<'a> {
     garden: &'a Garden,
-    words: &'a Words,
+    words: &'a GardenFormat,
     paper: &'a mut Paragraphs,
 }
 
@@ -65,10 +66,11 @@ impl Page<'_> {
             ),
         );
         let wide = self.paper.width() >= TABLE_WIDTH;
-        if wide {
-            self.row("", ["saves", "one year in ten", "evenings"].map(String::from));
-            self.row("", ["a year", "under    over", "a year"].map(String::from));
-        }
+        let line = |cells: [&str; 5]| cells.map(str::to_owned).to_vec();
+        let mut rows = vec![
+            line(["", "saves", "one year", "in ten", "evenings"]),
+            line(["", "a year", "under", "over", "a year"]),
+        ];
         let mut none: Vec<&str> = Vec::new();
         let mut beds: Vec<usize> = e.worth.sheets.iter().map(|s| s.bed).collect();
         beds.dedup();
@@ -80,33 +82,43 @@ impl Page<'_> {
                 none.push(name);
                 continue;
             }
+            if wide {
+                rows.push(line([name, "", "", "", ""]));
+                rows.extend(shown.iter().map(|s| self.row(s)));
+                continue;
+            }
             self.say(2, name);
             for s in shown {
-                self.sheet(s, wide);
+                self.sheet(s);
             }
+        }
+        if wide {
+            self.paper.raw(&columns(self.paper.width(), 2, rows));
         }
         if !none.is_empty() {
             self.say(2, &format!("No sheet would have saved much on: {}.", none.join(", ")));
         }
     }
 
-    fn row(&mut self, name: &str, [saves, tenths, evenings]: [String; 3]) {
-        self.paper.raw(&format!("    {name:<40}{saves:>8}{tenths:>17}{evenings:>10}\n"));
-    }
-
-    fn sheet(&mut self, s: &Sheet, wide: bool) {
+    fn thing(&self, s: &Sheet) -> String {
         let pieces = if s.pieces > 1 { format!("{} × ", s.pieces) } else { String::new() };
         let name = match s.thing {
             StockItem::Stock(i) => format!("in the shed: “{}”", self.garden.stock.sheets[i].name),
             _ => sheet(s.thing, (s.width_m, s.length_m), self.garden, self.words),
         };
-        let name = format!("{pieces}{name}");
+        format!("{pieces}{name}")
+    }
+
+    fn row(&self, s: &Sheet) -> Vec<String> {
         let evenings = s.evenings.round() as usize;
-        if wide && name.chars().count() <= 40 {
-            let tenths = format!("{:>5}{:>8}", whole(s.saved.low), whole(s.saved.high));
-            self.row(&name, [whole(s.saved.mean), tenths, evenings.to_string()]);
-            return;
-        }
+        let cells = [s.saved.mean, s.saved.low, s.saved.high].map(whole);
+        let name = format!("  {}", self.thing(s));
+        [vec![name], cells.to_vec(), vec![evenings.to_string()]].concat()
+    }
+
+    fn sheet(&mut self, s: &Sheet) {
+        let name = self.thing(s);
+        let evenings = s.evenings.round() as usize;
         let (saved, evenings) = (saves(&s.saved), count(evenings, "evening"));
         self.say(4, &format!("{name}: {saved}, used on {evenings} a year."));
     }

@@ -1,0 +1,190 @@
+//! The plan of several nights on the evenings of past years: the planner that people use, fed from the replay's tables.
+
+use evening::horizon::{Problem, dual, repair};
+use evening::night::PlantingAtRisk;
+use evening::week::courses::NightError;
+use evening::week::lies::Lies;
+use evening::week::losses::BedLosses;
+use evening::week::problem::{place, problem};
+use milp::Microlp;
+use weather::error_model::sigma_air_k;
+use weather::frost::normal::quantile;
+
+use crate::constants::{LEAD_H, PRICE_STEPS, SEVERAL_NIGHTS_COVERS};
+use crate::replay::policy_run::Shares;
+use crate::years::Error;
+use crate::years::drawn_forecast::spread_k;
+use crate::years::night::{Information, Night};
+use crate::years::simulation::{BedChoices, Simulation};
+
+/// Possible courses of each night: equally likely points of one standard normal number, air, cloud and model together.
+const COURSES: usize = 15;
+
+/// What is done this evening, and tomorrow morning.
+pub struct Decided {
+    /// By bed, the choice of tonight; 0 is open.
+    pub choice: Vec<usize>,
+    /// By bed, whether it stays on by day.
+    pub stays: Vec<bool>,
+    /// Whether stock or minutes bound it.
+    pub short: bool,
+}
+
+/// Tonight's choice and tomorrow morning's, by the plan of the nights whose forecast is known, `most` at most.
+///
+/// A later night is taken to be as tonight in all but its forecast low. `lost` is what each planting has lost, `lying` the
+/// choice that has lain on each bed all day. The morning knows how cold the night came.
+///
+/// # Errors
+/// [`Error::Plan`].
+/// Checked by `replay::one_night_ahead_several_nights_are_the_evening_plan`.
+pub fn decide(
+    simulation: &Simulation<'_>,
+    night: &Night<'_>,
+    lost: &Shares,
+    lying: &[Option<usize>],
+    most: usize,
+) -> Result<Decided, Error> {
+    let known = night.evening.forecast_c.iter().take_while(|t| !t.is_nan()).count();
+    let nights = known.clamp(1, most.max(1));
+    let errors: Vec<NightError> = (0..nights).map(error).collect();
+    let tried: Vec<Vec<usize>> =
+        (0..simulation.beds.len()).map(|b| covers(simulation, night, b, lost, lying[b])).collect();
+    let losses: Vec<BedLosses> = (0..simulation.beds.len())
+        .map(|b| bed_losses(simulation, night, (b, &tried[b]), lost, lying[b], nights))
+        .collect();
+    let mut problem = problem(&simulation.garden, &losses, &errors);
+    problem.available.clone_from(&simulation.available);
+    count_laying_alone(&mut problem, &losses, simulation, &tried);
+    let starts: Vec<usize> = problem.beds.iter().map(|b| b.start).collect();
+    let mut prices = dual::search(&problem, 0);
+    let mut tonight = repair::decide(&problem, &prices, (0, 0), &starts, &Microlp)?;
+    let wished: f64 = prices.beds.iter().zip(&starts).map(|(p, s)| p.value[0][*s]).sum();
+    let short = tonight.to_go > wished + 1e-9 * wished.max(1.0);
+    if short {
+        prices = dual::search(&problem, PRICE_STEPS);
+        tonight = repair::decide(&problem, &prices, (0, 0), &starts, &Microlp)?;
+    }
+    let after: Vec<usize> =
+        problem.beds.iter().zip(&tonight.moves).map(|(b, m)| b.evening[*m].to).collect();
+    let lies = |b: usize, state: usize| losses[b].lies[place(state).0];
+    let choice = |b: usize| lies(b, after[b]).option().map_or(0, |o| tried[b][o]);
+    let mut stays = vec![false; after.len()];
+    if nights > 1 {
+        let node = NightError::morning_node(night.surprise());
+        let next = problem.lattice.nodes(1);
+        let found: Vec<usize> =
+            problem.beds.iter().zip(&after).map(|(b, s)| b.found(0, *s, next, node)).collect();
+        let morning = repair::decide(&problem, &prices, (1, node), &found, &Microlp)?;
+        for (b, m) in morning.moves.iter().enumerate() {
+            stays[b] = lies(b, problem.beds[b].morning[*m].to) != Lies::Open;
+        }
+    }
+    Ok(Decided { choice: (0..after.len()).map(choice).collect(), stays, short })
+}
+
+/// How the low of a night errs that lies `ahead` nights ahead.
+fn error(ahead: usize) -> NightError {
+    let sigma = |k: usize| sigma_air_k(LEAD_H + 24.0 * k as f64);
+    let spread = spread_k(1.0, 1.0, ahead);
+    let lows: Vec<f64> = (0..COURSES).map(|m| spread * standard(m)).collect();
+    NightError::new(&lows, sigma(ahead), sigma(0))
+}
+
+/// The standard normal number of a course.
+fn standard(course: usize) -> f64 {
+    quantile((course as f64 + 0.5) / COURSES as f64)
+}
+
+/// The covers that may matter on a bed, as choices: what lies there, and those that cost least tonight, loss and work together.
+fn covers(
+    simulation: &Simulation<'_>,
+    night: &Night<'_>,
+    bed: usize,
+    lost: &Shares,
+    lying: Option<usize>,
+) -> Vec<usize> {
+    if !night.matters[bed] {
+        return lying.into_iter().collect();
+    }
+    let choices = &simulation.beds[bed];
+    let gone = |p: &PlantingAtRisk| lost[bed][p.planting];
+    let wage = simulation.garden.labour.worth_of_hour / 3600.0;
+    let loss = |c: usize| night.loss(bed, c, &gone, Information::Forecast);
+    let cost = |c: usize| loss(c) + wage * f64::from(choices.seconds[c - 1]);
+    let mut order: Vec<(f64, usize)> = (1..=choices.fits.len()).map(|c| (cost(c), c)).collect();
+    order.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    let mut kept: Vec<usize> = lying.into_iter().collect();
+    for (_, c) in order {
+        if kept.len() >= SEVERAL_NIGHTS_COVERS {
+            break;
+        }
+        if !kept.contains(&c) {
+            kept.push(c);
+        }
+    }
+    kept
+}
+
+/// What a bed can lose in the nights ahead under the choices tried.
+fn bed_losses(
+    simulation: &Simulation<'_>,
+    night: &Night<'_>,
+    (bed, tried): (usize, &[usize]),
+    lost: &Shares,
+    lying: Option<usize>,
+    nights: usize,
+) -> BedLosses {
+    let choices: &BedChoices = &simulation.beds[bed];
+    let worth: f64 = night.at_risk[bed].iter().map(|p| p.worth).sum();
+    let shares = |choice: usize, left: bool, ahead: usize| -> Vec<f64> {
+        let each = (0..COURSES).map(|m| {
+            let share = |p: &PlantingAtRisk| {
+                let share = night.share_ahead(bed, choice, p, (left, ahead), standard(m));
+                p.worth * (share - lost[bed][p.planting]).max(0.0)
+            };
+            let all: f64 = night.at_risk[bed].iter().map(share).sum();
+            if worth > 0.0 && night.matters[bed] { all / worth } else { 0.0 }
+        });
+        each.collect()
+    };
+    let lies: Vec<Lies> =
+        std::iter::once(Lies::Open).chain((0..tried.len()).map(Lies::Shut)).collect();
+    let choice = |l: &Lies| l.option().map_or(0, |o| tried[o]);
+    let start = lying.and_then(|c| tried.iter().position(|t| *t == c)).map_or(0, |o| o + 1);
+    let left = |ahead: usize| -> Vec<Vec<f64>> {
+        if ahead == 0 && lying.is_none() {
+            return Vec::new();
+        }
+        tried.iter().map(|c| shares(*c, true, ahead)).collect()
+    };
+    BedLosses {
+        worth,
+        options: tried.iter().map(|c| choices.fits[c - 1].clone()).collect(),
+        start,
+        laid: (0..nights)
+            .map(|k| lies.iter().map(|l| shares(choice(l), false, k)).collect())
+            .collect(),
+        left: (0..nights).map(left).collect(),
+        days: (1..nights)
+            .map(|_| lies.iter().map(|l| night.dimness(bed, choice(l), 1.0)).collect())
+            .collect(),
+        lies,
+    }
+}
+
+/// The replay's own minutes: laying alone is counted, as for every policy.
+fn count_laying_alone(
+    problem: &mut Problem,
+    losses: &[BedLosses],
+    simulation: &Simulation<'_>,
+    tried: &[Vec<usize>],
+) {
+    for (b, bed) in problem.beds.iter_mut().enumerate() {
+        let lies = |state: usize| losses[b].lies[place(state).0];
+        for it in bed.evening.iter_mut().chain(&mut bed.morning) {
+            let laid = lies(it.to).option().filter(|_| lies(it.from) != lies(it.to));
+            it.seconds = laid.map_or(0, |o| simulation.beds[b].seconds[tried[b][o] - 1]);
+        }
+    }
+}
