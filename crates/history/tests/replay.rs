@@ -8,6 +8,7 @@ use history::replay::score::scores;
 use history::replay::{DrawnYear, POLICIES, Policy, SeasonResult, Year, YearBatch, run_batch};
 use history::years::batch_weather::{first_day, stated_priors};
 use history::years::drawn_forecast::quadrature;
+use history::years::night::Information;
 use history::years::night_table::central;
 use history::years::simulation::day_of_light;
 use history::years::{Batch, Error, GrowingSeason, Simulation, growing_season};

@@ -2,20 +2,28 @@
 
 use crate::harness::{rimefold, root};
 
+/// Every block under `<!-- output: rimefold ARGS -->` is what the program prints.
 #[test]
 fn the_readme_shows_the_real_output() {
+    const MARKER: &str = "<!-- output: rimefold ";
     let path = root().join("README.md");
     let readme = std::fs::read_to_string(&path).expect("a README");
-    let marker = "<!-- output: rimefold demo -->\n```text\n";
-    let (before, rest) = readme.split_once(marker).expect("the marker");
-    let end = rest.find("```").expect("the end of the block");
-    let real = rimefold(&["demo"]).out;
+    let mut parts = readme.split(MARKER);
+    let mut renewed = parts.next().unwrap_or_default().to_owned();
+    let mut asked = Vec::new();
+    for part in parts {
+        let (args, rest) = part.split_once(" -->\n```text\n").expect("a block");
+        let (_, after) = rest.split_once("```").expect("the end of the block");
+        let real = rimefold(&args.split(' ').collect::<Vec<_>>()).code(0).out;
+        renewed += &format!("{MARKER}{args} -->\n```text\n{real}```{after}");
+        asked.push(args);
+    }
+    assert_eq!(asked, ["demo", "week demo/wisconsin --at 2027-05-14T16:00"]);
     if std::env::var("RIMEFOLD_REWRITE").is_ok() {
-        let text = format!("{before}{marker}{real}{}", &rest[end..]);
-        std::fs::write(&path, text).expect("written");
+        std::fs::write(&path, renewed).expect("written");
         return;
     }
-    assert_eq!(&rest[..end], real, "run with RIMEFOLD_REWRITE=1 and read the change");
+    assert_eq!(readme, renewed, "run with RIMEFOLD_REWRITE=1 and read the change");
 }
 
 #[test]

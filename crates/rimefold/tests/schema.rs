@@ -88,3 +88,15 @@ fn a_record_and_what_rests_on_it() {
     let ask = ["station", "use", "--garden", &folder, &record, "--json"];
     valid("station", &Ask::new(&ask).run());
 }
+
+#[test]
+fn notes() {
+    let garden = Garden::new("wisconsin");
+    garden.noted(&["--at", "2027-05-14T06:00", "reading", "--min", "31"]);
+    garden.noted(&["covered", "kale"]);
+    let folder = garden.path.display().to_string();
+    let answer =
+        valid("note-list", &Ask::new(&["note", "--garden", &folder, "list", "--json"]).run());
+    let notes = answer["notes"].as_array().expect("notes");
+    assert_eq!((notes.len(), &notes[0]["stands"]), (2, &Value::Bool(true)));
+}

@@ -41,23 +41,27 @@ pub fn markdown(cities: &[City], replayed: &[Year], seed: u64) -> Option<String>
             cell(s.over_fixed),
         );
     }
-    let plan = scores.each.iter().find(|s| s.policy == Policy::Plan)?.over_rule?;
-    let low = plan.over_years.map_or(f64::NEG_INFINITY, |i| i.low);
-    let met = |is: bool| if is { "met" } else { "**missed**" };
-    let _ = write!(
-        out,
-        "\nAims for the evening plan over the best rule: value at least {:.2} ({}: {:.2}), lower end at least {:.2} ({}: \
-         {low:.2}).",
-        AIMS.0,
-        met(plan.value >= AIMS.0),
-        plan.value,
-        AIMS.1,
-        met(low >= AIMS.1),
-    );
-    if let Some(i) = plan.over_draws {
-        let _ = write!(out, " Over the {draws} draws: {:.2} to {:.2}.", i.low, i.high);
+    for (policy, name) in
+        [(Policy::Plan, "evening plan"), (Policy::SeveralNights, "plan of several nights")]
+    {
+        let plan = scores.each.iter().find(|s| s.policy == policy)?.over_rule?;
+        let low = plan.over_years.map_or(f64::NEG_INFINITY, |i| i.low);
+        let met = |is: bool| if is { "met" } else { "**missed**" };
+        let _ = write!(
+            out,
+            "\nAims for the {name} over the best rule: value at least {:.2} ({}: {:.2}), lower end at least {:.2} ({}: \
+             {low:.2}).",
+            AIMS.0,
+            met(plan.value >= AIMS.0),
+            plan.value,
+            AIMS.1,
+            met(low >= AIMS.1),
+        );
+        if let Some(i) = plan.over_draws {
+            let _ = write!(out, " Over the {draws} draws: {:.2} to {:.2}.", i.low, i.high);
+        }
+        out.push('\n');
     }
-    out.push('\n');
     Some(out)
 }
 

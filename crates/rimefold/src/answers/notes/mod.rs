@@ -4,7 +4,8 @@ use diary::entries::JudgedEntry;
 use diary::exchange::file_row::FileRow as _;
 use diary::exchange::note_row::NoteRow;
 use diary::night;
-use serde_json::{Value, json};
+use serde::Serialize;
+use serde_json::Value;
 
 use crate::answers;
 use crate::diary::describe;
@@ -38,16 +39,39 @@ pub fn text(entries: &[JudgedEntry], all: bool, words: &GardenFormat, width: usi
     paper.finish()
 }
 
+/// Version of the layout.
+const LAYOUT: u32 = 1;
+
+/// The answer of `rimefold note list --json`.
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub struct Notes {
+    /// Version of the layout.
+    layout: u32,
+    /// Newest last.
+    notes: Vec<Note>,
+}
+
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct Note {
+    /// The columns of the diary's files, as docs/diary.md tells them.
+    #[serde(flatten)]
+    #[cfg_attr(test, schemars(with = "std::collections::BTreeMap<String, Value>"))]
+    row: Value,
+    /// Whether it has not been taken back.
+    stands: bool,
+}
+
 /// The same for programs, each with whether it stands; members as in docs/diary.md.
 ///
 /// # Errors
 /// A row that cannot be written: our bug.
 pub fn json(entries: &[JudgedEntry]) -> Result<String, Failure> {
-    let row = |k: &JudgedEntry| -> Result<Value, Failure> {
-        let mut row = serde_json::to_value(NoteRow::from_item(&k.entry)).map_err(Failure::bug)?;
-        row["stands"] = json!(k.stands);
-        Ok(row)
+    let note = |k: &JudgedEntry| -> Result<Note, Failure> {
+        let row = serde_json::to_value(NoteRow::from_item(&k.entry)).map_err(Failure::bug)?;
+        Ok(Note { row, stands: k.stands })
     };
-    let notes = entries.iter().map(row).collect::<Result<Vec<_>, _>>()?;
-    answers::json(&json!({"layout": 1, "notes": notes}))
+    let notes = entries.iter().map(note).collect::<Result<Vec<_>, _>>()?;
+    answers::json(&Notes { layout: LAYOUT, notes })
 }
