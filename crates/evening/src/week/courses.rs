@@ -112,6 +112,36 @@ impl NightError {
     }
 }
 
+/// What may become known of some nights, and what each possible night weighs in it.
+#[derive(Clone, Debug)]
+pub struct Courses {
+    /// Evenings and mornings.
+    pub lattice: Lattice,
+    /// By night, the weights of the possible nights at each node of the evening ([`NightError::evening_weights`]).
+    pub evening_weights: Vec<Vec<Vec<f64>>>,
+    /// By night, the node of the morning that each possible night leads to.
+    pub morning_nodes: Vec<Vec<usize>>,
+}
+
+impl Courses {
+    /// Those of nights that err so.
+    #[must_use]
+    pub fn new(nights: &[NightError]) -> Self {
+        let weights = |(t, e): (usize, &NightError)| e.evening_weights(nodes(t).0);
+        Self {
+            lattice: lattice(nights),
+            evening_weights: nights.iter().enumerate().map(weights).collect(),
+            morning_nodes: nights.iter().map(NightError::morning_nodes).collect(),
+        }
+    }
+
+    /// How many nights.
+    #[must_use]
+    pub fn nights(&self) -> usize {
+        self.morning_nodes.len()
+    }
+}
+
 /// Nodes of the evening and of the morning of a night.
 #[must_use]
 pub fn nodes(night: usize) -> (usize, usize) {

@@ -34,6 +34,7 @@ use rayon::prelude::*;
 use crate::error::Error;
 use crate::horizon::{self, Problem, SeveralNights, repair};
 use crate::week::bed::BedCourses;
+use crate::week::courses::Courses;
 use crate::week::losses::BedLosses;
 use crate::week::report::{BedNight, BedWeek, WeekProof, WeekReport};
 use crate::week::weather::Weather;
@@ -54,7 +55,7 @@ pub struct Settings {
 impl Default for Settings {
     fn default() -> Self {
         let planner = horizon::Settings::default();
-        Self { first_nights: 200, later_nights: 96, seed: 1, planner }
+        Self { first_nights: 200, later_nights: 64, seed: 1, planner }
     }
 }
 
@@ -92,7 +93,7 @@ pub fn simulate(
         .collect::<Result<_, _>>()?;
     let losses: Vec<BedLosses> = beds.iter().map(|b| b.losses.clone()).collect();
     let errors: Vec<_> = weather.nights.iter().map(|n| n.error.clone()).collect();
-    let problem = problem::problem(garden, &losses, &errors);
+    let problem = problem::problem(garden, &losses, &Courses::new(&errors));
     Ok(SimulatedNights { weather, beds, problem })
 }
 

@@ -4,41 +4,36 @@ use garden::Garden;
 
 use crate::horizon::{Bed, Decision, Move, Part, Problem};
 use crate::plan::stock;
-use crate::week::courses::{self, NightError};
+use crate::week::courses::{self, Courses};
 use crate::week::lies::{self, Lies};
 use crate::week::losses::BedLosses;
 
 /// Shares of a bed that may be lost already; what a night leaves is rounded to the nearest (chosen).
 pub const LOST: [f64; 5] = [0.0, 0.1, 0.3, 0.6, 0.9];
 
-/// The problem of these beds in nights that err so.
+/// The problem of these beds along these courses.
 ///
 /// A state is what lies and which share is lost already. An evening costs worth · E[(f − lost)⁺ | node], f of row 20 of
 /// docs/science.md, so that what is lost once is not lost twice; a day costs what [`crate::week::days`] says of the rest.
 /// Checked by `week::one_night_is_the_evening_plan`.
 #[must_use]
-pub fn problem(garden: &Garden, beds: &[BedLosses], errors: &[NightError]) -> Problem {
+pub fn problem(garden: &Garden, beds: &[BedLosses], courses: &Courses) -> Problem {
     let lines = stock::lines(garden);
     let labour = &garden.labour;
     let seconds = (60.0 * f64::from(labour.people) * labour.minutes_each) as u32;
     let part = |t: usize| if t.is_multiple_of(2) { Part::Evening } else { Part::Morning };
     let decisions: Vec<Decision> =
-        (0..2 * errors.len() - 1).map(|t| Decision { part: part(t), seconds }).collect();
-    let weights: Vec<_> = errors
-        .iter()
-        .enumerate()
-        .map(|(t, e)| (e.evening_weights(courses::nodes(t).0), e.morning_nodes()))
-        .collect();
+        (0..2 * courses.nights() - 1).map(|t| Decision { part: part(t), seconds }).collect();
     let bed = |b: &BedLosses| {
         let evening = moves(b, lies::in_the_evening);
         let morning = moves(b, lies::in_the_morning);
         let (mut costs, mut becomes) = (Vec::new(), Vec::new());
-        for (t, (evening_weights, morning_nodes)) in weights.iter().enumerate() {
-            costs.push(evening_costs(b, t, &evening, evening_weights));
-            if t + 1 == weights.len() {
+        for t in 0..courses.nights() {
+            costs.push(evening_costs(b, t, &evening, &courses.evening_weights[t]));
+            if t + 1 == courses.nights() {
                 break;
             }
-            becomes.push(after_the_night(b, t, morning_nodes));
+            becomes.push(after_the_night(b, t, &courses.morning_nodes[t]));
             let nodes = courses::nodes(t).1;
             let by_day = |m: &Move| {
                 let (lies, level) = place(m.to);
@@ -55,7 +50,7 @@ pub fn problem(garden: &Garden, beds: &[BedLosses], errors: &[NightError]) -> Pr
     Problem {
         beds: beds.iter().map(bed).collect(),
         decisions,
-        lattice: courses::lattice(errors),
+        lattice: courses.lattice.clone(),
         available: lines.iter().map(|l| l.1).collect(),
         wage_per_minute: labour.worth_of_hour / 60.0,
     }

@@ -1,8 +1,10 @@
 //! The plan of several nights on the evenings of past years: the planner that people use, fed from the replay's tables.
 
+use std::sync::LazyLock;
+
 use evening::horizon::{Problem, dual, repair};
 use evening::night::PlantingAtRisk;
-use evening::week::courses::NightError;
+use evening::week::courses::{Courses, NightError};
 use evening::week::lies::Lies;
 use evening::week::losses::BedLosses;
 use evening::week::problem::{place, problem};
@@ -10,7 +12,7 @@ use milp::Microlp;
 use weather::error_model::sigma_air_k;
 use weather::frost::normal::quantile;
 
-use crate::constants::{LEAD_H, PRICE_STEPS, SEVERAL_NIGHTS_COVERS};
+use crate::constants::{LEAD_H, NIGHTS_AHEAD, PRICE_STEPS, SEVERAL_NIGHTS_COVERS};
 use crate::replay::policy_run::Shares;
 use crate::years::Error;
 use crate::years::drawn_forecast::spread_k;
@@ -46,14 +48,13 @@ pub fn decide(
     most: usize,
 ) -> Result<Decided, Error> {
     let known = night.evening.forecast_c.iter().take_while(|t| !t.is_nan()).count();
-    let nights = known.clamp(1, most.max(1));
-    let errors: Vec<NightError> = (0..nights).map(error).collect();
+    let nights = known.clamp(1, most.clamp(1, NIGHTS_AHEAD));
     let tried: Vec<Vec<usize>> =
         (0..simulation.beds.len()).map(|b| covers(simulation, night, b, lost, lying[b])).collect();
     let losses: Vec<BedLosses> = (0..simulation.beds.len())
         .map(|b| bed_losses(simulation, night, (b, &tried[b]), lost, lying[b], nights))
         .collect();
-    let mut problem = problem(&simulation.garden, &losses, &errors);
+    let mut problem = problem(&simulation.garden, &losses, &TABLES.courses[nights - 1]);
     problem.available.clone_from(&simulation.available);
     count_laying_alone(&mut problem, &losses, simulation, &tried);
     let starts: Vec<usize> = problem.beds.iter().map(|b| b.start).collect();
@@ -83,18 +84,24 @@ pub fn decide(
     Ok(Decided { choice: (0..after.len()).map(choice).collect(), stays, short })
 }
 
-/// How the low of a night errs that lies `ahead` nights ahead.
-fn error(ahead: usize) -> NightError {
-    let sigma = |k: usize| sigma_air_k(LEAD_H + 24.0 * k as f64);
-    let spread = spread_k(1.0, 1.0, ahead);
-    let lows: Vec<f64> = (0..COURSES).map(|m| spread * standard(m)).collect();
-    NightError::new(&lows, sigma(ahead), sigma(0))
+/// What is the same on every evening.
+struct Tables {
+    /// The standard normal number of each course.
+    standard: [f64; COURSES],
+    /// Courses of one night, two and so on.
+    courses: Vec<Courses>,
 }
 
-/// The standard normal number of a course.
-fn standard(course: usize) -> f64 {
-    quantile((course as f64 + 0.5) / COURSES as f64)
-}
+static TABLES: LazyLock<Tables> = LazyLock::new(|| {
+    let standard = std::array::from_fn(|m| quantile((m as f64 + 0.5) / COURSES as f64));
+    let sigma = |k: usize| sigma_air_k(LEAD_H + 24.0 * k as f64);
+    let error = |k: usize| {
+        let lows: Vec<f64> = standard.iter().map(|z| spread_k(1.0, 1.0, k) * z).collect();
+        NightError::new(&lows, sigma(k), sigma(0))
+    };
+    let errors: Vec<NightError> = (0..NIGHTS_AHEAD).map(error).collect();
+    Tables { standard, courses: (1..=NIGHTS_AHEAD).map(|n| Courses::new(&errors[..n])).collect() }
+});
 
 /// The covers that may matter on a bed, as choices: what lies there, and those that cost least tonight, loss and work together.
 fn covers(
@@ -138,13 +145,15 @@ fn bed_losses(
     let choices: &BedChoices = &simulation.beds[bed];
     let worth: f64 = night.at_risk[bed].iter().map(|p| p.worth).sum();
     let shares = |choice: usize, left: bool, ahead: usize| -> Vec<f64> {
-        let each = (0..COURSES).map(|m| {
+        if worth <= 0.0 || !night.matters[bed] {
+            return vec![0.0; COURSES];
+        }
+        let each = TABLES.standard.iter().map(|z| {
             let share = |p: &PlantingAtRisk| {
-                let share = night.share_ahead(bed, choice, p, (left, ahead), standard(m));
+                let share = night.share_ahead(bed, choice, p, (left, ahead), *z);
                 p.worth * (share - lost[bed][p.planting]).max(0.0)
             };
-            let all: f64 = night.at_risk[bed].iter().map(share).sum();
-            if worth > 0.0 && night.matters[bed] { all / worth } else { 0.0 }
+            night.at_risk[bed].iter().map(share).sum::<f64>() / worth
         });
         each.collect()
     };
