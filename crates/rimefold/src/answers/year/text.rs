@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use garden::Garden;
 use garden::fit::{Cover, Item};
+use garden::growth::Carry;
 use history::year::autumn::LastPicking;
 use history::year::chores::ChoreKind;
 use history::year::development::Absent;
@@ -232,8 +233,9 @@ fn wintered(a: &Answer, b: &BedYear, w: &Winter) -> String {
         let (tops, roots) = w.stood.get(i).copied().unwrap_or((None, None));
         let of = |s: f64| (s * w.winters as f64).round() as usize;
         let say = |s: Option<f64>, what: &str| s.map(|s| format!("{what} in {}", of(s)));
+        let below = if w.carry == Carry::Crown { "crowns" } else { "roots" };
         let both: Vec<String> =
-            [say(tops, "tops"), say(roots, "roots")].into_iter().flatten().collect();
+            [say(tops, "tops"), say(roots, below)].into_iter().flatten().collect();
         format!("{} of {}", both.join(", "), count(w.winters, "winter"))
     };
     match w.verdict {
