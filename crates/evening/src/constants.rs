@@ -83,3 +83,15 @@ pub const MORNING_LANE: usize = 4;
 pub const LOOSE_STRAW_W_M_K: f64 = 0.12;
 /// Gap left under a pinned skirt, m (from memory: a few millimetres on average).
 pub const SKIRT_GAP_M: f64 = 0.003;
+
+/// Days before whose cold and warmth plants still show, at most (from memory: winter wheat is hardened in six weeks or so).
+pub const MEMORY_DAYS: i64 = 60;
+/// Share of a planting lost from which it is harm: a tenth (chosen: T10 is published).
+pub const HARM_SHARE: f64 = 0.1;
+/// Steps in which fully hardened leaves freeze through: 80 minutes (canola, PMC519078 table I).
+pub const STEPS_TO_FREEZE_HARDENED: usize = 8;
+/// Chill gathers below this, °C: cucumber's respiration breaks there (Minchin & Simon 1973, abstract), basil is harmed below
+/// it, the frost handbook of FAO has about 12.5.
+pub const CHILL_BELOW_C: f64 = 12.0;
+/// Hours above in which a dose of chill falls by a factor e (cucumber recovers in warmth from 1 to 2 days of it; rough).
+pub const CHILL_FORGOTTEN_H: f64 = 24.0;

@@ -1,7 +1,6 @@
 //! Every cover tried on every bed through every possible night.
 
 use garden::bed::Bed as GardenBed;
-use garden::crops::{ColdLimits, cold_limits};
 use garden::fit::{Cover as Fit, covers};
 use garden::garden::Garden;
 use garden::lying::Lying;
@@ -13,13 +12,15 @@ use microclimate::{Bed, Forcing, Site, State, column, step};
 use quantities::Moment;
 use rayon::prelude::*;
 
+use crate::constants::CHILL_BELOW_C;
 use crate::ensemble::Ensemble;
 use crate::error::Error;
-use crate::harm::{HalfHour, share_lost};
+pub use crate::harm::PlantingAtRisk;
+use crate::harm::{Cold, HalfHour, LongSpell, Memory};
 use crate::physics;
 use crate::priors;
 use crate::report::{Outcome, Spread};
-use crate::steps::{NightSteps, STEPS_A_HALF_HOUR, at_step};
+use crate::steps::{NightSteps, STEPS_A_HALF_HOUR, at_step, hours};
 use crate::tonight::BedCovers;
 
 /// A step, s.
@@ -41,24 +42,15 @@ pub struct BedSimulation<'a> {
     pub at_risk: Vec<PlantingAtRisk>,
 }
 
-/// A planting that cold can harm, and its value at risk.
-#[derive(Clone, Copy, Debug)]
-pub struct PlantingAtRisk {
-    /// Index into the bed's plantings.
-    pub planting: usize,
-    /// Its limits.
-    pub limits: ColdLimits,
-    /// Money.
-    pub worth: f64,
-    /// Whether its tissue is in the soil.
-    pub in_soil: bool,
-}
-
 /// Coldest half-hours of one bed under one cover, member by member.
 #[derive(Clone, Debug)]
 pub struct Coldest {
     /// Most exposed tissue above ground, °C.
     pub tissue: Vec<f64>,
+    /// The same over eighty minutes, °C.
+    pub long: Vec<f64>,
+    /// Dose of that tissue below 12 °C, K h.
+    pub chill_k_h: Vec<f64>,
     /// Air among the plants, °C.
     pub air: Vec<f64>,
     /// Soil at 2 cm, °C.
@@ -87,13 +79,18 @@ impl<'a> BedSimulation<'a> {
             .plantings
             .iter()
             .enumerate()
-            .filter_map(|(planting, p)| {
-                let limits = cold_limits(p.crop, p.stage, p.hardened)?;
-                let in_soil = physics::in_soil(p.stage);
-                Some(PlantingAtRisk { planting, limits, worth: p.worth, in_soil })
-            })
+            .filter_map(|(planting, p)| PlantingAtRisk::new(planting, p))
             .collect();
         Self { garden_bed, bed, column, fits: covers(garden, garden_bed), lies, at_risk }
+    }
+
+    /// Takes in what the days before did to the plants.
+    #[must_use]
+    pub fn after(mut self, memory: &Memory) -> Self {
+        for at_risk in &mut self.at_risk {
+            *at_risk = at_risk.after(&self.garden_bed.plantings[at_risk.planting], memory);
+        }
+        self
     }
 
     /// Brings soil and air to the moment `to`, under what has lain there, through the days before, for the sixteen classes of wetness.
@@ -218,7 +215,10 @@ impl<'a> BedSimulation<'a> {
                 continue;
             }
             seen.residual = seen.residual.max(fluxes.residual_w_m2);
-            let tissue = seen.tissue.push(state.tissue_c(&self.bed, cover) + off);
+            let now = state.tissue_c(&self.bed, cover) + off;
+            let tissue = seen.tissue.push(now);
+            seen.long.push(now);
+            seen.chill_k_h += (Lanes::splat(CHILL_BELOW_C) - now).max(Lanes::splat(0.0)) * hours(1);
             seen.mean_tissue_c.push(mean(tissue));
             seen.air.push(state.air_c + off);
             let soil = seen.soil.push(state.soil.temperature_c[near_2_cm] + off);
@@ -240,17 +240,12 @@ impl<'a> BedSimulation<'a> {
     #[must_use]
     pub fn outcome(&self, coldest: &Coldest, steps: &NightSteps) -> Outcome {
         let members = coldest.tissue.len().max(1) as f64;
-        let of = |s: &PlantingAtRisk, m: usize| {
-            if s.in_soil { coldest.soil[m] } else { coldest.tissue[m] }
-        };
         let mut loss = 0.0;
         let mut chance: f64 = 0.0;
         for planting in &self.at_risk {
-            let each = (0..coldest.tissue.len()).map(|m| of(planting, m));
-            loss += planting.worth
-                * each.clone().map(|t| share_lost(&planting.limits, t)).sum::<f64>()
-                / members;
-            let harmed = each.filter(|t| *t <= planting.limits.t10_c).count() as f64 / members;
+            let each = (0..coldest.tissue.len()).map(|m| planting.share(&coldest.of(planting, m)));
+            loss += planting.worth * each.clone().sum::<f64>() / members;
+            let harmed = each.filter(|s| PlantingAtRisk::harms(*s)).count() as f64 / members;
             chance = chance.max(harmed);
         }
         let shown = self.most_at_risk(coldest);
@@ -278,10 +273,20 @@ impl<'a> BedSimulation<'a> {
     #[must_use]
     pub fn most_at_risk(&self, coldest: &Coldest) -> Option<PlantingAtRisk> {
         let loss = |s: &PlantingAtRisk| {
-            let of = if s.in_soil { &coldest.soil } else { &coldest.tissue };
-            s.worth.max(1.0) * of.iter().map(|t| share_lost(&s.limits, *t)).sum::<f64>()
+            let each = (0..coldest.tissue.len()).map(|m| s.share(&coldest.of(s, m)));
+            s.worth.max(1.0) * each.sum::<f64>()
         };
         self.at_risk.iter().copied().max_by(|a, b| loss(a).total_cmp(&loss(b)))
+    }
+}
+
+impl Coldest {
+    /// The cold at a planting in one of the nights.
+    #[must_use]
+    pub fn of(&self, planting: &PlantingAtRisk, member: usize) -> Cold {
+        let half_hour_c = if planting.in_soil { self.soil[member] } else { self.tissue[member] };
+        let long_c = if planting.in_soil { half_hour_c } else { self.long[member] };
+        Cold { half_hour_c, long_c, chill_k_h: self.chill_k_h[member] }
     }
 }
 
@@ -294,14 +299,31 @@ pub struct SoFar {
 }
 
 /// What a batch has been through since sunset.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 struct Seen {
     tissue: HalfHour<Lanes>,
+    long: LongSpell<Lanes>,
+    chill_k_h: Lanes,
     air: HalfHour<Lanes>,
     soil: HalfHour<Lanes>,
     mean_tissue_c: Vec<f64>,
     half_hours: Vec<Lanes>,
     residual: f64,
+}
+
+impl Default for Seen {
+    fn default() -> Self {
+        Self {
+            tissue: HalfHour::new(),
+            long: LongSpell::new(),
+            chill_k_h: Lanes::splat(0.0),
+            air: HalfHour::new(),
+            soil: HalfHour::new(),
+            mean_tissue_c: Vec::new(),
+            half_hours: Vec::new(),
+            residual: 0.0,
+        }
+    }
 }
 
 fn gather(batches: &[Seen]) -> Coldest {
@@ -316,6 +338,8 @@ fn gather(batches: &[Seen]) -> Coldest {
     let half_hours = batches.first().map_or(0, |b| b.half_hours.len());
     Coldest {
         tissue: all(&|b| b.tissue.coldest),
+        long: all(&|b| b.long.coldest),
+        chill_k_h: all(&|b| b.chill_k_h),
         air: all(&|b| b.air.coldest),
         soil: all(&|b| b.soil.coldest),
         mean_tissue_c: (0..steps)

@@ -3,6 +3,7 @@
 use quantities::{Place, UnitSystem};
 
 use crate::bed::Bed;
+use crate::crops::CropId;
 use crate::schema::words::worded;
 use crate::stock::Stock;
 use crate::supply::Supply;
@@ -22,6 +23,8 @@ pub struct Garden {
     pub site: Site,
     /// Hands, minutes and what an hour of them is worth.
     pub labour: Labour,
+    /// The grower's own crops, in file order.
+    pub crops: Vec<CropId>,
     /// The beds, in file order.
     pub beds: Vec<Bed>,
     /// What is in the shed.

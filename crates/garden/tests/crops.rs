@@ -133,3 +133,104 @@ fn names_forgive_case_plural_and_hyphens() {
     }
     assert!(crops::find("unobtainium").is_none());
 }
+
+/// One crop under its words in America, Britain, Australia and the trade (common practice, no source).
+#[test]
+fn crops_are_known_by_their_words_in_every_region() {
+    for words in [
+        &["pepper", "sweet pepper", "bell pepper", "capsicum", "chilli", "paprika"][..],
+        &["chard", "Swiss chard", "silverbeet"],
+        &["spring onion", "scallion", "green onion", "bunching onion"],
+        &["summer squash", "zucchini", "courgette"],
+        &["eggplant", "aubergine"],
+        &["rutabaga", "swede"],
+        &["arugula", "rocket"],
+        &["snap bean", "French bean", "green bean"],
+        &["pea", "mangetout", "snow pea"],
+        &["sweet potato", "kumara"],
+        &["currant", "blackcurrant", "redcurrant"],
+        &["plum", "damson"],
+        &["citrus", "lemon", "satsuma"],
+        &["beet", "beetroot"],
+    ] {
+        let all: Vec<CropId> = words.iter().map(|w| crop(w)).collect();
+        assert!(all.windows(2).all(|w| w[0] == w[1]), "{words:?}");
+    }
+    for name in [
+        "gooseberry",
+        "blueberry",
+        "raspberry",
+        "parsley",
+        "celery",
+        "celeriac",
+        "runner bean",
+        "lima bean",
+        "shallot",
+        "artichoke",
+        "sour cherry",
+        "pak choi",
+        "Chinese cabbage",
+        "fennel",
+        "chives",
+    ] {
+        assert_eq!(crops::name(crop(name)), name);
+    }
+}
+
+#[test]
+fn no_word_names_two_crops() {
+    for id in crops::all() {
+        assert_eq!(crops::find(crops::name(id)), Some(id), "{}", crops::name(id));
+    }
+    let names = crops::names();
+    for (i, word) in names.iter().enumerate() {
+        assert!(
+            !names[..i]
+                .iter()
+                .any(|w| w != word && crops::same(w, word) && crops::find(w) != crops::find(word))
+        );
+    }
+}
+
+/// The one published damaging range of their species, Beta vulgaris, is −4 to −7 °C (PMC10202904 table 2): chard had −2.5 °C.
+#[test]
+fn chard_stands_what_beet_does() {
+    for hardened in [false, true] {
+        let of =
+            |name| crops::cold_limits(crop(name), Stage::Established, hardened).expect("limits");
+        assert_eq!(of("chard"), of("beet"));
+    }
+}
+
+/// Common practice, no source: what stands in the bed has met the weather, however it was raised.
+#[test]
+fn only_the_young_are_soft() {
+    let whole = garden::template::example(quantities::UnitSystem::Metric);
+    for (start, stage, hardened) in [
+        ("transplant", "established", true),
+        ("transplant", "mature", true),
+        ("transplant", "transplant", false),
+        ("direct-sown", "seedling", true),
+        ("transplant", "seedling", false),
+    ] {
+        let text: String = whole
+            .lines()
+            .filter(|l| !l.starts_with("hardened"))
+            .map(|l| match l.split(" = ").next() {
+                Some("start") => format!("start = \"{start}\"\n"),
+                Some("stage") => format!("stage = \"{stage}\"\n"),
+                _ => format!("{l}\n"),
+            })
+            .collect();
+        let garden = garden::file::read(&text).garden.expect("reads");
+        assert_eq!(garden.beds[0].plantings[0].hardened, hardened, "{start} {stage}");
+    }
+}
+
+#[test]
+fn the_reference_page_is_as_the_table_says() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/crops.md");
+    let there = std::fs::read_to_string(path).unwrap_or_default();
+    let renew = "renew it: cargo run -p garden --example crops_reference > docs/crops.md";
+    assert!(there == crops::reference::page(), "docs/crops.md is not what the table says; {renew}");
+}

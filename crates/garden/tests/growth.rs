@@ -297,7 +297,7 @@ fn what_is_carried_over_winter_has_its_limits() {
             Some(growth::Carry::Roots) => {
                 assert!(g.winter_root_c.is_some() && g.winter_top_c().is_none(), "{name}");
             }
-            Some(growth::Carry::Both) => {
+            Some(growth::Carry::Both | growth::Carry::Crown) => {
                 assert!(g.winter_root_c.is_some() && g.winter_top_c().is_some(), "{name}");
             }
             None => assert!(g.winter_top_c().is_none(), "{name}"),

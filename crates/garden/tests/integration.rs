@@ -4,9 +4,11 @@
 mod crops;
 mod fit;
 mod growth;
+mod hardening;
 mod hoops;
 mod lying;
 mod malformed;
+mod own_crops;
 mod rows;
 mod schema;
 mod template;

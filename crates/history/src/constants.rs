@@ -74,6 +74,11 @@ pub const YOUNG_SHARE: f64 = 0.3;
 pub const EMERGED_SHARE: f64 = 0.1;
 /// Share of the way to first picking at which flowers open on what bears fruit (from memory, rough).
 pub const BLOOM_SHARE: f64 = 0.6;
+/// What is planted in autumn is planted when the days of a fortnight come to no more than this in the mean, °C (common
+/// practice, no source: garlic about the first hard frosts, so that it roots and hardly sprouts).
+pub const PLANTED_BELOW_C: f64 = 10.0;
+/// Days of that mean (chosen).
+pub const PLANTED_DAYS: usize = 14;
 /// Winter is taken from this day (chosen: 16 September, in the south 17 March) …
 pub const WINTER_FROM: usize = 258;
 /// … to this (chosen: 1 May, in the south 29 October).

@@ -54,6 +54,7 @@ fn the_short_cut_decides_as_tonight() {
             }
             nights += 1;
             night.evening.air_error_k = 0.0;
+            know_ten_days(&garden, &batch, &mut night, lane);
             let run = PolicyRun::new(&simulation, &ranks, &none);
             let problem = run.problem(&night, Information::Forecast, None);
             let mine = best(&problem, &Microlp).expect("a plan");
@@ -89,6 +90,18 @@ fn the_short_cut_decides_as_tonight() {
     // Foreseen lower by `OTHER_LOWER_K`, the short cut's middle is the evening's.
     assert!((0..2).all(|w| per(sum.lower_k[w], sum.count[w]).abs() < 0.05));
     assert!(sum.off.abs() < 0.1 * sum.theirs, "{} {}", sum.off, sum.theirs);
+}
+
+/// The replay knows the days of the whole season, the evening ten: plants are taken as hardened as the evening has them.
+fn know_ten_days(garden: &garden::Garden, batch: &Batch, night: &mut Night<'_>, lane: usize) {
+    let ten = &batch.weather.days[night.d.saturating_sub(10)..night.d];
+    let days_c = ten.iter().map(|d| f64::from(d.mean_c[lane])).collect();
+    let memory = evening::harm::Memory { days_c, chill_k_h: 0.0 };
+    for (bed, at_risk) in garden.beds.iter().zip(&mut night.at_risk) {
+        for planting in at_risk {
+            *planting = planting.after(&bed.plantings[planting.planting], &memory);
+        }
+    }
 }
 
 fn compare(

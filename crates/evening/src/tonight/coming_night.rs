@@ -9,6 +9,7 @@ use weather::Forecast;
 use crate::constants::LONGEST_GAP_H;
 use crate::ensemble::ForecastSeries;
 use crate::error::Error;
+use crate::harm::Memory;
 use crate::report::SunTimes;
 use crate::steps::{NightSteps, at_step};
 use crate::tonight::{night_times, soil_spin_up};
@@ -25,6 +26,8 @@ pub struct ComingNight {
     pub sky: ForecastSeries,
     /// The days before its first step.
     pub before: Vec<Forcing<Lanes>>,
+    /// What they did to plants, where they are known.
+    pub memory: Memory,
     /// Doubt about the soil's warmth, K.
     pub soil_sigma_k: f64,
     /// What widens the chances, in sentences.
@@ -58,9 +61,10 @@ pub fn coming_night(
         );
     }
     let before = ForecastSeries::new(&all_hours, garden.place);
+    let memory = soil_spin_up::memory(&before, &all_hours, steps.start);
     let (before, soil_sigma_k) =
         soil_spin_up::days_before(&before, &all_hours, steps.start, garden.units, &mut doubts);
-    Ok(ComingNight { hours: all_hours, sun, steps, sky, before, soil_sigma_k, doubts })
+    Ok(ComingNight { hours: all_hours, sun, steps, sky, before, memory, soil_sigma_k, doubts })
 }
 
 fn past_and_forecast(

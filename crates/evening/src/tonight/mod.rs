@@ -94,7 +94,9 @@ pub fn tonight(
         .beds
         .iter()
         .enumerate()
-        .map(|(b, bed)| BedSimulation::new(garden, bed, lies_on(b), forecast.wind_height_m))
+        .map(|(b, bed)| {
+            BedSimulation::new(garden, bed, lies_on(b), forecast.wind_height_m).after(&night.memory)
+        })
         .collect();
     let sunrise_today = if night_times::sun_is_up(garden, asked_at)? {
         Some(night_times::this_day(garden, asked_at)?.1)

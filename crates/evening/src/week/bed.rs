@@ -10,7 +10,6 @@ use microclimate::{Forcing, Site, State, step};
 
 use crate::constants::MORNING_LANE;
 use crate::error::Error;
-use crate::harm::share_lost;
 use crate::night::{BedSimulation, Coldest, SoFar};
 use crate::report::Outcome;
 use crate::steps::{NightSteps, hours, steps_between};
@@ -64,7 +63,7 @@ pub fn courses(
     wind_height_m: f64,
     weather: &Weather,
 ) -> Result<BedCourses, Error> {
-    let simulation = BedSimulation::new(garden, bed, lies, wind_height_m);
+    let simulation = BedSimulation::new(garden, bed, lies, wind_height_m).after(&weather.memory);
     let fits = simulation.fits.clone();
     let walk = Walk { garden, simulation: &simulation, weather };
     let spun = simulation.spin_up(garden, &weather.before, weather.start())?;
@@ -267,10 +266,7 @@ impl Walk<'_> {
         let at_risk = &self.simulation.at_risk;
         let worth: f64 = at_risk.iter().map(|s| s.worth).sum();
         let share = |m: usize| {
-            let lost = at_risk.iter().map(|s| {
-                let tissue = if s.in_soil { cold.soil[m] } else { cold.tissue[m] };
-                s.worth * share_lost(&s.limits, tissue)
-            });
+            let lost = at_risk.iter().map(|s| s.worth * s.share(&cold.of(s, m)));
             if worth > 0.0 { lost.sum::<f64>() / worth } else { 0.0 }
         };
         let shares = (0..cold.tissue.len()).map(share).collect();

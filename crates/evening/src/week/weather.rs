@@ -11,6 +11,7 @@ use weather::error_model::sigma_air_k;
 use crate::constants::{LONGEST_GAP_H, NIGHT_ENDS_AFTER_SUNRISE_S};
 use crate::ensemble::{Ensemble, ForecastSeries};
 use crate::error::Error;
+use crate::harm::Memory;
 use crate::report::Spread;
 use crate::steps::{NightSteps, at_step, steps_between};
 use crate::tonight::coming_night::{ComingNight, coming_night};
@@ -42,6 +43,8 @@ pub struct Weather {
     pub plain: Vec<Forcing<Lanes>>,
     /// The days before.
     pub before: Vec<Forcing<Lanes>>,
+    /// What they did to plants.
+    pub memory: Memory,
     /// Doubt about the soil's warmth, K.
     pub soil_sigma_k: f64,
     /// What widens the chances.
@@ -67,8 +70,16 @@ pub fn nights(
     asked_at: Moment,
     settings: Settings,
 ) -> Result<Weather, Error> {
-    let ComingNight { hours: all_hours, sun: first, steps, before, soil_sigma_k, doubts, .. } =
-        coming_night(garden, forecast, past, asked_at)?;
+    let ComingNight {
+        hours: all_hours,
+        sun: first,
+        steps,
+        before,
+        memory,
+        soil_sigma_k,
+        doubts,
+        ..
+    } = coming_night(garden, forecast, past, asked_at)?;
     let reached = forecast.hours.last().map_or(asked_at, |h| h.interval.end);
     let mut all = Vec::new();
     let (mut sun_times, mut steps) = ((first.sunset, first.sunrise), steps);
@@ -102,7 +113,7 @@ pub fn nights(
     let line = ForecastSeries::new(&all_hours, garden.place);
     let start = all.first().map_or(asked_at, |n| n.steps.start);
     let plain = Ensemble::plain(&line, start, steps_between(start, last));
-    Ok(Weather { nights: all, plain, before, soil_sigma_k, doubts })
+    Ok(Weather { nights: all, plain, before, memory, soil_sigma_k, doubts })
 }
 
 fn night(

@@ -1,12 +1,24 @@
 //! Crops and small fruits: what cold, heat and darkness do to them, by stage.
 //!
-//! The numbers live in `table.toml`, each with the key of its source; `docs/crops.md` explains the choices.
+//! The numbers live in `table.toml`, each with the key of its source; `docs/crops.md` is made from it.
+//!
+//! | module | holds |
+//! |---|---|
+//! | [`hardening`] | how plants harden on cold days |
+//! | `own` | a grower's own crops |
+//! | `table`, [`mod@reference`] | the table, and docs/crops.md made from it |
 
+pub mod hardening;
+mod own;
+pub mod reference;
 mod table;
 
+use crate::crops::own::own_row;
 use crate::crops::table::{Row, table};
 
-/// A crop's place in the crop table.
+pub use own::{OwnCrop, own};
+
+/// A crop: its place in the crop table, or after it among growers' own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct CropId(pub usize);
 
@@ -47,7 +59,7 @@ const PLAIN: [(&str, Stage); 5] = [
     ("mature", Stage::Mature),
 ];
 
-/// Every crop.
+/// Every crop of the table.
 pub fn all() -> impl Iterator<Item = CropId> {
     (0..table().crop.len()).map(CropId)
 }
@@ -57,6 +69,12 @@ pub fn all() -> impl Iterator<Item = CropId> {
 pub fn find(name: &str) -> Option<CropId> {
     let wanted = plain(name);
     all().find(|id| row(*id).is_some_and(|r| r.words().any(|w| plain(w) == wanted)))
+}
+
+/// Whether two words name the same crop: case, spaces, hyphens and a plural s do not matter.
+#[must_use]
+pub fn same(one: &str, other: &str) -> bool {
+    plain(one) == plain(other)
 }
 
 /// Every name and alias, for suggestions.
@@ -75,7 +93,7 @@ pub fn name(crop: CropId) -> &'static str {
 #[must_use]
 pub fn stages(crop: CropId) -> Vec<(&'static str, Stage)> {
     let Some(row) = row(crop) else { return Vec::new() };
-    let plain_stages = PLAIN.into_iter().filter(|(_, s)| row.cold(*s, false).is_some());
+    let plain_stages = PLAIN.into_iter().filter(|(_, s)| row.cold(*s, 0.0).is_some());
     let bloom = row.bloom.iter().enumerate();
     plain_stages.chain(bloom.map(|(i, b)| (b.stage.as_str(), Stage::Bloom(i as u8)))).collect()
 }
@@ -92,10 +110,33 @@ pub fn stage_word(crop: CropId, stage: Stage) -> &'static str {
     stages(crop).into_iter().find(|(_, s)| *s == stage).map_or("?", |(w, _)| w)
 }
 
-/// The cold limits of a crop at a stage; `None` where the stage does not apply to the crop.
+/// The cold limits of a crop at a stage by the grower's word for how it was raised; `None` where the stage does not apply
+/// to the crop.
 #[must_use]
 pub fn cold_limits(crop: CropId, stage: Stage, hardened: bool) -> Option<ColdLimits> {
-    row(crop)?.cold(stage, hardened)
+    limits_at(crop, stage, hardness(hardened))
+}
+
+/// The cold limits of a crop at a stage and a hardness, 0 to 1; see [`hardening`].
+///
+/// T10 and T90 run straight between tender (0), hardened (½) and, for grown leaves, winter (1). Bloom does not harden.
+/// Checked by `hardening::limits_pass_through_their_three_rows`.
+/// Equation 91 of docs/science.md.
+#[must_use]
+pub fn limits_at(crop: CropId, stage: Stage, hardness: f64) -> Option<ColdLimits> {
+    row(crop)?.cold(stage, hardness)
+}
+
+/// Hardness by the grower's word alone.
+#[must_use]
+pub fn hardness(hardened: bool) -> f64 {
+    if hardened { hardening::HARDENED } else { 0.0 }
+}
+
+/// How fast a crop hardens at a stage, winter wheat 1; `None` for what cold days do not harden.
+#[must_use]
+pub fn hardening_speed(crop: CropId, stage: Stage) -> Option<f64> {
+    row(crop)?.hardens.filter(|_| !matches!(stage, Stage::SeedBed | Stage::Bloom(_)))
 }
 
 /// Usual height, m, and share of the ground hidden at a stage (from memory).
@@ -118,10 +159,10 @@ pub fn heat_limit_c(crop: CropId) -> f64 {
     row(crop).map_or(32.0, |r| r.heat_c)
 }
 
-/// Air temperature below which chilling harms without frost, °C.
+/// Dose of cold below 12 °C, frost or none, that takes a tenth and nine tenths, K h; `None` for what no chill harms.
 #[must_use]
-pub fn chill_limit_c(crop: CropId) -> Option<f64> {
-    row(crop)?.chill_c
+pub fn chill_dose_k_h(crop: CropId) -> Option<[f64; 2]> {
+    row(crop)?.chill
 }
 
 /// Whether flowers at this stage need insects.
@@ -134,10 +175,11 @@ pub fn needs_bees(crop: CropId, stage: Stage) -> bool {
     })
 }
 
-/// Highest freezing point of the harvested produce, °C (USDA Handbook 66). Not a damage limit of the living plant.
+/// Highest freezing point, °C: no ice forms above it, so no frost harms. Of the harvested produce (USDA Handbook 66), 0 where
+/// none is listed: pure water. How far below it the living plant is harmed is for [`limits_at`] to say.
 #[must_use]
-pub fn freezing_point_c(crop: CropId) -> Option<f64> {
-    row(crop)?.freezing_c
+pub fn freezing_point_c(crop: CropId) -> f64 {
+    row(crop).and_then(|r| r.freezing_c).unwrap_or(0.0)
 }
 
 /// Base temperature of its growing degree-days, °C.
@@ -166,8 +208,15 @@ pub fn mulch_may_do(crop: CropId, stage: Stage) -> bool {
         && size(crop, stage).0 <= 0.12
 }
 
+/// Name of the crop of the table that a crop is, or is like.
+#[must_use]
+pub(crate) fn table_name(crop: CropId) -> &'static str {
+    row(crop).map_or("?", |r| r.like.as_deref().unwrap_or(&r.name))
+}
+
 fn row(crop: CropId) -> Option<&'static Row> {
-    table().crop.get(crop.0)
+    let own = crop.0.checked_sub(table().crop.len());
+    own.map_or_else(|| table().crop.get(crop.0), own_row)
 }
 
 /// A word without case, spaces, hyphens and plural.

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::bed::{Bed, Mulch, OnNow};
-use crate::crops;
+use crate::crops::{self, CropId, Stage};
 use crate::file::hoops::hoops;
 use crate::file::supply;
 use crate::file::table::{Reader, Table};
@@ -16,6 +16,7 @@ pub fn beds(
     r: &mut Reader,
     top: &Table<'_>,
     sheets: &[Sheet],
+    own: Option<&[(String, CropId)]>,
 ) -> Option<(Vec<Bed>, Vec<Range<usize>>)> {
     let tables = top.tables(r, "bed");
     if tables.is_empty() && !top.has("bed", r.units) {
@@ -25,7 +26,7 @@ pub fn beds(
     let mut spans = Vec::new();
     for t in tables {
         let span = t.span_of("name");
-        match (bed(r, &t, sheets), &mut out) {
+        match (bed(r, &t, sheets, own), &mut out) {
             (Some(bed), Some(beds)) => {
                 if beds.iter().any(|b| b.name == bed.name) {
                     r.fault(
@@ -43,7 +44,12 @@ pub fn beds(
     Some((out?, spans))
 }
 
-fn bed(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<Bed> {
+fn bed(
+    r: &mut Reader,
+    t: &Table<'_>,
+    sheets: &[Sheet],
+    own: Option<&[(String, CropId)]>,
+) -> Option<Bed> {
     let name = t.text(r, "name");
     let position_m = t.pair(r, "position");
     let length_m = t.number(r, "length");
@@ -55,7 +61,7 @@ fn bed(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<Bed> {
     let hoops = t.table(r, "hoops").map(|h| hoops(r, &h));
     let on_now = t.table(r, "on_now").map(|o| on_now(r, &o, sheets));
     let plantings: Vec<Option<Planting>> =
-        t.tables(r, "planting").iter().map(|p| planting(r, p)).collect();
+        t.tables(r, "planting").iter().map(|p| planting(r, p, own)).collect();
     let needs: Vec<Option<Need>> = t.tables(r, "need").iter().map(|n| supply::need(r, n)).collect();
     Some(Bed {
         name: name?,
@@ -102,17 +108,20 @@ fn on_now(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<OnNow> {
     Some(OnNow { sheet: sheet?, layers: layers?, left_on })
 }
 
-fn planting(r: &mut Reader, t: &Table<'_>) -> Option<Planting> {
+fn planting(r: &mut Reader, t: &Table<'_>, own: Option<&[(String, CropId)]>) -> Option<Planting> {
     let crop_word = t.text(r, "crop");
     let stage_word = t.text(r, "stage");
     let start = t.word(r, "start");
-    let hardened = t.flag(r, "hardened").unwrap_or(start == Some(Start::DirectSown));
+    let hardened = t.flag(r, "hardened");
     let worth = t.number(r, "worth");
     let height = t.number(r, "height");
     let cover = t.number(r, "ground_cover");
     let crop_word = crop_word?;
-    let Some(crop) = crops::find(&crop_word) else {
-        r.unknown_word(t.span_of("crop"), "crop", &crop_word, &crops::names());
+    let of_own = own?.iter().find(|c| crops::same(&c.0, &crop_word)).map(|c| c.1);
+    let Some(crop) = of_own.or_else(|| crops::find(&crop_word)) else {
+        let own = own?.iter().map(|c| c.0.as_str());
+        let valid: Vec<&str> = crops::names().into_iter().chain(own).collect();
+        r.unknown_word(t.span_of("crop"), "crop", &crop_word, &valid);
         return None;
     };
     let stage_word = stage_word?;
@@ -127,9 +136,14 @@ fn planting(r: &mut Reader, t: &Table<'_>) -> Option<Planting> {
         crop,
         start: start?,
         stage,
-        hardened,
+        hardened: hardened.unwrap_or(start == Some(Start::DirectSown) || stands_outside(stage)),
         worth: worth?,
         height_m: height.unwrap_or(usual_height),
         ground_cover: cover.unwrap_or(usual_cover),
     })
+}
+
+/// What has stood in the bed since before: it has met the weather, however it was raised.
+fn stands_outside(stage: Stage) -> bool {
+    matches!(stage, Stage::Established | Stage::Mature | Stage::Bloom(_))
 }

@@ -1,6 +1,7 @@
 //! `garden.toml`: text in, a garden with every fault and warning out, each with its place in the text.
 
 mod bed;
+mod crop;
 mod hoops;
 mod place;
 mod stock;
@@ -91,12 +92,15 @@ fn garden(r: &mut Reader, top: &Table<'_>) -> Option<(Garden, Spans)> {
     let labour = top.table(r, "labour").and_then(|t| place::labour(r, &t));
     let stock = top.table(r, "stock").and_then(|t| stock::stock(r, &t));
     let sheets = stock.as_ref().map(|s| s.0.sheets.as_slice()).unwrap_or_default();
-    let beds = bed::beds(r, top, sheets);
+    let own = crop::crops(r, top);
+    // A planting of an own crop that could not be read has that one fault and no other.
+    let beds = bed::beds(r, top, sheets, own.as_deref());
     let supply =
         top.table(r, "supply").map_or_else(|| Some(Supply::default()), |t| supply::supply(r, &t));
     let (place, zone) = place?;
     let (stock, sheet_spans, pins) = stock?;
     let (beds, bed_spans) = beds?;
+    let crops = own?.into_iter().map(|c| c.1).collect();
     let garden = Garden {
         name: name?,
         units: units?,
@@ -104,6 +108,7 @@ fn garden(r: &mut Reader, top: &Table<'_>) -> Option<(Garden, Spans)> {
         zone,
         site: site?,
         labour: labour?,
+        crops,
         beds,
         stock,
         supply: supply?,

@@ -320,5 +320,5 @@ fn checked(r: &mut Reader, key: &Key, full: &str, value: &Spanned<DeValue<'_>>) 
         r.fault(value.span(), format!("{full} is {x}"), "a whole number");
         return None;
     }
-    Some(x * span.unit.pick(r.units).si)
+    Some(span.unit.pick(r.units).to_si(x))
 }

@@ -69,6 +69,8 @@ pub struct Growth {
     pub set_max_c: Option<f64>,
     /// Minimum of the night, least and most, between which fruit sets, °C.
     pub set_night_c: Option<[f64; 2]>,
+    /// Whether it is planted in autumn and picked the next summer.
+    pub in_autumn: bool,
     /// What is carried over winter.
     pub carry: Option<Carry>,
     /// Soil temperature at which root, bulb or crown is harmed, °C.
@@ -84,7 +86,7 @@ pub struct Growth {
 /// Checked by `growth::every_crop_has_its_row`.
 #[must_use]
 pub fn crop_growth(crop: CropId) -> Option<Growth> {
-    let r = row(crops::name(crop))?;
+    let r = row(crops::table_name(crop))?;
     let base_c = crops::gdd_base_c(crop).or_else(|| Some((r.base_f? - 32.0) / 1.8))?;
     let a_day = |mean: f64| {
         degree_days(mean - HALF_SWING_K, mean + HALF_SWING_K, base_c, r.upper, Method::Sine)
@@ -106,6 +108,7 @@ pub fn crop_growth(crop: CropId) -> Option<Growth> {
         bolting: bolting(r, heat),
         set_max_c: r.sets.then_some(heat),
         set_night_c: r.night,
+        in_autumn: r.autumn,
         carry: r.carry,
         winter_root_c: r.root,
         winter_root_m: r.lies.unwrap_or(USUAL_ROOT_CM) / 100.0,

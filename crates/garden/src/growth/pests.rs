@@ -59,7 +59,7 @@ fn table() -> &'static Table {
 /// Checked by `growth::pests_fly_at_the_published_sums`.
 #[must_use]
 pub fn pests_of_crop(crop: CropId) -> Vec<Pest> {
-    let name = crops::name(crop);
+    let name = crops::table_name(crop);
     table().pest.iter().filter(|r| r.crops.iter().any(|c| c == name)).map(pest).collect()
 }
 

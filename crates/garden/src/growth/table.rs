@@ -29,6 +29,8 @@ pub enum Carry {
     Roots,
     /// Both.
     Both,
+    /// Leaves to pick, and a crown from which they come again: the plant lives while that does.
+    Crown,
 }
 
 #[derive(Deserialize)]
@@ -58,6 +60,8 @@ pub struct Row {
     #[serde(default)]
     pub sets: bool,
     pub night: Option<[f64; 2]>,
+    #[serde(default)]
+    pub autumn: bool,
     pub carry: Option<Carry>,
     pub root: Option<f64>,
     pub lies: Option<f64>,

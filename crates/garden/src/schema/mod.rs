@@ -173,8 +173,8 @@ impl Span {
     /// Least and greatest in these units, to two decimals.
     #[must_use]
     pub fn range(self, units: UnitSystem) -> (f64, f64) {
-        let si = self.unit.pick(units).si;
-        let shown = |x: f64| (x / si * 100.0).round() / 100.0;
+        let scale = self.unit.pick(units);
+        let shown = |x: f64| (scale.reading(x) * 100.0).round() / 100.0;
         (shown(self.least), shown(self.most))
     }
 }

@@ -19,8 +19,10 @@ pub struct Scale {
     pub ending: &'static str,
     /// What a person reads.
     pub shown: &'static str,
-    /// One of it in SI (film: in µm; cloth: in g/m²).
+    /// One of it in SI (film: in µm; cloth: in g/m²; temperatures: in °C).
     pub si: f64,
+    /// What is read where it is 0 in SI.
+    pub zero: f64,
 }
 
 impl Unit {
@@ -34,8 +36,22 @@ impl Unit {
     }
 }
 
+impl Scale {
+    /// A reading in SI.
+    #[must_use]
+    pub const fn to_si(self, reading: f64) -> f64 {
+        (reading - self.zero) * self.si
+    }
+
+    /// What is read of something in SI.
+    #[must_use]
+    pub const fn reading(self, si: f64) -> f64 {
+        si / self.si + self.zero
+    }
+}
+
 const fn scale(ending: &'static str, shown: &'static str, si: f64) -> Scale {
-    Scale { ending, shown, si }
+    Scale { ending, shown, si, zero: 0.0 }
 }
 
 /// One thousandth of an inch, µm (exact).
@@ -66,6 +82,11 @@ pub const PULL: Unit =
 /// Differences of temperature.
 pub const KELVIN: Unit =
     Unit { us: scale("_f", "°F", FAHRENHEIT_K), metric: scale("_c", "°C", 1.0) };
+/// Temperatures.
+pub const TEMPERATURE: Unit = Unit {
+    us: Scale { zero: 32.0, ..scale("_f", "°F", FAHRENHEIT_K) },
+    metric: scale("_c", "°C", 1.0),
+};
 /// Volumes.
 pub const VOLUME: Unit = Unit {
     us: scale("_ft3", "cubic feet", FOOT_M * FOOT_M * FOOT_M),

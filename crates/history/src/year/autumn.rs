@@ -1,6 +1,6 @@
 //! Last picking in autumn, open and under each cover, and what the cover gains.
 
-use garden::growth::Carry;
+use garden::growth::{Carry, Day};
 
 use crate::constants::{DAYS_A_PICKING, SPRING_ENDS};
 use crate::year::dates::{DAYS, Dates};
@@ -24,14 +24,17 @@ pub struct LastPicking {
 
 /// Last picking: open, then under each cover, as if a planting of the crop were still picked then.
 ///
-/// Of each year from the end of spring the day before the first night that takes more than half of hardened plants
-/// (tissue below (T10 + T90)/2), or for roots the first on which the soil around them falls below their limit.
+/// Of each year from the end of spring the day before the first night that takes more than half of plants as hardened as that
+/// autumn has made them (tissue below (T10 + T90)/2), or for roots the first on which the soil around them falls below their limit.
 /// Checked by `year::covers_only_lengthen_autumn_and_only_help_the_winter` and `year::tender_crops_go_out_in_may`.
 /// Equation 71 of docs/science.md.
 #[must_use]
 pub fn last_pickings(past: &Past, bed: usize, life: &Development, risk: f64) -> Vec<LastPicking> {
-    let root_c = life.growth.winter_root_c.filter(|_| life.growth.carry != Some(Carry::Tops));
-    let of = |choice| Some((choice, ends(past.laid(bed, choice)?, life, root_c)));
+    let root_c = life
+        .growth
+        .winter_root_c
+        .filter(|_| !matches!(life.growth.carry, Some(Carry::Tops | Carry::Crown)));
+    let of = |choice| Some((choice, ends(past, past.laid(bed, choice)?, life, root_c)));
     let Some((_, open)) = of(0) else { return Vec::new() };
     let choices = past.covers(bed).map_or(0, <[_]>::len) + 1;
     let row = |(choice, ends): (usize, Dates)| {
@@ -56,11 +59,22 @@ pub fn last_pickings(past: &Past, bed: usize, life: &Development, risk: f64) -> 
 }
 
 /// Of each year the day before the night that ends it.
-fn ends(nights: &Nights, life: &Development, root_c: Option<f64>) -> Dates {
-    let (coldest_c, limit) = match root_c {
-        Some(limit) => (nights.root_c(life.growth.winter_root_m), limit),
-        None => (&nights.tissue_c, half_lost_c(&life.hardened)),
+fn ends(past: &Past, nights: &Nights, life: &Development, root_c: Option<f64>) -> Dates {
+    let first = |year: &Vec<f32>, limit: &dyn Fn(usize) -> f64| {
+        (SPRING_ENDS..DAYS).find(|i| f64::from(year[*i]) < limit(*i))
     };
-    let year = |year: &Vec<f32>| (SPRING_ENDS..DAYS).find(|i| f64::from(year[*i]) < limit);
-    Dates(coldest_c.iter().map(year).collect())
+    let dates = match root_c {
+        Some(root_c) => {
+            let coldest_c = nights.root_c(life.growth.winter_root_m);
+            coldest_c.iter().map(|year| first(year, &|_| root_c)).collect()
+        }
+        None => {
+            let year = |(year, days): (&Vec<f32>, &Vec<Day>)| {
+                let limits = life.late_limits(days);
+                first(year, &|i| limits.get(i).map_or(f64::NEG_INFINITY, half_lost_c))
+            };
+            nights.tissue_c.iter().zip(past.days()).map(year).collect()
+        }
+    };
+    Dates(dates)
 }

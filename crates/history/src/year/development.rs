@@ -1,8 +1,8 @@
 //! One planting: how it grows, and the cold that it stands at each age.
 
-use crate::constants::{EMERGED_SHARE, YOUNG_SHARE};
-use garden::crops::{ColdLimits, Stage, cold_limits};
-use garden::growth::{self, Growth, Start};
+use crate::constants::{EMERGED_SHARE, SPRING_ENDS, YOUNG_SHARE};
+use garden::crops::{self, ColdLimits, Stage, cold_limits, hardening};
+use garden::growth::{self, Day, Growth, Start};
 use garden::planting::{self, Planting};
 
 /// Why something of a planting is not calculated.
@@ -14,6 +14,8 @@ pub enum Absent {
     NoLimits,
     /// It stands for years and is not set out every spring.
     Perennial,
+    /// It is planted in autumn and picked in summer.
+    PickedInSummer,
     /// It is not usually carried over winter.
     NotCarried,
     /// No two years of the record follow each other.
@@ -35,8 +37,35 @@ pub struct Development {
     young: ColdLimits,
     /// What it stands when grown, not having met cold by degrees unless the garden file says so.
     pub grown: ColdLimits,
-    /// What it stands in autumn, having met cold by degrees.
+    /// What it stands in autumn where the days that hardened it are not counted.
     pub hardened: ColdLimits,
+    /// Its stage in autumn.
+    late: Stage,
+}
+
+/// Hardness of a planting through the days of a year, from day `from` on; `None` for what cold days do not harden.
+///
+/// It is `start` on the first of them and follows the mean of each day's minimum and maximum; a day that is not known
+/// changes nothing.
+#[must_use]
+pub fn hardness_through(
+    p: (crops::CropId, Stage),
+    days: &[Day],
+    from: usize,
+    start: f64,
+) -> Option<Vec<f64>> {
+    let speed = crops::hardening_speed(p.0, p.1)?;
+    let after = |hardness: f64, day: &Day| match (day.tmin_c, day.tmax_c) {
+        (Some(low), Some(high)) => hardening::after_day(hardness, 0.5 * (low + high), speed),
+        _ => hardness,
+    };
+    let mut out = vec![start; from.min(days.len())];
+    let mut now = start;
+    for day in days.iter().skip(from) {
+        now = after(now, day);
+        out.push(now);
+    }
+    Some(out)
 }
 
 impl Development {
@@ -61,6 +90,9 @@ impl Development {
         let limits = |stages: &[Stage], hardened: bool| {
             stages.iter().find_map(|s| cold_limits(p.crop, *s, hardened))
         };
+        let has = |stage: &Stage| cold_limits(p.crop, *stage, true).is_some();
+        let late = [Stage::Mature, Stage::Established].into_iter().find(has);
+        let late = late.ok_or(Absent::NoLimits)?;
         let grown_up = [Stage::Established, Stage::Mature];
         let begin = if start == Start::SetOut { Stage::Transplant } else { Stage::Seedling };
         let young = [begin, Stage::Seedling, Stage::Transplant, Stage::Established, Stage::Mature];
@@ -73,8 +105,29 @@ impl Development {
             seed: (start != Start::SetOut).then(|| limits(&[Stage::SeedBed], p.hardened)).flatten(),
             young: limits(&young, p.hardened).ok_or(Absent::NoLimits)?,
             grown: limits(&grown_up, p.hardened).ok_or(Absent::NoLimits)?,
-            hardened: limits(&[Stage::Mature, Stage::Established], true).ok_or(Absent::NoLimits)?,
+            hardened: limits(&[late], true).ok_or(Absent::NoLimits)?,
+            late,
         })
+    }
+
+    /// What it stands on each day of a year from the end of spring on, grown in the open; the same every day for what cold
+    /// days do not harden.
+    #[must_use]
+    pub fn late_limits(&self, days: &[Day]) -> Vec<ColdLimits> {
+        let of = |hardness| {
+            crops::limits_at(self.growth.crop, self.late, hardness).unwrap_or(self.hardened)
+        };
+        // In the middle of summer nothing is hardened.
+        hardness_through((self.growth.crop, self.late), days, SPRING_ENDS, 0.0)
+            .map_or_else(|| vec![self.hardened; days.len()], |h| h.into_iter().map(of).collect())
+    }
+
+    /// What it stands in the second half of winter: fully hardened, where cold days harden it.
+    #[must_use]
+    pub fn winter_limits(&self) -> ColdLimits {
+        let hardens = crops::hardening_speed(self.growth.crop, self.late).is_some();
+        let full = hardens.then(|| crops::limits_at(self.growth.crop, self.late, 1.0)).flatten();
+        full.unwrap_or(self.hardened)
     }
 
     /// Whether a night takes more than a tenth, that is, the tissue falls below T10 of its age.

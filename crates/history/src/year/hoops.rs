@@ -83,10 +83,14 @@ fn annual(past: &Past, bed: usize, year: &PlantingYear, life: &Development, (ris
     let wintered = year.winter.as_ref().is_ok_and(|w| matches!(w.verdict, Verdict::Under(_)));
     let sums = sums(&past.under(bed, choice), &life.growth);
     let Some(open) = past.laid(bed, 0) else { return };
+    let late: Vec<_> = past.days().iter().map(|days| life.late_limits(days)).collect();
+    let winter_t10_c = life.winter_limits().t10_c;
     let harmed = |y: usize, i: usize| {
         let (tissue, soil) = (open.tissue_c[y][i], open.soil_c[y][i]);
-        if i >= SPRING_ENDS || i < from {
-            f64::from(tissue) < life.hardened.t10_c
+        if i >= SPRING_ENDS {
+            f64::from(tissue) < late[y][i].t10_c
+        } else if i < from {
+            f64::from(tissue) < winter_t10_c
         } else {
             life.harmed(sums[y][i] - sums[y][from], tissue, soil)
         }
@@ -129,7 +133,9 @@ fn bloom(past: &Past, bed: usize, year: &PlantingYear, p: &Planting, (risk, on):
     let stands = seasons.iter().find(|s| s.bed == bed && s.planting == year.planting);
     let Some(open) = past.laid(bed, 0) else { return };
     let limit = cold_limits(p.crop, p.stage, p.hardened).map(|l| l.t10_c);
-    let rest = cold_limits(p.crop, Stage::Established, true).map(|l| l.t10_c);
+    let hardens = crops::hardening_speed(p.crop, Stage::Established).is_some();
+    let rest = if hardens { 1.0 } else { crops::hardness(true) };
+    let rest = crops::limits_at(p.crop, Stage::Established, rest).map(|l| l.t10_c);
     let wintered = year.winter.as_ref().is_ok_and(|w| matches!(w.verdict, Verdict::Under(_)));
     for half in half_months(past.new_year()) {
         let short = past.day_length_h((half.start + half.end) / 2) < TEN_HOURS_H;

@@ -9,6 +9,7 @@
 //! | [`dates`] | one date a year: the day by which it has come in a share of years; the calendar |
 //! | [`development`] | one planting: how it grows and what cold it stands at each age |
 //! | [`spring`], [`autumn`], [`winter`] | setting out; last picking; what stands until spring |
+//! | `autumn_planting` | what is planted in autumn and picked in summer |
 //! | `bed_year`, `cover_period` | the answer as plain data |
 //! | `hoops` | what the hoops carry, half-month by half-month |
 //! | [`chores`] | what to look after when |
@@ -16,6 +17,7 @@
 //! Start at [`Past`], then [`plan`]. [`past`], [`spring`] and [`development`] are public for the oracle tests.
 
 pub mod autumn;
+mod autumn_planting;
 mod bed_year;
 pub mod chores;
 mod cover_period;
@@ -32,7 +34,7 @@ pub use past::Past;
 
 pub use crate::constants::{USUAL_RISK, WINTER_STRAW_M};
 use chores::Chore;
-use development::Development;
+use development::{Absent, Development};
 
 /// The year of a garden.
 #[derive(Clone, Debug)]
@@ -65,8 +67,15 @@ fn bed_year(past: &Past, bed: usize, risk: f64) -> Option<BedYear> {
         .map(|(planting, p)| {
             let development = Development::for_planting(p);
             let found = development.as_ref().map_err(|why| *why);
-            let spring = found.map(|l| spring::setting_out(past, bed, l, risk));
-            let autumn = found.map(|l| autumn::last_pickings(past, bed, l, risk));
+            let (spring, autumn) = match found {
+                Ok(l) if l.growth.in_autumn => {
+                    (Ok(vec![autumn_planting::planting(past, l)]), Err(Absent::PickedInSummer))
+                }
+                found => (
+                    found.map(|l| spring::setting_out(past, bed, l, risk)),
+                    found.map(|l| autumn::last_pickings(past, bed, l, risk)),
+                ),
+            };
             let winter = winter::overwinter(past, bed, p, risk);
             PlantingYear { planting, spring, autumn, winter, pests: hoops::pests(past, p.crop) }
         })

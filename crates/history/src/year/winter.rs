@@ -1,12 +1,13 @@
 //! What stands until spring: open, under each cover that lies on all winter.
 
-use garden::crops::{Stage, cold_limits};
+use garden::crops::hardening::HARDENED;
+use garden::crops::{self, Stage};
 use garden::growth::{self, Carry};
 use garden::planting::Planting;
 
-use crate::constants::{WINTER_FROM, WINTER_STRAW_M, WINTER_TO};
+use crate::constants::{SPRING_ENDS, WINTER_FROM, WINTER_STRAW_M, WINTER_TO};
 use crate::year::dates::DAYS;
-use crate::year::development::{Absent, half_lost_c};
+use crate::year::development::{Absent, half_lost_c, hardness_through};
 use crate::year::past::{Nights, Past};
 
 /// Shares of winters through which tops and roots came; `None` for what is not carried or has no limits.
@@ -61,15 +62,12 @@ pub enum Verdict {
 pub fn overwinter(past: &Past, bed: usize, p: &Planting, risk: f64) -> Result<Winter, Absent> {
     let growth = growth::crop_growth(p.crop).ok_or(Absent::NoGrowth)?;
     let carry = growth.carry.ok_or(Absent::NotCarried)?;
-    let top_c = growth
-        .winter_top_c()
-        .and_then(|_| cold_limits(p.crop, Stage::Established, true))
-        .map(|l| half_lost_c(&l));
+    let has_tops = growth.winter_top_c().is_some();
     let root_c = growth.winter_root_c.filter(|_| carry != Carry::Tops);
     let decides = |stood: &(Option<f64>, Option<f64>)| match carry {
         Carry::Tops => stood.0,
         // What lives in the ground comes again.
-        Carry::Roots | Carry::Both => stood.1,
+        Carry::Roots | Carry::Both | Carry::Crown => stood.1,
     };
     let years = past.years();
     let pairs: Vec<usize> =
@@ -78,12 +76,22 @@ pub fn overwinter(past: &Past, bed: usize, p: &Planting, risk: f64) -> Result<Wi
         return Err(Absent::NoWinters);
     }
     let choices = past.covers(bed).map_or(0, <[_]>::len) + 1;
-    let roots = |n: &Nights| Some(share(n.root_c(growth.winter_root_m), &pairs, root_c?));
+    let roots = |n: &Nights| {
+        let root_c = root_c?;
+        Some(share(n.root_c(growth.winter_root_m), &pairs, |_, _| root_c))
+    };
+    let tops_c: Vec<Vec<f64>> = pairs.iter().map(|i| tops_c(past, p, *i)).collect();
+    let tops = |n: &Nights| {
+        let limit = |winter: usize, day: usize| tops_c[winter][day];
+        has_tops.then(|| share(&n.tissue_c, &pairs, limit))
+    };
     let stood: Vec<Stood> = (0..choices)
         .filter_map(|choice| past.left(bed, choice))
-        .map(|n| (top_c.map(|l| share(&n.tissue_c, &pairs, l)), roots(n)))
+        .map(|n| (tops(n), roots(n)))
         .collect();
-    let straw = past.winter_straw(bed).and_then(|n| straw(past, bed, roots(n)?));
+    // What is picked through winter is not buried.
+    let buried = past.winter_straw(bed).filter(|_| carry != Carry::Crown);
+    let straw = buried.and_then(|n| straw(past, bed, roots(n)?));
     let enough = |i: usize| decides(&stood[i]).is_some_and(|s| s >= 1.0 - risk - 1e-9);
     decides(stood.first().ok_or(Absent::NoLimits)?).ok_or(Absent::NoLimits)?;
     let lightest = (1..stood.len())
@@ -105,12 +113,22 @@ fn straw(past: &Past, bed: usize, roots: f64) -> Option<Straw> {
     Some(Straw { roots, takes_m3, have: past.garden().stock.loose_mulch_m3 >= takes_m3 })
 }
 
-/// Share of winters whose coldest stays at or above a limit.
-fn share(coldest_c: &[Vec<f32>], winters: &[usize], limit_c: f64) -> f64 {
-    let stands = |i: &&usize| {
-        let coldest =
-            coldest_c[**i][WINTER_FROM..DAYS].iter().chain(&coldest_c[**i + 1][..WINTER_TO]);
-        !coldest.into_iter().any(|t| f64::from(*t) < limit_c)
+/// Tissue temperature below which half of the tops is lost, by day from the first of the year in which a winter begins, °C:
+/// hardened by the days of that autumn and winter, from nothing in the middle of summer.
+fn tops_c(past: &Past, p: &Planting, year: usize) -> Vec<f64> {
+    let days: Vec<_> = past.days()[year..year + 2].iter().flatten().copied().collect();
+    let at =
+        |h| crops::limits_at(p.crop, Stage::Established, h).map_or(f64::NAN, |l| half_lost_c(&l));
+    hardness_through((p.crop, Stage::Established), &days, SPRING_ENDS, 0.0)
+        .map_or_else(|| vec![at(HARDENED); days.len()], |h| h.into_iter().map(at).collect())
+}
+
+/// Share of winters whose coldest stays at or above a limit, by winter and day from the first of its first year.
+fn share(coldest_c: &[Vec<f32>], winters: &[usize], limit_c: impl Fn(usize, usize) -> f64) -> f64 {
+    let stands = |(w, i): &(usize, &usize)| {
+        let coldest = coldest_c[**i].iter().chain(&coldest_c[**i + 1]);
+        let mut winter = coldest.enumerate().take(DAYS + WINTER_TO).skip(WINTER_FROM);
+        !winter.any(|(day, t)| f64::from(*t) < limit_c(*w, day))
     };
-    winters.iter().filter(stands).count() as f64 / winters.len().max(1) as f64
+    winters.iter().enumerate().filter(stands).count() as f64 / winters.len().max(1) as f64
 }

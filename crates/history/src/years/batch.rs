@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use crate::years::at_risk::at_risk;
 use crate::years::batch_weather::BatchWeather;
 use crate::years::drawn_forecast::evenings;
 use crate::years::error::Error;
@@ -29,9 +30,7 @@ impl Batch {
             .kinds
             .par_iter()
             .map(|kind| {
-                let grows = |index: usize| {
-                    kind.beds.iter().any(|b| !simulation.at_risk_on(*b, index).is_empty())
-                };
+                let grows = |index: usize| kind.beds.iter().any(|b| simulation.grows_on(*b, index));
                 let grows: Vec<bool> = weather.days.iter().map(|d| grows(d.index)).collect();
                 run(&simulation.garden, kind, &weather, &grows)
             })
@@ -48,11 +47,13 @@ impl Batch {
         draw: u32,
     ) -> Vec<Night<'b>> {
         let evenings = evenings(&self.weather, lane, simulation.evenings(draw));
+        let stands = at_risk(simulation, &self.weather, lane);
         let mut next = vec![0; self.tables.len()];
         evenings
             .into_iter()
+            .zip(stands)
             .enumerate()
-            .map(|(d, evening)| {
+            .map(|(d, (evening, stands))| {
                 let rows = self
                     .tables
                     .iter()
@@ -63,7 +64,14 @@ impl Batch {
                         here.then(|| *n - 1)
                     })
                     .collect();
-                Night::new(simulation, &self.weather, &self.tables, (d, lane), rows, evening)
+                Night::new(
+                    simulation,
+                    &self.weather,
+                    &self.tables,
+                    (d, lane),
+                    (rows, stands),
+                    evening,
+                )
             })
             .collect()
     }

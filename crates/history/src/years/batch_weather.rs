@@ -43,6 +43,8 @@ pub struct Day {
     pub low_c: [f32; WIDTH],
     /// Garden air's least of that night, cold spot included, °C.
     pub garden_low_c: [f32; WIDTH],
+    /// Mean garden air of the day from midnight to midnight, °C.
+    pub mean_c: [f32; WIDTH],
     /// Snow that lay on open ground both that morning and the next, m; 0 where it is not known.
     pub snow_m: [f32; WIDTH],
     /// Share of the day's sunlight that falls before [`Self::off`] of the night before.
@@ -227,6 +229,8 @@ fn day(
         .iter()
         .fold(Lanes::splat(99.0), |low, f| low.min(f.air_c))
         .0;
+    let whole_day = &forcing[d * STEPS_A_DAY..(d + 1) * STEPS_A_DAY];
+    let mean_c = whole_day.iter().fold(Lanes::splat(0.0), |s, f| s + f.air_c) / STEPS_A_DAY as f64;
     let sun = |r: Range<usize>| r.map(|k| clear_sun(place, first - d as i32, k)).sum::<f64>();
     let today = d * STEPS_A_DAY;
     let early = today + step_of(light_h(place, first).0 + OFF_AFTER_SUNRISE_H);
@@ -237,6 +241,7 @@ fn day(
         off,
         low_c,
         garden_low_c,
+        mean_c: mean_c.0,
         snow_m,
         light_before_off: (sun(today..early) / whole) as f32,
     }

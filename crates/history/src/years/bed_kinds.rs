@@ -39,7 +39,12 @@ pub fn bed_kinds(
 ) -> Vec<BedKind> {
     let mut out: Vec<BedKind> = Vec::new();
     for (b, garden_bed) in garden.beds.iter().enumerate() {
-        let warmest = at_risk[b].iter().map(|s| s.limits.t10_c).fold(f64::NEG_INFINITY, f64::max);
+        // What hardens loses it on warm days.
+        let softest = |s: &PlantingAtRisk| {
+            PlantingAtRisk::at(s.planting, garden_bed.plantings.get(s.planting)?, 0.0)
+        };
+        let limits = at_risk[b].iter().filter_map(softest).map(|s| s.limits.t10_c);
+        let warmest = limits.fold(f64::NEG_INFINITY, f64::max);
         if at_risk[b].is_empty() {
             continue;
         }

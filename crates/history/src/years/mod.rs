@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`growing_season`] | when each planting grows in the open |
 //! | [`batch_weather`] | sixteen years of a station record abreast, ten minutes a step |
+//! | `at_risk` | what stands in each bed on each day, and how hardened |
 //! | [`bed_kinds`] | beds that are the same to the physics |
 //! | [`night_table`] | the table: bed kind × cover × year × night |
 //! | [`simulation`] | a garden and its record, made ready |
@@ -15,6 +16,7 @@
 //! Start at [`Simulation::new`], then [`Batch::run`] for each of [`Simulation::batches`]. The modules are public for the
 //! oracle tests, which step one bed through the same weather; other rooms need the names below alone.
 
+mod at_risk;
 pub mod batch;
 pub mod batch_weather;
 pub mod bed_kinds;

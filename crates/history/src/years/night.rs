@@ -5,7 +5,7 @@ use crate::years::batch_weather::{BatchWeather, Day};
 use crate::years::drawn_forecast::{DrawnForecast, known, quadrature, spread_k};
 use crate::years::night_table::{ColdestTissue, LeftOnNight, NightTable, Response};
 use crate::years::simulation::Simulation;
-use evening::harm::share_lost;
+use evening::harm::Cold;
 use evening::night::PlantingAtRisk;
 
 /// One night of one lane.
@@ -38,7 +38,8 @@ pub enum Information {
 }
 
 impl<'a> Night<'a> {
-    /// The night after `day` of a batch in a lane, with its row in each kind's table and what its evening knew.
+    /// The night after `day` of a batch in a lane, with its row in each kind's table, what stands in each bed
+    /// and what its evening knew.
     ///
     /// It matters to a bed when it came cold enough, or was foreseen to.
     #[must_use]
@@ -47,13 +48,11 @@ impl<'a> Night<'a> {
         weather: &'a BatchWeather,
         tables: &'a [NightTable],
         (d, lane): (usize, usize),
-        rows: Vec<Option<usize>>,
+        (rows, at_risk): (Vec<Option<usize>>, Vec<Vec<PlantingAtRisk>>),
         evening: DrawnForecast,
     ) -> Self {
         let day = &weather.days[d];
         let known = known(weather, d, lane);
-        let at_risk: Vec<Vec<PlantingAtRisk>> =
-            (0..simulation.beds.len()).map(|b| simulation.at_risk_on(b, day.index)).collect();
         let matters = (0..simulation.beds.len())
             .map(|b| {
                 let Some(k) = simulation.kind_of[b].filter(|_| known && !at_risk[b].is_empty())
@@ -96,17 +95,26 @@ impl<'a> Night<'a> {
         f64::from(if planting.in_soil { cold.soil_c[self.lane] } else { cold.tissue_c[self.lane] })
     }
 
-    /// Coldest tissue of a planting as it truly came: computed, and what was not foreseen, °C.
-    fn came(&self, planting: &PlantingAtRisk, cold: &ColdestTissue, answer: &Response) -> f64 {
+    /// Share that a night takes of a planting with all of it `k` warmer than computed.
+    fn share(&self, planting: &PlantingAtRisk, cold: &ColdestTissue, k: f64) -> f64 {
+        let lane = self.lane;
+        let half_hour_c = self.tissue(planting, cold) + k;
+        let long_c = if planting.in_soil { half_hour_c } else { f64::from(cold.long_c[lane]) + k };
+        let chill_k_h = f64::from(cold.chill_k_h[lane]) - k * f64::from(cold.chill_h[lane]);
+        planting.share(&Cold { half_hour_c, long_c, chill_k_h: chill_k_h.max(0.0) })
+    }
+
+    /// How much warmer a planting's tissue truly came than computed, K: what was not foreseen.
+    fn unforeseen_k(&self, planting: &PlantingAtRisk, answer: &Response) -> f64 {
         let (_, rest) = answers(planting, answer);
-        self.tissue(planting, cold) + rest * self.evening.other_error_k + self.evening.model_error_k
+        rest * self.evening.other_error_k + self.evening.model_error_k
     }
 
     /// Share of a planting that the night takes under a choice, as it truly came.
     #[must_use]
     pub fn true_share(&self, bed: usize, choice: usize, planting: &PlantingAtRisk) -> f64 {
         self.cold(bed, choice).map_or(0.0, |(cold, answer)| {
-            share_lost(&planting.limits, self.came(planting, cold, answer))
+            self.share(planting, cold, self.unforeseen_k(planting, answer))
         })
     }
 
@@ -115,7 +123,7 @@ impl<'a> Night<'a> {
     pub fn left_share(&self, bed: usize, choice: usize, planting: &PlantingAtRisk) -> f64 {
         let answer = self.cold(bed, choice).map(|c| c.1);
         self.left(bed, choice).zip(answer).map_or(0.0, |(left, answer)| {
-            share_lost(&planting.limits, self.came(planting, &left.cold, answer))
+            self.share(planting, &left.cold, self.unforeseen_k(planting, answer))
         })
     }
 
@@ -160,13 +168,14 @@ impl<'a> Night<'a> {
         let Some((cold, answer)) = self.cold(bed, choice) else { return 0.0 };
         let of = |planting: &PlantingAtRisk| {
             let gone = lost(planting);
-            let more = |t: f64| (share_lost(&planting.limits, t) - gone).max(0.0);
+            let more = |k: f64| (self.share(planting, cold, k) - gone).max(0.0);
             planting.worth
                 * match information {
-                    Information::Perfect => more(self.came(planting, cold, answer)),
+                    Information::Perfect => more(self.unforeseen_k(planting, answer)),
                     Information::Forecast => {
                         let (foreseen, sigma) = self.foreseen(planting, cold, answer);
-                        quadrature().iter().map(|(z, w)| w * more(foreseen + sigma * z)).sum()
+                        let warmer = foreseen - self.tissue(planting, cold);
+                        quadrature().iter().map(|(z, w)| w * more(warmer + sigma * z)).sum()
                     }
                 }
         };
@@ -192,9 +201,8 @@ impl<'a> Night<'a> {
         let (air, rest) = answers(planting, answer);
         let came_c = f64::from(self.day.low_c[self.lane]);
         let forecast_c = self.evening.forecast_c.get(ahead).copied().unwrap_or(came_c);
-        let computed = self.tissue(planting, cold) - air * (came_c - forecast_c);
-        let foreseen = computed - rest * OTHER_LOWER_K;
-        share_lost(&planting.limits, foreseen + z * spread_k(air, rest, ahead))
+        let warmer = -air * (came_c - forecast_c) - rest * OTHER_LOWER_K;
+        self.share(planting, cold, warmer + z * spread_k(air, rest, ahead))
     }
 
     /// How cold the night came against its forecast, in standard deviations of all that errs.

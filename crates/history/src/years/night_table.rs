@@ -13,7 +13,8 @@ use crate::constants::{AIR_SHIFT_K, RESPONSE_EVERY, ROOTS_M, SPIN_UP_DAYS};
 use crate::years::batch_weather::{BatchWeather, Day, STEPS_A_DAY};
 use crate::years::bed_kinds::BedKind;
 use crate::years::error::Error;
-use evening::harm::HalfHour;
+use evening::constants::CHILL_BELOW_C;
+use evening::harm::{HalfHour, LongSpell};
 use evening::priors;
 
 /// Coldest half-hours of one night, by lane.
@@ -21,6 +22,12 @@ use evening::priors;
 pub struct ColdestTissue {
     /// Most exposed tissue, °C.
     pub tissue_c: [f32; WIDTH],
+    /// The same over eighty minutes, °C.
+    pub long_c: [f32; WIDTH],
+    /// Its dose below 12 °C, K h.
+    pub chill_k_h: [f32; WIDTH],
+    /// Hours below that.
+    pub chill_h: [f32; WIDTH],
     /// Soil at 2 cm, °C.
     pub soil_c: [f32; WIDTH],
     /// Soil at [`ROOTS_M`], °C.
@@ -103,6 +110,8 @@ type Open = (Vec<ColdestTissue>, Vec<[f32; WIDTH]>, Vec<State<Lanes>>);
 /// What a stretch of steps kept.
 struct Extremes {
     tissue: HalfHour<Lanes>,
+    long: LongSpell<Lanes>,
+    chill: [Lanes; 2],
     soil: [HalfHour<Lanes>; 3],
     hottest: Lanes,
     leaf: [Lanes; 2],
@@ -205,6 +214,8 @@ impl Run<'_> {
         let site = Site { bed, cover, column, draws: &self.draws };
         let mut kept = Extremes {
             tissue: HalfHour::new(),
+            long: LongSpell::new(),
+            chill: [Lanes::splat(0.0); 2],
             soil: [HalfHour::new(); 3],
             hottest: Lanes::splat(-99.0),
             leaf: [Lanes::splat(99.0), Lanes::splat(-99.0)],
@@ -222,6 +233,10 @@ impl Run<'_> {
                 None => state.tissue_c(bed, cover),
             };
             kept.tissue.push(tissue);
+            kept.long.push(tissue);
+            let below = Lanes::splat(CHILL_BELOW_C) - tissue;
+            kept.chill[0] += below.max(none) * (STEP_S / 3600.0);
+            kept.chill[1] += Lanes::select_lt(none, below, one, none) * (STEP_S / 3600.0);
             for (soil, cell) in kept.soil.iter_mut().zip(self.near) {
                 soil.push(state.soil.temperature_c[cell]);
             }
@@ -335,6 +350,9 @@ impl Extremes {
     fn cold(&self) -> ColdestTissue {
         ColdestTissue {
             tissue_c: self.tissue.coldest.0,
+            long_c: self.long.coldest.0,
+            chill_k_h: self.chill[0].0,
+            chill_h: self.chill[1].0,
             soil_c: self.soil[0].coldest.0,
             roots_c: [self.soil[1].coldest.0, self.soil[2].coldest.0],
             leaf_c: self.leaf[0].0,

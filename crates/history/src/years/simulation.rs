@@ -200,16 +200,18 @@ impl<'a> Simulation<'a> {
         self.years.chunks(WIDTH)
     }
 
-    /// The plantings of a bed that cold can harm on a day.
+    /// Whether a planting stands on a day.
     #[must_use]
-    pub fn at_risk_on(&self, bed: usize, index: usize) -> Vec<PlantingAtRisk> {
+    pub fn stands_on(&self, bed: usize, planting: usize, index: usize) -> bool {
         let new_year = new_year_day(self.garden.place.latitude_deg);
-        let on = |s: &&PlantingAtRisk| {
-            self.seasons
-                .iter()
-                .any(|x| x.bed == bed && x.planting == s.planting && x.includes(index, new_year))
-        };
-        self.beds[bed].at_risk.iter().filter(on).copied().collect()
+        let of = |x: &&GrowingSeason| x.bed == bed && x.planting == planting;
+        self.seasons.iter().filter(of).any(|x| x.includes(index, new_year))
+    }
+
+    /// Whether something that cold can harm stands in a bed on a day.
+    #[must_use]
+    pub fn grows_on(&self, bed: usize, index: usize) -> bool {
+        self.beds[bed].at_risk.iter().any(|s| self.stands_on(bed, s.planting, index))
     }
 
     /// What the evenings of one draw are drawn from: draw 0 by the simulation's own seed, each later one by the next.
@@ -228,15 +230,7 @@ fn at_risk(garden: &Garden, bed: usize, seasons: &[GrowingSeason]) -> Vec<Planti
     let plantings = garden.beds[bed].plantings.iter().enumerate();
     plantings
         .filter(|(planting, _)| seasons.iter().any(|s| s.bed == bed && s.planting == *planting))
-        .filter_map(|(planting, p)| {
-            let limits = garden::crops::cold_limits(p.crop, p.stage, p.hardened)?;
-            Some(PlantingAtRisk {
-                planting,
-                limits,
-                worth: p.worth,
-                in_soil: physics::in_soil(p.stage),
-            })
-        })
+        .filter_map(|(planting, p)| PlantingAtRisk::new(planting, p))
         .collect()
 }
 

@@ -23,7 +23,7 @@ use crate::pages::edit::group::Group;
 use crate::pages::edit::lists;
 use crate::pages::edit::open::{Open, open};
 use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
-use crate::pages::edit::part::{fields, sheet_names, write};
+use crate::pages::edit::part::{Names, fields, write};
 use crate::pages::page::{Head, found, ok, on_to, show};
 use crate::pages::tonight::capital;
 
@@ -117,7 +117,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
     let beds = lists::len(file.document.get("bed"));
     let Some(i) = lists::place(which, beds) else { return Ok(None) };
     let evening = app.planner.evening();
-    let sheets = evening.garden.as_ref().map(|g| sheet_names(g)).unwrap_or_default();
+    let names = evening.garden.as_ref().map(|g| Names::of(g)).unwrap_or_default();
     let table = lists::at(file.document.get("bed"), i);
     let name = table.and_then(|t| t.get("name")).and_then(Item::as_str).unwrap_or("A new bed");
     let mut page = One {
@@ -129,7 +129,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
         facts: Vec::new(),
         fits: Vec::new(),
         digest: file.digest.clone(),
-        parts: groups(table, file.units, &sheets),
+        parts: groups(table, file.units, &names),
         others: Vec::new(),
         changed: false,
         new: which == "new",
@@ -167,7 +167,7 @@ fn picture(page: &mut One, garden: &Garden, bed: &Bed) {
 }
 
 /// Every group of a bed's form.
-fn groups(table: Option<&dyn TableLike>, units: UnitSystem, sheets: &[String]) -> Vec<Group> {
+fn groups(table: Option<&dyn TableLike>, units: UnitSystem, names: &Names) -> Vec<Group> {
     let child = |key: &str| table.and_then(|t| t.get(key)).and_then(Item::as_table_like);
     let maybe = |legend: &str, has: &str, has_words, there: bool, fields| Group {
         has: has.into(),
@@ -175,22 +175,22 @@ fn groups(table: Option<&dyn TableLike>, units: UnitSystem, sheets: &[String]) -
         there,
         ..Group::always(legend, fields)
     };
-    let mut out = vec![Group::always("The bed", fields(&BED, table, "bed.", units, sheets))];
+    let mut out = vec![Group::always("The bed", fields(&BED, table, "bed.", units, names))];
     let plantings = table.and_then(|t| t.get("planting"));
     for i in 0..lists::len(plantings) {
         let of =
-            fields(&PLANTING, lists::at(plantings, i), &format!("planting.{i}."), units, sheets);
+            fields(&PLANTING, lists::at(plantings, i), &format!("planting.{i}."), units, names);
         out.push(Group {
             remove: format!("planting.{i}.remove"),
             ..Group::always(&format!("Planting {}", i + 1), of)
         });
     }
-    let new = fields(&PLANTING, None, "planting.new.", units, sheets);
+    let new = fields(&PLANTING, None, "planting.new.", units, names);
     let words = if table.is_none() { "Something grows here" } else { "Add another planting" };
     out.push(maybe("What grows there", "planting.new.has", words, table.is_none(), new));
     for (table, prefix, legend, words) in CHILDREN {
         let child = child(table.name());
-        let of = fields(table, child, prefix, units, sheets);
+        let of = fields(table, child, prefix, units, names);
         out.push(maybe(legend, &format!("{prefix}has"), words, child.is_some(), of));
     }
     out

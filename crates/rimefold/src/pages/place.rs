@@ -14,7 +14,7 @@ use crate::pages::edit::form::Form;
 use crate::pages::edit::group::Group;
 use crate::pages::edit::open::{Open, open};
 use crate::pages::edit::outcome::{Outcome, kept};
-use crate::pages::edit::part::{fields, write};
+use crate::pages::edit::part::{Names, fields, write};
 use crate::pages::page::{Head, ok, on_to, show, trouble};
 
 #[derive(Template)]
@@ -48,7 +48,7 @@ fn made(app: &App) -> Result<Page, Failure> {
         let top = file.document.as_table() as &dyn TableLike;
         let table =
             if key.is_empty() { Some(top) } else { top.get(key).and_then(Item::as_table_like) };
-        Group::always(legend, fields(of, table, &prefix(key), file.units, &[]))
+        Group::always(legend, fields(of, table, &prefix(key), file.units, &Names::default()))
     };
     let parts = SECTIONS.into_iter().map(group).collect();
     let head = Head::new(app, "/beds", "The garden");

@@ -19,7 +19,7 @@ use crate::pages::edit::group::Group;
 use crate::pages::edit::lists;
 use crate::pages::edit::open::{Open, open};
 use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
-use crate::pages::edit::part::{fields, write};
+use crate::pages::edit::part::{Names, fields, write};
 use crate::pages::page::{Head, found, ok, on_to, show, trouble};
 
 #[derive(Template)]
@@ -71,8 +71,10 @@ pub async fn all(State(app): State<App>) -> Response {
 fn listed(app: &App) -> Result<All, Failure> {
     let file = open(app)?;
     let stock = file.document.get("stock").and_then(Item::as_table_like);
-    let parts =
-        vec![Group::always("Beside sheets", fields(&STOCK, stock, "stock.", file.units, &[]))];
+    let parts = vec![Group::always(
+        "Beside sheets",
+        fields(&STOCK, stock, "stock.", file.units, &Names::default()),
+    )];
     let evening = app.planner.evening();
     let garden = evening.garden.as_deref();
     Ok(All {
@@ -155,7 +157,10 @@ fn sheet(app: &App, which: &str) -> Result<Option<One>, Failure> {
         number: which.to_owned(),
         name: name.to_owned(),
         was: name.to_owned(),
-        parts: vec![Group::always("The sheet", fields(&SHEET, table, "sheet.", file.units, &[]))],
+        parts: vec![Group::always(
+            "The sheet",
+            fields(&SHEET, table, "sheet.", file.units, &Names::default()),
+        )],
         digest: file.digest.clone(),
         others: Vec::new(),
         changed: false,

@@ -145,7 +145,7 @@ pub static PLANTING: Table = Table {
     what: "planting",
     help: "One crop in the bed; as many as grow there.",
     keys: &[
-        key("crop", "Crop", Takes::Crop, "A crop of docs/crops.md, by its name.").example("\"lettuce\""),
+        key("crop", "Crop", Takes::Crop, "A crop of docs/crops.md, or of your own, by its name.").example("\"lettuce\""),
         key("start", "Started", words::<Start>(), "How it was started.").example("\"transplant\""),
         key(
             "stage",
@@ -165,9 +165,9 @@ pub static PLANTING: Table = Table {
             "hardened",
             "Hardened off",
             Takes::Flag,
-            "Whether it met cold gradually before it was set out, or grew cold in place.",
+            "Whether it met cold gradually before it was set out, or grew cold in place; where past days are known, they tell.",
         )
-        .may("true where it was sown in place, else false")
+        .may("false for a transplant and a seedling raised elsewhere, else true")
         .example("true"),
         key("height", "Height, if unusual", span(SHORT, 0.0, 4.0), "Height of the plants.")
             .may("as usual for the crop at this stage")

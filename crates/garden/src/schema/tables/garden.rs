@@ -2,7 +2,7 @@
 
 use quantities::UnitSystem;
 
-use super::{BED, STOCK, SUPPLY, key, number, span, table, tables, whole, words};
+use super::{BED, CROP, STOCK, SUPPLY, key, number, span, table, tables, whole, words};
 use crate::garden::{Exposure, Texture};
 use crate::schema::unit::{KELVIN, LONG};
 use crate::schema::{Given, Key, Table, Takes};
@@ -23,6 +23,7 @@ pub static GARDEN: Table = Table {
         needed(table("place", &PLACE, "")),
         needed(table("site", &SITE, "")),
         needed(table("labour", &LABOUR, "")),
+        tables("crop", &CROP, "every crop is one of docs/crops.md"),
         needed(tables("bed", &BED, "")),
         needed(table("stock", &STOCK, "")),
         table("supply", &SUPPLY, "nothing is on offer"),

@@ -1,11 +1,13 @@
 //! The tables of `garden.toml`, key by key.
 
 mod bed;
+mod crop;
 mod garden;
 mod stock;
 mod supply;
 
 pub use bed::{BED, HOOPS, MULCH, NEED, ON_NOW, PLANTING};
+pub use crop::CROP;
 pub use garden::{GARDEN, LABOUR, PLACE, SITE};
 pub use stock::{PIN, POP_UP, SHEET, STOCK};
 pub use supply::{CLOTH, ROD, SUPPLY};
@@ -16,9 +18,9 @@ use super::{Given, Key, Only, Span, Table, Takes};
 use crate::stock::ClothKind;
 
 /// Every table, in the order in which the file has them.
-pub const ALL: [&Table; 17] = [
-    &GARDEN, &PLACE, &SITE, &LABOUR, &BED, &HOOPS, &MULCH, &PLANTING, &ON_NOW, &NEED, &STOCK, &PIN,
-    &SHEET, &POP_UP, &SUPPLY, &ROD, &CLOTH,
+pub const ALL: [&Table; 18] = [
+    &GARDEN, &PLACE, &SITE, &LABOUR, &CROP, &BED, &HOOPS, &MULCH, &PLANTING, &ON_NOW, &NEED,
+    &STOCK, &PIN, &SHEET, &POP_UP, &SUPPLY, &ROD, &CLOTH,
 ];
 
 const fn key(name: &'static str, label: &'static str, takes: Takes, help: &'static str) -> Key {

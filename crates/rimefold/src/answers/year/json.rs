@@ -294,6 +294,7 @@ fn absent(why: Absent) -> &'static str {
         Absent::NoLimits => "cold limits not known",
         Absent::Perennial => "stands for years",
         Absent::NotCarried => "not usually carried over",
+        Absent::PickedInSummer => "picked in summer",
         Absent::NoWinters => "no two years in a row",
     }
 }

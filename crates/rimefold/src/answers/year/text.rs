@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use garden::Garden;
 use garden::fit::{Cover, Item};
+use garden::growth::Carry;
 use history::year::autumn::LastPicking;
 use history::year::chores::ChoreKind;
 use history::year::development::Absent;
@@ -127,7 +128,13 @@ pub fn planting(a: &Answer, b: &BedYear, p: &PlantingYear) -> Vec<String> {
 }
 
 fn set_out(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[SetOut]) -> String {
-    let verb = if is_sown(a, b, p) { "Sow" } else { "Set out" };
+    let planted = growth_of(a, b, p).filter(|g| g.start == Some(garden::growth::Start::Planted));
+    let verb = match planted {
+        Some(growth) if growth.in_autumn => return in_autumn(a, rows),
+        Some(_) => "Plant",
+        None if is_sown(a, b, p) => "Sow",
+        None => "Set out",
+    };
     let waits =
         |r: &SetOut| if r.waits_for_warmth { " (it waits for warmth to grow in)" } else { "" };
     let mut out = match rows.first().and_then(|r| Some((r, r.day?))) {
@@ -149,6 +156,23 @@ fn set_out(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[SetOut]) -> String
         None => out += " No cover brings it forward.",
     }
     out + &picked(a, p, rows)
+}
+
+/// What is planted in autumn, and when it is picked the next summer.
+fn in_autumn(a: &Answer, rows: &[SetOut]) -> String {
+    let Some((row, day)) = rows.first().and_then(|r| Some((r, r.day?))) else {
+        return "Plant in autumn: no autumn of these years cools to its time of planting.".into();
+    };
+    let picked = row.first_picking.map_or(String::new(), |first| {
+        let last = row.last_picking.map_or(String::new(), |l| format!(" to {}", a.day(l)));
+        format!(" Picked the next summer, {}{last}, by growth, roughly.", a.day(first))
+    });
+    format!("Plant about {}, as autumn cools.{picked}", a.day(day))
+}
+
+fn growth_of(a: &Answer, b: &BedYear, p: &PlantingYear) -> Option<garden::growth::Growth> {
+    let planting = a.garden.beds[b.bed].plantings.get(p.planting)?;
+    garden::growth::crop_growth(planting.crop)
 }
 
 /// By growth, which is rough: fit to set out, first and last picking, and what the cover is worth to the first.
@@ -211,8 +235,9 @@ fn wintered(a: &Answer, b: &BedYear, w: &Winter) -> String {
         let (tops, roots) = w.stood.get(i).copied().unwrap_or((None, None));
         let of = |s: f64| (s * w.winters as f64).round() as usize;
         let say = |s: Option<f64>, what: &str| s.map(|s| format!("{what} in {}", of(s)));
+        let below = if w.carry == Carry::Crown { "crowns" } else { "roots" };
         let both: Vec<String> =
-            [say(tops, "tops"), say(roots, "roots")].into_iter().flatten().collect();
+            [say(tops, "tops"), say(roots, below)].into_iter().flatten().collect();
         format!("{} of {}", both.join(", "), count(w.winters, "winter"))
     };
     match w.verdict {
@@ -332,6 +357,7 @@ fn absent(why: Absent) -> &'static str {
         Absent::NoGrowth => "how it grows is not in the tables, so there are no dates",
         Absent::NoLimits => "what cold it stands is not in the tables",
         Absent::Perennial => "it stands for years, so there is no date",
+        Absent::PickedInSummer => "planted in autumn, it is picked in summer",
         Absent::NotCarried => "not usually carried over",
         Absent::NoWinters => "it takes two years in a row of the record",
     }

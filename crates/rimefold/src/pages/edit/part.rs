@@ -38,7 +38,7 @@ pub fn fields(
     table: Option<&dyn TableLike>,
     prefix: &str,
     units: UnitSystem,
-    sheets: &[String],
+    names: &Names,
 ) -> Vec<Field> {
     let field = |key: &'static Key| {
         let item = table.and_then(|t| t.get(&key.full(units)));
@@ -47,7 +47,7 @@ pub fn fields(
             name: format!("{prefix}{}", key.name),
             words: key.label,
             unit: key.unit().pick(units).shown,
-            choices: choices(key, &value, sheets),
+            choices: choices(key, &value, names),
             value,
             flag: matches!(key.takes, Takes::Flag),
             must: key.always_needed(),
@@ -81,12 +81,15 @@ fn help(key: &Key, units: UnitSystem) -> String {
     format!("{}{}", key.help, range.unwrap_or_default())
 }
 
-fn choices(key: &Key, value: &str, sheets: &[String]) -> Vec<String> {
+fn choices(key: &Key, value: &str, names: &Names) -> Vec<String> {
     let mut out: Vec<String> = match key.takes {
         Takes::Word(choices) => choices.iter().map(|c| c.word.to_owned()).collect(),
-        Takes::Crop => crops::names().into_iter().map(str::to_owned).collect(),
+        Takes::Crop => {
+            let table = crops::names().into_iter().map(str::to_owned);
+            names.crops.iter().cloned().chain(table).collect()
+        }
         Takes::Stage => stages(),
-        Takes::Sheet => sheets.to_vec(),
+        Takes::Sheet => names.sheets.clone(),
         _ => return Vec::new(),
     };
     if !value.is_empty() && !out.iter().any(|c| c == value) {
@@ -192,7 +195,21 @@ fn same(a: &Value, b: &Value) -> bool {
     }
 }
 
-/// Names of the sheets of a garden.
-pub fn sheet_names(garden: &Garden) -> Vec<String> {
-    garden.stock.sheets.iter().map(|s| s.name.clone()).collect()
+/// Names that a garden itself gives, to choose from.
+#[derive(Default)]
+pub struct Names {
+    /// Of its sheets.
+    pub sheets: Vec<String>,
+    /// Of its own crops.
+    pub crops: Vec<String>,
+}
+
+impl Names {
+    /// Those of a garden.
+    pub fn of(garden: &Garden) -> Self {
+        Self {
+            sheets: garden.stock.sheets.iter().map(|s| s.name.clone()).collect(),
+            crops: garden.crops.iter().map(|c| crops::name(*c).to_owned()).collect(),
+        }
+    }
 }
