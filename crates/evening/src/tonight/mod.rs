@@ -38,6 +38,7 @@ use weather::Forecast;
 use crate::constants::{DARK_TIMES, WALK_MINUTES};
 use crate::ensemble::Ensemble;
 use crate::error::Error;
+use crate::learned::Learned;
 use crate::night::BedSimulation;
 use crate::plan::greedy;
 use crate::report::{Action, BedReport, MorningAction, Proof, Report, Task, TemperatureSeries};
@@ -74,18 +75,33 @@ pub fn tonight(
     asked_at: Moment,
     settings: Settings,
 ) -> Result<Report, Error> {
+    tonight_knowing(garden, state, forecast, past, asked_at, settings, &Learned::default())
+}
+
+/// The same with what is known of this garden beyond its forecast: lessons of past nights, readings of this evening.
+///
+/// # Errors
+/// As [`tonight`].
+pub fn tonight_knowing(
+    garden: &Garden,
+    state: &GardenState,
+    forecast: &Forecast,
+    past: Option<&Forecast>,
+    asked_at: Moment,
+    settings: Settings,
+    learned: &Learned<'_>,
+) -> Result<Report, Error> {
     let night = coming_night(garden, forecast, past, asked_at)?;
     let ComingNight { hours: all_hours, sun: sun_times, steps, sky, before, .. } = night;
     let (soil_sigma_k, doubts) = (night.soil_sigma_k, night.doubts);
     let end = at_step(steps.start, steps.end);
-    let ensemble = Ensemble::draw(
+    let ensemble = Ensemble::draw_knowing(
         &sky,
         forecast,
         &garden.site,
-        steps.start,
-        steps.end,
-        settings.nights.clamp(WIDTH, 4000),
-        settings.seed,
+        (steps.start, steps.end),
+        (settings.nights.clamp(WIDTH, 4000), settings.seed),
+        learned,
     );
     let lies_on = |b: usize| state.beds.get(b).map_or(&[][..], Vec::as_slice);
     let mut simulations: Vec<BedSimulation<'_>> = garden

@@ -1,0 +1,11 @@
+//! Tests of the learning.
+
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "tests fail by panicking"
+)]
+
+mod lessons;
+mod student;
