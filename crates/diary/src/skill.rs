@@ -76,6 +76,14 @@ pub struct Compared {
     pub forecast_low_c: f64,
     /// Whether the night was expected clear and calm.
     pub clear_calm: bool,
+    /// Mean wind of the night as forecast, m/s.
+    pub wind_m_s: Option<f64>,
+    /// Mean cloud of the night as forecast, 0 to 1.
+    pub cloud: Option<f64>,
+    /// When the night was dark.
+    pub dark: Moment,
+    /// From the question to sunrise, h.
+    pub lead_h: f64,
 }
 
 impl Compared {
@@ -283,6 +291,10 @@ fn compare(read: &Read<'_>, plans: &[SavedPlan], said: &[Prediction]) -> Result<
         read_c: read.celsius,
         forecast_low_c: plan.forecast_low_c,
         clear_calm: plan.clear_calm,
+        wind_m_s: plan.wind_m_s,
+        cloud: plan.cloud,
+        dark: plan.dark,
+        lead_h: plan.sunrise.hours_since(plan.asked_at),
     })
 }
 

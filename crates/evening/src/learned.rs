@@ -25,6 +25,15 @@ pub struct Learned<'a> {
     pub evening: &'a [AirNow],
 }
 
+impl Learned<'_> {
+    /// What of it was known at a moment: no later readings.
+    #[must_use]
+    pub fn as_of(&self, at: Moment) -> Self {
+        let read = self.evening.iter().take_while(|r| r.at <= at).count();
+        Self { lessons: self.lessons, evening: &self.evening[..read] }
+    }
+}
+
 /// What is believed of a garden before its first reading, from how it lies.
 #[must_use]
 pub fn prior(site: &Site) -> Prior {

@@ -12,6 +12,7 @@ use crate::answers::tonight::{Question, SavedPlan, json, text};
 use crate::answers::{self, check};
 use crate::cli::weather_args::{Weather, WeatherArgs};
 use crate::cli::{GardenArg, Output, warned};
+use crate::diary::learned::Known;
 use crate::diary::{from_report, lying};
 use crate::exit::{Exit, Failure};
 use crate::outside::{clock, terminal};
@@ -53,12 +54,14 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let diary = diary::beside(&path);
     let kept = Diary::open_read_only(&diary).ok();
     let noted = lying::noted_in(kept.as_ref(), now);
+    let known = Known::from_diary(kept.as_ref(), &garden, now);
     let question = Question {
         garden: &garden,
         noted: &noted,
         forecast: &forecast,
         past: past.as_ref(),
         settings: args.draw.settings(),
+        learned: known.learned(),
     };
     let saved = kept.and_then(|d| SavedPlan::of_ending_night(&d, now));
     let ending = question.ending_night(saved.as_ref(), now);

@@ -17,6 +17,7 @@ use quantities::Moment;
 use weather::Forecast;
 
 use crate::answers::tonight::{MORNING_ENDS, Question, SavedPlan};
+use crate::diary::learned::Known;
 use crate::diary::lying;
 use crate::exit::{Exit, Failure};
 use crate::format::Words;
@@ -296,8 +297,11 @@ impl Planner {
         now: Moment,
     ) -> Result<Report, Failure> {
         let settings = Settings::default();
-        let question = Question { garden, noted, forecast, past, settings };
-        let saved = self.diary().and_then(|d| SavedPlan::of_ending_night(&d, now));
+        let diary = self.diary();
+        let known = Known::from_diary(diary.as_ref(), garden, now);
+        let learned = known.learned();
+        let question = Question { garden, noted, forecast, past, settings, learned };
+        let saved = diary.and_then(|d| SavedPlan::of_ending_night(&d, now));
         let ending = question.ending_night(saved.as_ref(), now);
         ending.map_or_else(|| question.coming_night(now), Ok)
     }

@@ -1,0 +1,118 @@
+//! What the diary's readings teach of this garden: lessons of past nights, and the air read this evening.
+
+use ::diary::Diary;
+use ::diary::entry::{Extreme, Place, What};
+use ::diary::learning::Teaching;
+use evening::learned::{AirNow, Learned, clearness, day_number, prior};
+use garden::Garden;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+use learning::{Lessons, Night};
+use quantities::Moment;
+use weather::error_model::sigma_air_k;
+
+/// Readings of the air are of this evening when they are no older, s.
+const THIS_EVENING_S: i64 = 14 * 3600;
+
+/// A night that was forecast and read.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReadNight {
+    /// Local date of its evening.
+    pub date: Date,
+    /// Low of the forecast, °C.
+    pub forecast_low_c: f64,
+    /// Read in the open, °C: the mean of several thermometers.
+    pub read_c: f64,
+    /// For the learning.
+    pub night: Night,
+}
+
+/// What a garden's own nights teach.
+#[derive(Clone, Debug)]
+pub struct GardenLessons {
+    /// Every night that teaches, in order.
+    pub nights: Vec<ReadNight>,
+    /// Which nights teach.
+    pub teaching: Teaching,
+    /// What they teach.
+    pub lessons: Lessons,
+}
+
+/// What is known of this garden beyond its forecast.
+#[derive(Clone, Debug)]
+pub struct Known {
+    garden: Option<GardenLessons>,
+    evening: Vec<AirNow>,
+}
+
+impl Known {
+    /// From a garden's diary, at a moment; nothing where there is none or it cannot be read.
+    pub fn from_diary(diary: Option<&Diary>, garden: &Garden, now: Moment) -> Self {
+        let lessons = diary.and_then(|d| GardenLessons::from_diary(d, garden).ok());
+        let evening = diary.map(|d| evening(d, now)).unwrap_or_default();
+        Self { garden: lessons, evening }
+    }
+
+    /// For the evening plan.
+    pub fn learned(&self) -> Learned<'_> {
+        let lessons = self.garden.as_ref().map(|g| &g.lessons);
+        Learned { lessons, evening: &self.evening }
+    }
+}
+
+/// The air in the open as noted in the hours before, in the order of time.
+fn evening(diary: &Diary, now: Moment) -> Vec<AirNow> {
+    let entries = diary.entries().unwrap_or_default();
+    let standing = entries.iter().filter(|e| e.stands).map(|e| &e.entry);
+    let of_air = standing.filter_map(|e| match &e.what {
+        What::Reading { extreme: Extreme::Now, celsius, place: Place::Open { .. } } => {
+            Some(AirNow { at: e.at, celsius: *celsius })
+        }
+        _ => None,
+    });
+    let mut out: Vec<AirNow> =
+        of_air.filter(|r| r.at <= now && r.at.0 > now.0 - THIS_EVENING_S).collect();
+    out.sort_by_key(|r| r.at);
+    out
+}
+
+impl GardenLessons {
+    /// From a garden's diary.
+    ///
+    /// # Errors
+    /// The diary cannot be read.
+    pub fn from_diary(diary: &Diary, garden: &Garden) -> Result<Self, ::diary::Error> {
+        let zone = TimeZone::get(&garden.zone).unwrap_or(TimeZone::UTC);
+        let teaching = diary.teaching()?;
+        let mut nights: Vec<ReadNight> = Vec::new();
+        let mut of_night = 0.0;
+        for c in diary.skill(&zone)?.nights {
+            if !c.is_open() || !teaching.holds(c.dark) {
+                continue;
+            }
+            // Several thermometers of one night are one night: their mean.
+            if let Some(last) = nights.last_mut().filter(|n| n.date == c.night) {
+                of_night += 1.0;
+                last.read_c += (c.read_c - last.read_c) / of_night;
+                last.night.error_k = last.read_c - last.forecast_low_c;
+                continue;
+            }
+            of_night = 1.0;
+            let night = Night {
+                day: day_number(c.dark),
+                error_k: c.read_c - c.forecast_low_c,
+                clear: clearness(c.cloud, c.wind_m_s),
+                sigma_k: sigma_air_k(c.lead_h),
+            };
+            nights.push(ReadNight {
+                date: c.night,
+                forecast_low_c: c.forecast_low_c,
+                read_c: c.read_c,
+                night,
+            });
+        }
+        let of: Vec<Night> = nights.iter().map(|n| n.night).collect();
+        let lessons = Lessons::from_nights(&prior(&garden.site), &of);
+        Ok(Self { nights, teaching, lessons })
+    }
+}
