@@ -200,6 +200,7 @@ impl Ensemble {
             })
             .collect();
         let night = Night { sky, start, issued, clear_sun: &clear };
+        let wider = night.wider(learned.disagreement_k);
         let outlook = learned.lessons.and_then(|l| night.outlook(l));
         let evening = SecondLook::new(&night, learned.evening, site, outlook.as_ref());
         let mut forcing = Vec::new();
@@ -212,6 +213,7 @@ impl Ensemble {
                 if let Some(outlook) = &outlook {
                     member.know(&outlook.draw(normal_cdf(normal()), &mut normal));
                 }
+                member.error_scale *= wider;
                 let mut errors = errors_by_step(&hours, first, start, steps);
                 errors.iter_mut().for_each(|e| *e = e.scaled(member.error_scale));
                 if let Some(evening) = &evening {
@@ -337,10 +339,21 @@ impl Night<'_> {
         sigma_air_k(at.hours_since(self.issued).max(0.0))
     }
 
+    /// When its air is coldest by the forecast, of its dark hours.
+    fn lowest(&self) -> Option<Moment> {
+        let air = |m: &Moment| self.sky.air_c(*m).unwrap_or(f64::INFINITY);
+        self.dark().min_by(|a, b| air(a).total_cmp(&air(b)))
+    }
+
+    /// Times the stated error for forecasts that are apart: √(1 + d²/σ²).
+    fn wider(&self, disagreement_k: f64) -> f64 {
+        let sigma_k = self.lowest().map_or(f64::INFINITY, |m| self.sigma_k(m));
+        (1.0 + (disagreement_k / sigma_k).powi(2)).sqrt()
+    }
+
     /// What lessons say of it.
     fn outlook(&self, lessons: &Lessons) -> Option<Outlook> {
-        let air = |m: &Moment| self.sky.air_c(*m).unwrap_or(f64::INFINITY);
-        let lowest = self.dark().min_by(|a, b| air(a).total_cmp(&air(b)))?;
+        let lowest = self.lowest()?;
         let mean = |x: Vec<f64>| (!x.is_empty()).then(|| x.iter().sum::<f64>() / x.len() as f64);
         let cloud = mean(self.dark().filter_map(|m| self.sky.cloud(m)).collect());
         let wind = mean(self.dark().filter_map(|m| self.sky.wind_m_s(m)).collect());

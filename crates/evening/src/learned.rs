@@ -23,6 +23,8 @@ pub struct Learned<'a> {
     pub lessons: Option<&'a Lessons>,
     /// Readings of this evening, in the order of time.
     pub evening: &'a [AirNow],
+    /// How far apart the forecasts are of which the mean is taken, K.
+    pub disagreement_k: f64,
 }
 
 impl Learned<'_> {
@@ -30,7 +32,7 @@ impl Learned<'_> {
     #[must_use]
     pub fn as_of(&self, at: Moment) -> Self {
         let read = self.evening.iter().take_while(|r| r.at <= at).count();
-        Self { lessons: self.lessons, evening: &self.evening[..read] }
+        Self { evening: &self.evening[..read], ..*self }
     }
 }
 

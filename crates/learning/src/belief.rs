@@ -74,6 +74,7 @@ impl Belief {
     /// Lets time pass: every part of the state goes back towards its prior as its memory fades.
     ///
     /// x ← m + φ (x − m), P ← φ P φ + (1 − φ²) σ², φ = exp(−nights/memory).
+    /// Equation 79 of docs/science.md.
     pub fn pass(&mut self, time: &Time) {
         let phi = time.kept;
         for k in 0..STATES {
@@ -101,7 +102,9 @@ impl Belief {
         (self.error_scale * sigma_k).powi(2) / TAILS + THERMOMETER_SIGMA_K * THERMOMETER_SIGMA_K
     }
 
-    /// Draws on a reading. An unlikely one weighs little: w = p (ν + 1)/(ν + e²/V), p the chance that it is no slip.
+    /// Draws on a reading. An unlikely one weighs little: w = p (ν + 1)/(ν + e²/V), p the chance that it is no slip;
+    /// K = P h w/(w hᵀP h + R). West 1984 (robust sequential estimation) from memory.
+    /// Equation 80 of docs/science.md.
     pub fn read(&mut self, night: &Night) {
         let (middle, doubt, with) = self.difference(night.clear);
         let noise = self.noise(night.sigma_k);

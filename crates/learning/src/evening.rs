@@ -34,7 +34,8 @@ impl Errors<'_> {
     ///
     /// W = C_kR (C_RR + s² I)⁻¹: the mean of a normal course given some of it. Added to a drawn course with the readings'
     /// own scatter drawn, it makes a draw given the readings (Matheron's rule, from memory).
-    /// Equation 82 of docs/science.md. Checked by `evening::weights_are_those_of_regression`.
+    /// Checked by `evening::weights_are_those_of_regression`.
+    /// Equation 82 of docs/science.md.
     #[must_use]
     pub fn weights(&self, read: &[usize], noise_k: f64) -> Vec<Vec<f64>> {
         let n = read.len();

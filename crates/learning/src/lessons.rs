@@ -45,7 +45,7 @@ impl Lessons {
 
     /// From nights in the order of their days.
     ///
-    /// Equations 79 and 80 of docs/science.md. Checked by `lessons::known_gardens_are_recovered` and, on measured pairs,
+    /// Checked by `lessons::known_gardens_are_recovered` and, on measured pairs,
     /// by `examples/pairs`.
     #[must_use]
     pub fn from_nights(prior: &Prior, nights: &[Night]) -> Self {

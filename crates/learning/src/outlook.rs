@@ -126,7 +126,8 @@ impl Outlook {
         self.mean_of(|p| own(p) + (p.clear_k - mean).powi(2)).sqrt()
     }
 
-    /// Chance that the reading less the forecast lies below `x`, K.
+    /// Chance that the reading less the forecast lies below `x`, K: Σ w F_ν[(x − m)/√(hᵀP h + R)] over the accounts.
+    /// Equation 84 of docs/science.md.
     #[must_use]
     pub fn chance_below(&self, x: f64) -> f64 {
         self.mean_of(|p| student::cdf((x - p.middle_k) / (p.doubt_k2 + p.noise_k2).sqrt()))

@@ -6,6 +6,7 @@ use crate::constants::DEGREES_OF_FREEDOM;
 ///
 /// F(t) = ½ + ½ s (1 + c/2 + 3c²/8 + 15c³/48), s = t/√(ν + t²), c = ν/(ν + t²).
 /// Abramowitz & Stegun 26.7.4 (from memory). Checked by `student::the_distribution_is_the_tabled_one`.
+/// Equation 85 of docs/science.md.
 #[must_use]
 pub fn cdf(t: f64) -> f64 {
     let nu = DEGREES_OF_FREEDOM;

@@ -7,5 +7,6 @@
     reason = "tests fail by panicking"
 )]
 
+mod evening;
 mod lessons;
 mod student;

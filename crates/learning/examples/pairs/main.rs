@@ -3,6 +3,7 @@
 //! `cargo run --release -p learning --example pairs` prints the tables and fails when the page says otherwise or a promise
 //! is broken; `-- --write` writes them into the page.
 
+mod reliability;
 mod score;
 mod sets;
 
@@ -31,7 +32,8 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
     sets.push(sets::valleys()?);
     sets.push(sets::seoul()?);
     let scored: Vec<Scored> = sets.into_iter().map(Scored::new).collect();
-    let (tables, kept) = report(&scored);
+    let (mut tables, kept) = report(&scored);
+    tables = format!("{}\n{tables}", reliability::tables()?);
     println!("{tables}");
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/limits.md");
     let page = std::fs::read_to_string(&path)?;

@@ -50,7 +50,8 @@ impl Draw {
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = args.garden.file();
     let (garden, warnings) = check::load_garden(&path)?;
-    let Weather { bytes, forecast, past, now, aside } = args.weather.read(&garden, &path)?;
+    let Weather { bytes, forecast, disagreement_k, past, now, aside } =
+        args.weather.read(&garden, &path)?;
     let diary = diary::beside(&path);
     let kept = Diary::open_read_only(&diary).ok();
     let noted = lying::noted_in(kept.as_ref(), now);
@@ -61,7 +62,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         forecast: &forecast,
         past: past.as_ref(),
         settings: args.draw.settings(),
-        learned: known.learned(),
+        learned: known.learned(disagreement_k),
     };
     let saved = kept.and_then(|d| SavedPlan::of_ending_night(&d, now));
     let ending = question.ending_night(saved.as_ref(), now);
@@ -93,6 +94,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
             }
         }
     };
+    out.aside.extend(known.told());
     out.aside.extend(warned(&warnings));
     Ok(out)
 }

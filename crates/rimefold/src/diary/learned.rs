@@ -7,9 +7,12 @@ use evening::learned::{AirNow, Learned, clearness, day_number, prior};
 use garden::Garden;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
+use learning::constants::FEWEST_NIGHTS;
 use learning::{Lessons, Night};
 use quantities::Moment;
 use weather::error_model::sigma_air_k;
+
+use crate::format::count;
 
 /// Readings of the air are of this evening when they are no older, s.
 const THIS_EVENING_S: i64 = 14 * 3600;
@@ -53,10 +56,23 @@ impl Known {
         Self { garden: lessons, evening }
     }
 
-    /// For the evening plan.
-    pub fn learned(&self) -> Learned<'_> {
+    /// What the plan goes by beside the forecast, in a sentence; `None` where nothing.
+    pub fn told(&self) -> Option<String> {
+        let nights = self.garden.as_ref().map_or(0, |g| g.lessons.nights());
+        let nights = (nights >= FEWEST_NIGHTS)
+            .then(|| format!("{} of this garden's own (rimefold learn)", count(nights, "night")));
+        let readings = (!self.evening.is_empty()).then(|| {
+            format!("{} of the air since this morning", count(self.evening.len(), "reading"))
+        });
+        let told: Vec<String> = nights.into_iter().chain(readings).collect();
+        (!told.is_empty())
+            .then(|| format!("(beside the forecast it goes by {})", told.join(" and ")))
+    }
+
+    /// For the evening plan, from forecasts so far apart.
+    pub fn learned(&self, disagreement_k: f64) -> Learned<'_> {
         let lessons = self.garden.as_ref().map(|g| &g.lessons);
-        Learned { lessons, evening: &self.evening }
+        Learned { lessons, evening: &self.evening, disagreement_k }
     }
 }
 

@@ -299,7 +299,7 @@ impl Planner {
         let settings = Settings::default();
         let diary = self.diary();
         let known = Known::from_diary(diary.as_ref(), garden, now);
-        let learned = known.learned();
+        let learned = known.learned(0.0);
         let question = Question { garden, noted, forecast, past, settings, learned };
         let saved = diary.and_then(|d| SavedPlan::of_ending_night(&d, now));
         let ending = question.ending_night(saved.as_ref(), now);
