@@ -281,6 +281,12 @@ impl Ensemble {
         Lanes::from_lanes(|m| self.members[batch][m].model_error_k)
     }
 
+    /// Standard normal numbers behind the model's unknowns, member by member.
+    #[must_use]
+    pub fn unknowns(&self) -> Vec<[f64; UNKNOWNS]> {
+        self.members.iter().flatten().map(|m| m.model).collect()
+    }
+
     /// Number of nights.
     #[must_use]
     pub fn members(&self) -> usize {

@@ -1,8 +1,10 @@
 //! What is known of this garden beyond its forecast: lessons of past nights, and readings of this evening.
 
+use learning::cover::CoverLesson;
 use learning::{Lessons, Prior};
 use quantities::Moment;
 
+use garden::fit::{Cover, Item};
 use garden::garden::Site;
 
 use crate::priors;
@@ -23,11 +25,20 @@ pub struct Learned<'a> {
     pub lessons: Option<&'a Lessons>,
     /// Readings of this evening, in the order of time.
     pub evening: &'a [AirNow],
+    /// What readings under covers teach, by the place of the sheet or pop-up tunnel in the stock.
+    pub covers: &'a [(Item, CoverLesson)],
     /// How far apart the forecasts are of which the mean is taken, K.
     pub disagreement_k: f64,
 }
 
 impl Learned<'_> {
+    /// What was taught of the sheet or pop-up tunnel that a cover is of, in one layer.
+    #[must_use]
+    pub fn cover(&self, cover: &Cover) -> Option<&CoverLesson> {
+        let taught = |item: &Item| self.covers.iter().find(|c| c.0 == *item).map(|c| &c.1);
+        cover.uses.iter().find_map(|u| taught(&u.0)).filter(|_| cover.layers == 1)
+    }
+
     /// What of it was known at a moment: no later readings.
     #[must_use]
     pub fn as_of(&self, at: Moment) -> Self {

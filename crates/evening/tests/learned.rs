@@ -3,8 +3,10 @@
 use evening::learned::{AirNow, Learned, clearness, day_number, prior};
 use evening::report::Report;
 use evening::{Settings, tonight_knowing};
+use garden::fit::Item;
 use garden::lying::GardenState;
 use garden::{Garden, file};
+use learning::cover::{CoverLesson, CoverNight};
 use learning::{Lessons, Night};
 use quantities::Moment;
 use weather::Forecast;
@@ -107,4 +109,36 @@ fn forecasts_that_disagree_widen_the_night() {
     println!("{ratio:.2} of {expected:.2}");
     // The cold spot's own spread is not widened.
     assert!(ratio > 1.2 && ratio < 1.05 * expected, "{ratio} {expected}");
+}
+
+/// Ten nights on which a sheet gained 1.5 K more than said: its air comes out warmer by most of what the unknowns allow, its
+/// spread no wider; the open bed stays, and so does every other sheet.
+#[test]
+fn readings_under_a_cover_teach_it() {
+    let sheet = Item::Sheet(
+        garden().stock.sheets.iter().position(|s| s.name == "heavy 72").expect("one of that name"),
+    );
+    let nights = [CoverNight { day: day_number(ASKED) - 3.0, off_k: 1.5 }; 10];
+    let lesson = CoverLesson::from_nights(&nights, day_number(ASKED)).expect("ten nights");
+    let covers = [(sheet, lesson)];
+    let before = report(ASKED, &Learned::default());
+    let after = report(ASKED, &Learned { covers: &covers, ..Learned::default() });
+    let mut moved = 0;
+    for (a, b) in before.beds.iter().zip(&after.beds) {
+        assert_eq!(a.open, b.open, "{}", a.bed);
+        for (x, y) in a.options.iter().zip(&b.options) {
+            let (x_air, y_air) = (x.outcome.air_low_c, y.outcome.air_low_c);
+            if y.cover.uses.iter().any(|u| u.0 == sheet) && y.cover.layers == 1 {
+                println!("{}: {:.2} {x_air:?} {y_air:?}", a.bed, y.taught_k);
+                assert!(y.taught_k > 0.1 && y.taught_k < 1.5, "{}", y.taught_k);
+                assert!((y_air.p50 - x_air.p50 - y.taught_k).abs() < 0.25);
+                assert!(y.outcome.leaf_low_c.p50 > x.outcome.leaf_low_c.p50);
+                assert!(y_air.p90 - y_air.p10 < x_air.p90 - x_air.p10 + 0.1);
+                moved += 1;
+            } else {
+                assert_eq!(x.outcome, y.outcome);
+            }
+        }
+    }
+    assert!(moved > 0);
 }

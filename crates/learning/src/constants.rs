@@ -42,3 +42,11 @@ pub const THERMOMETER_FAULT_SIGMA_K: f64 = 0.4;
 /// Scatter of one reading of the air at a moment against the forecast's own hour, K (from memory: half a degree of resolution,
 /// a few minutes, gusts).
 pub const MOMENT_SIGMA_K: f64 = 0.6;
+
+/// Scatter of a cover's gain from night to night about what the model says of that night, K (from memory: the model's own
+/// night-to-night error and two thermometers).
+pub const GAIN_SIGMA_K: f64 = 1.0;
+/// What two thermometers differ by for good, K: √2 of one's fault.
+pub const PAIR_FAULT_SIGMA_K: f64 = 0.57;
+/// Memory of what a cover taught, nights: cloth ages over seasons (from memory).
+pub const COVER_MEMORY: f64 = 300.0;

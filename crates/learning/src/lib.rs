@@ -11,10 +11,12 @@
 //! | [`lessons`] | many accounts side by side, weighed by how well each foretold |
 //! | [`outlook`] | the next night: middle, spread, chances, draws |
 //! | [`student`] | Student's t distribution |
+//! | [`cover`] | what readings under a cover teach of it |
 //! | [`evening`] | this evening's readings drawn on through the night |
 
 mod belief;
 pub mod constants;
+pub mod cover;
 pub mod evening;
 pub mod lessons;
 pub mod outlook;

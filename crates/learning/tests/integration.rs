@@ -7,6 +7,7 @@
     reason = "tests fail by panicking"
 )]
 
+mod cover;
 mod evening;
 mod lessons;
 mod student;

@@ -17,6 +17,9 @@ DROP TABLE reading_before;
 CREATE TRIGGER reading_kept BEFORE DELETE ON reading BEGIN SELECT RAISE(ABORT, 'the diary only grows'); END;
 CREATE TRIGGER reading_same BEFORE UPDATE ON reading BEGIN SELECT RAISE(ABORT, 'the diary only grows'); END;
 
+-- What readings under such covers had moved in what was said of the air, K; not known in older plans: nothing.
+ALTER TABLE said ADD COLUMN taught_k REAL;
+
 CREATE TABLE learning (
   number INTEGER PRIMARY KEY,
   at     INTEGER NOT NULL CHECK (at BETWEEN -2208988800 AND 7258118400),

@@ -6,6 +6,7 @@
 //! | [`night_times`] | when the night begins and ends |
 //! | [`soil_spin_up`] | the days before, which bring the soil to its temperature |
 //! | [`bed_nights`] | every night of one bed |
+//! | [`taught_cover`] | a cover's nights, moved to what readings under it have taught |
 //! | [`lying`] | what lies on a bed as physics, and the minutes to change it |
 //! | [`before_dark`] | the plan in what light is left, and what of the rest is worth a lamp |
 //! | [`choices`], [`reasons`] | what the planner chooses from, and why it chose so |
@@ -23,6 +24,7 @@ pub(crate) mod night_times;
 mod reasons;
 mod short_lists;
 mod soil_spin_up;
+mod taught_cover;
 mod weather_summary;
 mod work;
 
@@ -125,7 +127,7 @@ pub fn tonight_knowing(
     }
     let nights: Vec<BedNights> = simulations
         .par_iter()
-        .map(|t| bed_nights::simulate(garden, t, &ensemble, &before, soil_sigma_k, &steps))
+        .map(|t| bed_nights::simulate(garden, t, &ensemble, &before, soil_sigma_k, &steps, learned))
         .collect::<Result<_, _>>()?;
     let driver = weather_summary::driver(&sky, &steps);
     let by_lamp = sunrise_today.is_none() && asked_at >= sun_times.dark;

@@ -10,6 +10,9 @@ use crate::sets::{LEADS, cities};
 /// Edges of the chances.
 const EDGES: [f64; 8] = [0.0, 0.05, 0.2, 0.4, 0.6, 0.8, 0.95, 1.0];
 
+/// Lows are whole °F: those below 32 are 31 and less, in truth below 31.5.
+const FREEZING_C: f64 = -0.5 / 1.8;
+
 /// The tables.
 pub fn tables() -> Result<String, Box<dyn Error>> {
     let cities = cities()?;
@@ -29,12 +32,12 @@ pub fn tables() -> Result<String, Box<dyn Error>> {
         let mut base = [[0.0; 2]; 13];
         for (month, _, came) in &nights {
             base[usize::from(*month)][0] += 1.0;
-            base[usize::from(*month)][1] += f64::from(u8::from(*came < 0.0));
+            base[usize::from(*month)][1] += f64::from(u8::from(*came < FREEZING_C));
         }
         let (mut brier, mut rival) = (0.0, 0.0);
         for (month, said, came) in &nights {
-            let chance = cdf(-said / sigma);
-            let frost = f64::from(u8::from(*came < 0.0));
+            let chance = cdf((FREEZING_C - said) / sigma);
+            let frost = f64::from(u8::from(*came < FREEZING_C));
             let [n, frosts] = base[usize::from(*month)];
             brier += (chance - frost).powi(2);
             rival += (frosts / n - frost).powi(2);

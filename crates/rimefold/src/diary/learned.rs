@@ -1,13 +1,17 @@
 //! What the diary's readings teach of this garden: lessons of past nights, and the air read this evening.
 
+use std::collections::BTreeMap;
+
 use ::diary::Diary;
 use ::diary::entry::{Extreme, Place, What};
 use ::diary::learning::Teaching;
 use evening::learned::{AirNow, Learned, clearness, day_number, prior};
 use garden::Garden;
+use garden::fit::Item;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use learning::constants::FEWEST_NIGHTS;
+use learning::cover::{CoverLesson, CoverNight};
 use learning::{Lessons, Night};
 use quantities::Moment;
 use weather::error_model::sigma_air_k;
@@ -39,12 +43,15 @@ pub struct GardenLessons {
     pub teaching: Teaching,
     /// What they teach.
     pub lessons: Lessons,
+    /// What readings under each kind of cover teach, by its name, in order of name.
+    pub covers: Vec<(String, Vec<CoverNight>)>,
 }
 
 /// What is known of this garden beyond its forecast.
 #[derive(Clone, Debug)]
 pub struct Known {
     garden: Option<GardenLessons>,
+    covers: Vec<(Item, CoverLesson)>,
     evening: Vec<AirNow>,
 }
 
@@ -53,7 +60,8 @@ impl Known {
     pub fn from_diary(diary: Option<&Diary>, garden: &Garden, now: Moment) -> Self {
         let lessons = diary.and_then(|d| GardenLessons::from_diary(d, garden).ok());
         let evening = diary.map(|d| evening(d, now)).unwrap_or_default();
-        Self { garden: lessons, evening }
+        let covers = lessons.as_ref().map(|l| l.taught_covers(garden, day_number(now)));
+        Self { garden: lessons, covers: covers.unwrap_or_default(), evening }
     }
 
     /// What the plan goes by beside the forecast, in a sentence; `None` where nothing.
@@ -72,7 +80,7 @@ impl Known {
     /// For the evening plan, from forecasts so far apart.
     pub fn learned(&self, disagreement_k: f64) -> Learned<'_> {
         let lessons = self.garden.as_ref().map(|g| &g.lessons);
-        Learned { lessons, evening: &self.evening, disagreement_k }
+        Learned { lessons, evening: &self.evening, covers: &self.covers, disagreement_k }
     }
 }
 
@@ -102,10 +110,9 @@ impl GardenLessons {
         let teaching = diary.teaching()?;
         let mut nights: Vec<ReadNight> = Vec::new();
         let mut of_night = 0.0;
-        for c in diary.skill(&zone)?.nights {
-            if !c.is_open() || !teaching.holds(c.dark) {
-                continue;
-            }
+        let compared = diary.skill(&zone)?.nights;
+        let compared = || compared.iter().filter(|c| teaching.holds(c.dark));
+        for c in compared().filter(|c| c.is_open()) {
             // Several thermometers of one night are one night: their mean.
             if let Some(last) = nights.last_mut().filter(|n| n.date == c.night) {
                 of_night += 1.0;
@@ -129,6 +136,30 @@ impl GardenLessons {
         }
         let of: Vec<Night> = nights.iter().map(|n| n.night).collect();
         let lessons = Lessons::from_nights(&prior(&garden.site), &of);
-        Ok(Self { nights, teaching, lessons })
+        let mut covers: BTreeMap<String, Vec<CoverNight>> = BTreeMap::new();
+        for c in compared() {
+            let Place::Under { sheet: Some(sheet), .. } = &c.place else { continue };
+            // The gain as read, less the gain as said before any reading taught it.
+            let Some(open) = nights.iter().find(|n| n.date == c.night) else { continue };
+            let said = c.said_c.p50 - c.taught_k - c.garden_said_c;
+            let night =
+                CoverNight { day: day_number(c.dark), off_k: c.read_c - open.read_c - said };
+            covers.entry(sheet.clone()).or_default().push(night);
+        }
+        Ok(Self { nights, teaching, lessons, covers: covers.into_iter().collect() })
+    }
+
+    /// What readings under covers teach on a day, by the place in the stock.
+    pub fn taught_covers(&self, garden: &Garden, day: f64) -> Vec<(Item, CoverLesson)> {
+        let item = |name: &str| {
+            let same = |n: &String| n.eq_ignore_ascii_case(name);
+            let sheet = garden.stock.sheets.iter().position(|s| same(&s.name)).map(Item::Sheet);
+            let pop_up = || garden.stock.pop_ups.iter().position(|p| same(&p.name));
+            sheet.or_else(|| pop_up().map(Item::PopUp))
+        };
+        let lesson = |(name, nights): &(String, Vec<CoverNight>)| {
+            Some((item(name)?, CoverLesson::from_nights(nights, day)?))
+        };
+        self.covers.iter().filter_map(lesson).collect()
     }
 }

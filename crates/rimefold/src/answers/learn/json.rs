@@ -17,6 +17,7 @@ pub struct Learn {
     nights: Vec<Night>,
     /// What it comes to; null from fewer than five nights.
     lesson: Option<LessonJson>,
+    covers: Vec<CoverJson>,
     frozen_since: Option<String>,
     forgotten_until: Option<String>,
 }
@@ -55,12 +56,25 @@ struct LessonJson {
     rmse_k: Option<f64>,
 }
 
+/// What readings under a cover say.
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[cfg_attr(test, schemars(rename = "Cover"))]
+struct CoverJson {
+    sheet: String,
+    nights: usize,
+    /// Gain as read less gain as said before any reading.
+    gain_off_k: f64,
+    standard_error_k: f64,
+}
+
 /// The whole answer.
 pub fn layout(learnt: &Learnt) -> Learn {
     Learn {
         layout: LAYOUT,
         nights: learnt.nights.iter().map(night).collect(),
         lesson: learnt.lesson.as_ref().map(lesson),
+        covers: learnt.covers.iter().map(cover).collect(),
         frozen_since: learnt.frozen_since.map(utc::format),
         forgotten_until: learnt.forgotten_until.map(utc::format),
     }
@@ -75,6 +89,15 @@ fn night(n: &LearnedNight) -> Night {
         expected_p50_k: expected(1),
         expected_p90_k: expected(2),
         unlikely: n.unlikely,
+    }
+}
+
+fn cover(c: &LearnedCover) -> CoverJson {
+    CoverJson {
+        sheet: c.sheet.clone(),
+        nights: c.nights,
+        gain_off_k: c.off_k,
+        standard_error_k: c.error_k,
     }
 }
 

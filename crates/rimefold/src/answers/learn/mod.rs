@@ -9,6 +9,7 @@ use garden::Garden;
 use jiff::civil::Date;
 use learning::Lessons;
 use learning::constants::FEWEST_NIGHTS;
+use learning::cover::CoverLesson;
 use quantities::Moment;
 use weather::error_model::sigma_air_k;
 
@@ -45,6 +46,21 @@ pub struct Learnt {
     pub frozen_since: Option<Moment>,
     /// What it comes to; `None` from fewer than five nights.
     pub lesson: Option<Lesson>,
+    /// What readings under covers say, by name.
+    pub covers: Vec<LearnedCover>,
+}
+
+/// What readings under one kind of cover say.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LearnedCover {
+    /// Its name.
+    pub sheet: String,
+    /// Nights it rests on.
+    pub nights: usize,
+    /// Gain as read less gain as said before any reading, K.
+    pub off_k: f64,
+    /// Its standard error, K.
+    pub error_k: f64,
 }
 
 /// What it comes to.
@@ -85,7 +101,18 @@ pub fn learnt(garden: &Garden, of: &GardenLessons, now: Moment) -> Learnt {
         error_k: [stated, cloudy.error_k()],
         rmse_k: rmse(&nights),
     });
-    Learnt { nights, forgotten_until: of.teaching.after, frozen_since: of.teaching.until, lesson }
+    let covers = of.covers.iter().filter_map(|(name, nights)| {
+        let l = CoverLesson::from_nights(nights, today)?;
+        let error_k = l.variance_k2.sqrt();
+        Some(LearnedCover { sheet: name.clone(), nights: l.nights, off_k: l.off_k, error_k })
+    });
+    Learnt {
+        nights,
+        forgotten_until: of.teaching.after,
+        frozen_since: of.teaching.until,
+        lesson,
+        covers: covers.collect(),
+    }
 }
 
 /// Of the nights that something was expected of, slips left out of both.
@@ -140,6 +167,15 @@ pub fn sentences(learnt: &Learnt, words: &Words) -> Vec<String> {
                 ));
             }
         }
+    }
+    for LearnedCover { sheet, nights, off_k, error_k } in &learnt.covers {
+        let more = if *off_k < 0.0 { "less" } else { "more" };
+        out.push(format!(
+            "Under “{sheet}”, {}: it gains {} {more} than the plan would have said, give or take {}.",
+            count(*nights, "night"),
+            amount(*off_k),
+            amount(*error_k)
+        ));
     }
     let unlikely: Vec<String> = learnt
         .nights
