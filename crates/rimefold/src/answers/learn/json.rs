@@ -3,7 +3,7 @@
 use diary::utc;
 use serde::Serialize;
 
-use crate::answers::learn::{LearnedNight, Learnt, Lesson};
+use crate::answers::learn::{LearnedCover, LearnedNight, Learnt, Lesson};
 
 /// Version of the layout; raised when a member changes its meaning or goes away.
 const LAYOUT: u32 = 1;
