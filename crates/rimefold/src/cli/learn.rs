@@ -5,7 +5,7 @@ use diary::learning::LearningAct;
 
 use crate::answers::learn::{json, learnt, text};
 use crate::answers::{self, check};
-use crate::cli::{GardenArg, Output};
+use crate::cli::{GardenArg, Output, moment};
 use crate::diary::learned::GardenLessons;
 use crate::exit::{Exit, Failure};
 use crate::outside::{clock, terminal};
@@ -23,6 +23,9 @@ pub struct Args {
     /// Forget every night so far; the notes stay in the diary
     #[arg(long)]
     forget: bool,
+    /// When you ask: 2027-05-14T16:00 in the garden's zone, or with an offset [default: now]
+    #[arg(long, value_name = "TIME")]
+    at: Option<String>,
     /// Write JSON for programs
     #[arg(long)]
     json: bool,
@@ -32,7 +35,10 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let file = args.garden.file();
     let (garden, _) = check::load_garden(&file)?;
     let path = diary::beside(&file);
-    let now = clock::now();
+    let now = match &args.at {
+        Some(words) => moment(words, &garden.zone)?,
+        None => clock::now(),
+    };
     let act = [
         (args.freeze, LearningAct::Freeze),
         (args.go_on, LearningAct::GoOn),

@@ -60,7 +60,7 @@ fn the_air_read_after_dark_moves_the_plan() {
     let garden = Garden::new("wisconsin");
     let folder = garden.file("");
     let low = |at: &str| {
-        let run = Ask::new(&["tonight", &folder, "--json", "--at", at]).clock(at).run();
+        let run = Ask::new(&["tonight", &folder, "--json"]).clock(at).run();
         let answer = crate::schema::valid("tonight", &run);
         answer["weather"]["garden_low_c"]["p50"].as_f64().expect("a number")
     };
