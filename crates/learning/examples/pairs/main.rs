@@ -69,6 +69,12 @@ impl Scored {
         self.places.get(k).map(|p| p.concat()).unwrap_or_default()
     }
 
+    /// Nights said to be near frost, 20 to 40 °F.
+    fn frosty(&self, k: usize) -> Vec<Foretold> {
+        let near = |f: &Foretold| (-20.0 / 3.0..=40.0 / 9.0).contains(&f.said_c);
+        self.all(k).into_iter().filter(near).collect()
+    }
+
     /// The places whose forecast is off by at least [`FAR_OFF_K`] on average.
     fn far_off(&self, k: usize) -> Vec<Foretold> {
         let far = |pairs: &[Pair]| {
@@ -116,6 +122,10 @@ fn report(scored: &[Scored]) -> (String, bool) {
         for k in 1..s.places.len() {
             kept &= rmse(&s.all(k)) <= (1.0 + NEVER_WORSE) * rmse(&s.all(0));
         }
+    }
+    for s in scored.iter().filter(|s| s.frosty(0).len() > 1000) {
+        let name = format!("{}, said −7 to +4 °C", s.set.name);
+        out += &row(&name, s.set.places.len(), &|k| s.frosty(k));
     }
     for s in scored.iter().filter(|s| s.far_off(0).len() > 1000) {
         let places = s.set.places.len();

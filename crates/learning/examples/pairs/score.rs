@@ -13,6 +13,7 @@ const LEAD_H: f64 = 12.0;
 /// One night foretold.
 #[derive(Clone, Copy, Debug)]
 pub struct Foretold {
+    pub said_c: f64,
     pub error_k: f64,
     /// Chance said of a lower reading than came.
     pub rank: f64,
@@ -35,11 +36,13 @@ pub fn foretell(set: &Set, pairs: &[Pair], n: usize) -> Vec<Foretold> {
             let frost = |chance| (chance, target.read_c < 0.0);
             match lessons.outlook(target.day, target.clear, sigma_k) {
                 Some(said) => Foretold {
+                    said_c: target.said_c,
                     error_k: came - said.mean_k(),
                     rank: said.chance_below(came),
                     frost: frost(said.chance_below(-target.said_c)),
                 },
                 None => Foretold {
+                    said_c: target.said_c,
                     error_k: came,
                     rank: normal_cdf(came / sigma_k),
                     frost: frost(normal_cdf(-target.said_c / sigma_k)),
