@@ -124,11 +124,9 @@ impl Belief {
         // K = P h w/(w hᵀP h + R): sound for a weight of nothing.
         let gain: [f64; STATES] =
             std::array::from_fn(|k| with[k] * weight / (weight * doubt + noise));
-        for k in 0..STATES {
-            self.mean[k] += gain[k] * off;
-            for l in 0..STATES {
-                self.covariance[k][l] -= gain[k] * with[l];
-            }
+        for ((mean, row), gain) in self.mean.iter_mut().zip(&mut self.covariance).zip(gain) {
+            *mean += gain * off;
+            row.iter_mut().zip(&with).for_each(|(p, w)| *p -= gain * w);
         }
     }
 }

@@ -143,7 +143,7 @@ fn four_nights_teach_nothing() {
 fn a_steady_garden_is_learned_and_forgotten() {
     let night = |day: u32| Night {
         day: f64::from(day),
-        error_k: -3.0 + if day % 2 == 0 { 0.3 } else { -0.3 },
+        error_k: -3.0 + if day.is_multiple_of(2) { 0.3 } else { -0.3 },
         clear: 0.0,
         sigma_k: SIGMA_K,
     };

@@ -5,10 +5,8 @@ use std::error::Error;
 use std::fmt::Write as _;
 
 use history::years::drawn_forecast::MadeForecasts;
-use learning::{Lessons, Night, Prior};
 use quantities::Place;
 use weather::StationRecord;
-use weather::error_model::sigma_air_k;
 use weather::station::calendar::{checked, date_of};
 
 /// Years in which a city's one year is laid down again and again.
@@ -20,11 +18,11 @@ const FARTHEST_KM: f64 = 60.0;
 
 /// Forecasts and readings by day number of 2021, °C.
 #[derive(Default)]
-struct Days {
-    low: BTreeMap<i32, f64>,
+pub struct Days {
+    pub low: BTreeMap<i32, f64>,
     high: BTreeMap<i32, f64>,
-    tonight: BTreeMap<i32, f64>,
-    tomorrow: BTreeMap<i32, f64>,
+    pub tonight: BTreeMap<i32, f64>,
+    pub tomorrow: BTreeMap<i32, f64>,
 }
 
 /// One city.
@@ -35,7 +33,7 @@ pub struct City {
     pub place: Place,
     /// Days of the year of the last and the first 32 °F in half the years 1981–2010, at the nearest station.
     pub frosts: (f64, f64),
-    days: Days,
+    pub days: Days,
 }
 
 /// Every city with enough cold nights, enough days and a station near.
@@ -157,7 +155,7 @@ impl City {
         checked(year, i32::from(date.month()), i32::from(date.day()))
     }
 
-    fn laid_down() -> impl Iterator<Item = (i32, i32)> {
+    pub fn laid_down() -> impl Iterator<Item = (i32, i32)> {
         let first = checked(i32::from(*YEARS.start()), 1, 1).unwrap_or(0);
         let last = checked(i32::from(*YEARS.end()) + 1, 1, 31).unwrap_or(0);
         (first..=last).filter_map(|day| Some((day, Self::source(day)?)))
@@ -180,41 +178,10 @@ impl City {
 
     /// Its forecasts, laid down likewise.
     pub fn forecasts(&self) -> MadeForecasts {
-        self.forecasts_for(&|_| 0.0)
-    }
-
-    /// Its forecasts, moved by what was known of a garden's difference on the evening of a day.
-    fn forecasts_for(&self, known_k: &dyn Fn(i32) -> f64) -> MadeForecasts {
         let told = |(day, from): (i32, i32)| {
-            let of = |map: &BTreeMap<i32, f64>| map.get(&from).map(|t| t + known_k(from));
+            let of = |map: &BTreeMap<i32, f64>| map.get(&from).copied();
             (day, [of(&self.days.tonight), of(&self.days.tomorrow)])
         };
         MadeForecasts(Self::laid_down().map(told).collect())
-    }
-
-    /// The same for a garden in another city: as they are, and with what its own lows have taught by each evening.
-    pub fn forecasts_at(&self, garden: &Self) -> [MadeForecasts; 2] {
-        let sigma_k = sigma_air_k(12.0);
-        let mut lessons = Lessons::none(&Prior { clear_k: 0.0, clear_sigma_k: 0.4 });
-        let mut known = BTreeMap::new();
-        for (day, said) in &self.days.tonight {
-            let number = f64::from(*day);
-            if let Some(outlook) = lessons.outlook(number, 0.0, sigma_k) {
-                known.insert(*day, outlook.mean_k());
-            }
-            // The low of the night that follows is filed under the next day.
-            if let Some(low) = garden.days.low.get(&(day + 1)) {
-                lessons.read(&Night { day: number, error_k: low - said, clear: 0.0, sigma_k });
-            }
-        }
-        let learned = |day: i32| known.get(&day).copied().unwrap_or(0.0);
-        [self.forecasts(), self.forecasts_for(&learned)]
-    }
-
-    /// The other city that is nearest.
-    pub fn nearest<'a>(&self, all: &'a [Self]) -> Option<&'a Self> {
-        let others = all.iter().filter(|c| c.name != self.name);
-        let km = |c: &Self| self.place.distance_km(&c.place);
-        others.min_by(|a, b| km(a).total_cmp(&km(b)))
     }
 }

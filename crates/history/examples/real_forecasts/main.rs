@@ -13,7 +13,6 @@ use std::process::ExitCode;
 
 use garden::Garden;
 use history::replay::{Year, run_batch};
-use history::years::drawn_forecast::MadeForecasts;
 use history::years::{Simulation, growing_season};
 use rayon::prelude::*;
 
@@ -34,25 +33,9 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
     let replayed: Vec<Year> = cities
         .par_iter()
         .enumerate()
-        .map(|(i, city)| replay(&garden, city, i as i16, city.forecasts()))
+        .map(|(i, city)| replay(&garden, city, i as i16))
         .collect::<Result<_, String>>()?;
-    let mut table = table::markdown(&cities, &replayed, SEED).ok_or("no cities")?;
-    // Forecasts of the nearest other city of these, without and with a thermometer in the garden.
-    let elsewhere: Vec<[Year; 2]> = cities
-        .par_iter()
-        .enumerate()
-        .map(|(i, city)| {
-            let near = city.nearest(&cities).ok_or("one city alone")?;
-            let [bare, learned] = near.forecasts_at(city);
-            let year = |made| replay(&garden, city, i as i16, made);
-            Ok([year(bare)?, year(learned)?])
-        })
-        .collect::<Result<_, String>>()?;
-    let [bare, learned]: [Vec<Year>; 2] = {
-        let (bare, learned) = elsewhere.into_iter().map(|[b, l]| (b, l)).unzip();
-        [bare, learned]
-    };
-    table += &table::thermometer([&replayed, &bare, &learned], SEED).ok_or("no cities")?;
+    let table = table::markdown(&cities, &replayed, SEED).ok_or("no cities")?;
     print!("{table}");
     let page = root.join("docs/limits.md");
     let old = std::fs::read_to_string(&page)?;
@@ -71,14 +54,14 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
 }
 
 /// The garden in one city: its year sixteen times, each with other draws of what was not measured.
-fn replay(garden: &Garden, city: &City, place: i16, made: MadeForecasts) -> Result<Year, String> {
+fn replay(garden: &Garden, city: &City, place: i16) -> Result<Year, String> {
     let mut garden = garden.clone();
     garden.place = city.place;
     let record = city.record()?;
     let seasons = growing_season::between_frosts(&garden, Some(city.frosts));
     let simulation = Simulation::new(&garden, &record, &seasons, YEARS, SEED)
         .map_err(|e| format!("{}: {e}", city.name))?
-        .with_forecasts(made);
+        .with_forecasts(city.forecasts());
     let done = run_batch(&simulation, &simulation.years, 1).map_err(|e| e.to_string())?;
     let draws = done.years.into_iter().flat_map(|y| y.draws).collect();
     Ok(Year { year: place, draws, counted: [0; 3] })

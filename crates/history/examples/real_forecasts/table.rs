@@ -61,34 +61,6 @@ pub fn markdown(cities: &[City], replayed: &[Year], seed: u64) -> Option<String>
     Some(out)
 }
 
-/// The evening plan on the garden's own forecast, on that of the nearest other city, and on that with what a thermometer in
-/// the garden has taught by each evening; `None` without cities.
-pub fn thermometer([own, bare, learned]: [&[Year]; 3], seed: u64) -> Option<String> {
-    let mut out = String::from(
-        "\n#### With a thermometer and without\n\nThe same cities and draws; the garden goes by the forecast for the nearest other city of these. With a thermometer, the \
-         low of each evening's forecast is moved by what the garden's own lows have taught by then (middle only: the replay's \
-         spread stays that of a forecast for the place itself).\n\n| forecast | lost | work | light | all | evenings | value over best without forecast |\n|---|--:|--:|--:|--:|--:|--:|\n",
-    );
-    let names =
-        ["for the garden's own city", "for the next city", "for the next city, with a thermometer"];
-    for (name, years) in names.iter().zip([own, bare, learned]) {
-        let scores = scores(years, seed)?;
-        let plan = scores.each.iter().find(|s| s.policy == Policy::Plan)?;
-        let m = &plan.mean;
-        let _ = writeln!(
-            out,
-            "| {name} | {:.0} | {:.0} | {:.0} | {:.0} | {:.0} | {} |",
-            m.loss,
-            m.labour,
-            m.dimness,
-            m.loss + m.labour + m.dimness,
-            m.evenings,
-            cell(plan.over_fixed),
-        );
-    }
-    Some(out)
-}
-
 fn cell(value: Option<Value>) -> String {
     let Some(v) = value else { return "–".into() };
     let spread =

@@ -12,7 +12,7 @@ fn taught(slip: bool) -> Garden {
         let night = format!("2027-04-{k:02}");
         let read = match k {
             12 if slip => 28.4,
-            _ => -2.0 + if k % 2 == 0 { 0.5 } else { -0.5 },
+            _ => -2.0 + if k.is_multiple_of(2) { 0.5 } else { -0.5 },
         };
         notes += &reading(&format!("{}T05:00:00Z", next(&night)), ",open,", read);
         plans += &plan_of(k, &night, 1.0);
