@@ -37,7 +37,7 @@ pub struct Entry {
 pub enum What {
     /// A thermometer was read.
     Reading {
-        /// Lowest or highest since it was last reset.
+        /// Lowest or highest since it was last reset, or the air as it is.
         extreme: Extreme,
         /// °C.
         celsius: f64,
@@ -124,6 +124,8 @@ pub enum Extreme {
     Minimum,
     /// Highest.
     Maximum,
+    /// The air as it is.
+    Now,
 }
 
 /// Where a thermometer hangs.
@@ -178,7 +180,7 @@ pub enum SheetState {
 
 impl Keyword for Extreme {
     const KEYWORDS: &'static [(Self, &'static str)] =
-        &[(Self::Minimum, "minimum"), (Self::Maximum, "maximum")];
+        &[(Self::Minimum, "minimum"), (Self::Maximum, "maximum"), (Self::Now, "now")];
 }
 
 impl Keyword for Placement {

@@ -5,10 +5,11 @@ use rusqlite::{Connection, Transaction, TransactionBehavior};
 use crate::error::{DatabaseError, Error};
 
 /// One step a released layout, in order; a released step never changes.
-const STEPS: [&str; 3] = [
+const STEPS: [&str; 4] = [
     include_str!("migrations/0001_diary.sql"),
     include_str!("migrations/0002_door.sql"),
     include_str!("migrations/0003_done_covers.sql"),
+    include_str!("migrations/0004_learning.sql"),
 ];
 
 /// Layout that this program writes.

@@ -14,6 +14,7 @@
 //! | [`forecasts`], [`saved_plans`], [`predictions`] | forecasts as they were read, plans as they were made, what they said |
 //! | [`completed`] | tasks of a plan done |
 //! | [`state`] | what lies on each bed, from the entries |
+//! | [`learning`] | from when to when the nights teach |
 //! | [`skill`] | what was said against what was read |
 //! | [`unlikely`] | readings that are asked about |
 //! | [`exchange`] | everything as CSV and JSON, out and in |
@@ -33,6 +34,7 @@ pub mod forecasts;
 pub mod id;
 pub mod keyword;
 mod layout;
+pub mod learning;
 pub mod night;
 pub mod predictions;
 pub mod saved_plans;

@@ -47,6 +47,8 @@ table_row! {
         pub placement: Option<Placement>,
         /// The task that lays it, by its place in the order of work from 1; `None` where none does.
         pub task: Option<u32>,
+        /// How far readings under such covers had moved the air said, K; `None` in a plan kept before this was written down.
+        pub taught_k: Option<f64>,
     }
 }
 

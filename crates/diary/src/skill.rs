@@ -76,6 +76,18 @@ pub struct Compared {
     pub forecast_low_c: f64,
     /// Whether the night was expected clear and calm.
     pub clear_calm: bool,
+    /// Mean wind of the night as forecast, m/s.
+    pub wind_m_s: Option<f64>,
+    /// Mean cloud of the night as forecast, 0 to 1.
+    pub cloud: Option<f64>,
+    /// Middle of what was said of the garden's own low, °C.
+    pub garden_said_c: f64,
+    /// How far readings under such covers had moved what was said, K.
+    pub taught_k: f64,
+    /// When the night was dark.
+    pub dark: Moment,
+    /// From the question to sunrise, h.
+    pub lead_h: f64,
 }
 
 impl Compared {
@@ -271,7 +283,7 @@ fn compare(read: &Read<'_>, plans: &[SavedPlan], said: &[Prediction]) -> Result<
     before.sort_by_key(|p| p.asked_at);
     let in_time = before.iter().rev().find(|p| p.asked_at <= p.dark);
     let plan = in_time.or_else(|| before.first()).ok_or(Why::NoPlan)?;
-    let said_c = band(read.place, plan, said).ok_or(Why::NotSaid)?;
+    let (said_c, taught_k) = band(read.place, plan, said).ok_or(Why::NotSaid)?;
     Ok(Compared {
         night: read.night,
         entry: read.entry.id.clone(),
@@ -283,22 +295,34 @@ fn compare(read: &Read<'_>, plans: &[SavedPlan], said: &[Prediction]) -> Result<
         read_c: read.celsius,
         forecast_low_c: plan.forecast_low_c,
         clear_calm: plan.clear_calm,
+        wind_m_s: plan.wind_m_s,
+        cloud: plan.cloud,
+        garden_said_c: plan.garden_low_p50_c,
+        taught_k,
+        dark: plan.dark,
+        lead_h: plan.sunrise.hours_since(plan.asked_at),
     })
 }
 
-/// What a plan said of the air at a place.
-fn band(place: &Place, plan: &SavedPlan, said: &[Prediction]) -> Option<Band> {
+/// What a plan said of the air at a place, and how far readings had moved that.
+fn band(place: &Place, plan: &SavedPlan, said: &[Prediction]) -> Option<(Band, f64)> {
     let bed = |name: &str| {
         let name = name.to_lowercase();
         said.iter().filter(move |s| s.plan == plan.id && s.bed.to_lowercase() == name)
     };
-    let air = |s: &Prediction| Band { p10: s.air_p10_c, p50: s.air_p50_c, p90: s.air_p90_c };
+    let air = |s: &Prediction| {
+        let band = Band { p10: s.air_p10_c, p50: s.air_p50_c, p90: s.air_p90_c };
+        (band, s.taught_k.unwrap_or(0.0))
+    };
     match place {
-        Place::Open { bed: None } => Some(Band {
-            p10: plan.garden_low_p10_c,
-            p50: plan.garden_low_p50_c,
-            p90: plan.garden_low_p90_c,
-        }),
+        Place::Open { bed: None } => {
+            let band = Band {
+                p10: plan.garden_low_p10_c,
+                p50: plan.garden_low_p50_c,
+                p90: plan.garden_low_p90_c,
+            };
+            Some((band, 0.0))
+        }
         Place::Open { bed: Some(name) } => bed(name).find(|s| s.cover.is_none()).map(air),
         Place::Under { bed: name, sheet } => {
             let fits = |s: &&Prediction| match (&s.cover, sheet) {

@@ -55,6 +55,7 @@ fn prediction(bed: &str, cover: &str, layers: u32, placement: Placement, task: u
         leaf_p90_c: 0.0,
         placement: Some(placement),
         task: Some(task),
+        taught_k: None,
     }
 }
 

@@ -7,8 +7,9 @@ use weather::Forecast;
 
 use crate::constants::{MOST_NIGHTS_AHEAD, PLANNED_BEFORE_SUNSET_S};
 use crate::error::Error;
+use crate::learned::Learned;
 use crate::report::Report;
-use crate::tonight::{Settings, night_times, tonight};
+use crate::tonight::{Settings, night_times, tonight_knowing};
 
 /// The plans of the nights after `first` that the forecast covers whole, `first` itself at their head.
 ///
@@ -24,7 +25,10 @@ pub fn nights(
     past: Option<&Forecast>,
     first: Report,
     settings: Settings,
+    learned: &Learned<'_>,
 ) -> Result<Vec<Report>, Error> {
+    // What was read this evening is of this night.
+    let learned = Learned { evening: &[], ..*learned };
     let mut sunset = first.sun.sunset;
     let mut out = vec![first];
     while out.len() < MOST_NIGHTS_AHEAD {
@@ -32,7 +36,7 @@ pub fn nights(
         sunset = next;
         let at = sunset.plus_seconds(-PLANNED_BEFORE_SUNSET_S);
         let state = GardenState::of_file(garden, at);
-        match tonight(garden, &state, forecast, past, at, settings) {
+        match tonight_knowing(garden, &state, forecast, past, at, settings, &learned) {
             Ok(report) => out.push(report),
             Err(e) if e.is_bug() => return Err(e),
             Err(_) => break,

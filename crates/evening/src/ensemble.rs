@@ -4,6 +4,10 @@
 
 use garden::bed::Wetness;
 use garden::garden::Site;
+use learning::constants::MOMENT_SIGMA_K;
+use learning::evening::Errors;
+use learning::outlook::Draw;
+use learning::{Lessons, Outlook};
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
 use microclimate::saturation::saturation_vapour_pressure_kpa;
@@ -14,9 +18,12 @@ use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use weather::Forecast;
-use weather::error_model::{HourError, draw, minimum_correction_k};
+use weather::constants::{DEW_SHARES, MEMORY_H};
+use weather::error_model::{HourError, draw, minimum_correction_k, sigma_air_k};
+use weather::frost::normal::cdf as normal_cdf;
 
 use crate::constants::LONGEST_GAP_H;
+use crate::learned::{AirNow, Learned, clearness, day_number, prior};
 use crate::priors::{self, UNKNOWNS};
 use crate::series::Series;
 use crate::steps::at_step;
@@ -108,10 +115,11 @@ impl ForecastSeries {
         let cloud = (self.cloud.at(at).unwrap_or(m.stand_in[0]) + error.cloud).clamp(0.0, 1.0);
         let wind = (self.wind.at(at).unwrap_or(m.stand_in[1]) * error.wind_factor).clamp(0.0, 40.0);
         // A cold spot shows on clear calm nights: (1 − c)/(1 + (u/2)²) of it (from memory), none in sun.
-        let shows =
-            if clear_sun > 1.0 { 0.0 } else { (1.0 - cloud) / (1.0 + (0.5 * wind).powi(2)) };
-        let air = (forecast_air + error.air_k + m.cold_spot_k * shows).clamp(-60.0, 55.0);
-        let dew = self.dew.at(at).unwrap_or(m.stand_in[2]) + error.dew_point_k;
+        let shows = if clear_sun > 1.0 { 0.0 } else { clearness(Some(cloud), Some(wind)) };
+        let off = error.air_k + m.offset_k + m.cold_spot_k * shows;
+        let air = (forecast_air + off).clamp(-60.0, 55.0);
+        let dew =
+            self.dew.at(at).unwrap_or(m.stand_in[2]) + error.dew_point_k + DEW_SHARES * m.offset_k;
         let light = self.sun.at(at).unwrap_or_else(|| clear_sun * sky::cloud_transmissivity(cloud));
         let vapour = saturation_vapour_pressure_kpa(dew.clamp(-60.0, air));
         let sky = sky::longwave_w_m2(air, vapour, cloud, m.sky_emissivity);
@@ -123,6 +131,10 @@ impl ForecastSeries {
 #[derive(Clone, Copy, Debug)]
 struct Member {
     cold_spot_k: f64,
+    /// Added to the air on every night, K.
+    offset_k: f64,
+    /// Times the error stated for the forecast's lead.
+    error_scale: f64,
     /// Cloud, wind, dew point where the forecast has none.
     stand_in: [f64; 3],
     /// Standard normal numbers for the model's own unknowns.
@@ -158,6 +170,21 @@ impl Ensemble {
         members: usize,
         seed: u64,
     ) -> Self {
+        let nothing = Learned::default();
+        Self::draw_knowing(sky, forecast, site, (start, steps), (members, seed), &nothing)
+    }
+
+    /// The same with what is known of this garden beyond its forecast.
+    /// Checked by `learned::lessons_move_and_narrow_the_night`, `learned::a_reading_after_dark_narrows_the_rest`.
+    #[must_use]
+    pub fn draw_knowing(
+        sky: &ForecastSeries,
+        forecast: &Forecast,
+        site: &Site,
+        (start, steps): (Moment, usize),
+        (members, seed): (usize, u64),
+        learned: &Learned<'_>,
+    ) -> Self {
         let mut rng = Xoshiro256PlusPlus::seed_from_u64(seed);
         let issued = forecast.issued.unwrap_or_else(|| {
             forecast.hours.first().map_or(start, |h| h.interval.start).min(start)
@@ -172,14 +199,27 @@ impl Ensemble {
                     .map_or(0.0, |p| microclimate::sky::clear_sky_shortwave_w_m2(p.zenith_deg))
             })
             .collect();
+        let night = Night { sky, start, issued, clear_sun: &clear };
+        let wider = night.wider(learned.disagreement_k);
+        let outlook = learned.lessons.and_then(|l| night.outlook(l));
+        let evening = SecondLook::new(&night, learned.evening, site, outlook.as_ref());
         let mut forcing = Vec::new();
         let mut all = Vec::new();
         for _ in 0..members.div_ceil(WIDTH) {
             let mut normal = || -> f64 { StandardNormal.sample(&mut rng) };
             let batch: [(Member, Vec<HourError>); WIDTH] = std::array::from_fn(|_| {
-                let member = Member::draw(site, lowest, &mut normal);
+                let mut member = Member::draw(site, lowest, &mut normal);
                 let hours = draw(&forecast.hours, issued, &mut normal);
-                (member, levelled(&air_c, &errors_by_step(&hours, first, start, steps)))
+                if let Some(outlook) = &outlook {
+                    member.know(&outlook.draw(normal_cdf(normal()), &mut normal));
+                }
+                member.error_scale *= wider;
+                let mut errors = errors_by_step(&hours, first, start, steps);
+                errors.iter_mut().for_each(|e| *e = e.scaled(member.error_scale));
+                if let Some(evening) = &evening {
+                    evening.draw_on(&member, &mut errors, &mut normal);
+                }
+                (member, levelled(&air_c, &errors))
             });
             forcing.push(
                 (0..steps)
@@ -209,6 +249,8 @@ impl Ensemble {
                 let low = sky.air_c(at).unwrap_or(0.0) - 3.0;
                 let member = Member {
                     cold_spot_k: 0.0,
+                    offset_k: 0.0,
+                    error_scale: 1.0,
                     stand_in: [0.5, 1.5, low],
                     model: [0.0; UNKNOWNS],
                     sky_emissivity: 0.0,
@@ -239,6 +281,12 @@ impl Ensemble {
         Lanes::from_lanes(|m| self.members[batch][m].model_error_k)
     }
 
+    /// Standard normal numbers behind the model's unknowns, member by member.
+    #[must_use]
+    pub fn unknowns(&self) -> Vec<[f64; UNKNOWNS]> {
+        self.members.iter().flatten().map(|m| m.model).collect()
+    }
+
     /// Number of nights.
     #[must_use]
     pub fn members(&self) -> usize {
@@ -251,6 +299,8 @@ impl Member {
         let (mean, sigma) = priors::cold_spot_k(site);
         Self {
             cold_spot_k: mean + sigma * normal(),
+            offset_k: 0.0,
+            error_scale: 1.0,
             stand_in: [
                 priors::uniform(normal()),
                 priors::unknown_wind_m_s(normal()),
@@ -260,6 +310,127 @@ impl Member {
             sky_emissivity: priors::sky_emissivity(normal()),
             model_error_k: priors::model_error_k(normal()),
             soil: normal(),
+        }
+    }
+}
+
+impl Member {
+    /// Takes over what the garden's own nights have taught.
+    fn know(&mut self, draw: &Draw) {
+        self.cold_spot_k = draw.clear_k;
+        self.offset_k = draw.offset_k;
+        self.error_scale = draw.error_scale;
+    }
+}
+
+/// One night before anything is drawn.
+struct Night<'a> {
+    sky: &'a ForecastSeries,
+    start: Moment,
+    issued: Moment,
+    /// Sunlight under a clear sky, step by step: none in the dark.
+    clear_sun: &'a [f64],
+}
+
+impl Night<'_> {
+    fn is_dark(&self, k: usize) -> bool {
+        self.clear_sun.get(k).is_some_and(|s| *s <= 1.0)
+    }
+
+    fn dark(&self) -> impl Iterator<Item = Moment> {
+        (0..self.clear_sun.len()).filter(|k| self.is_dark(*k)).map(|k| at_step(self.start, k))
+    }
+
+    fn sigma_k(&self, at: Moment) -> f64 {
+        sigma_air_k(at.hours_since(self.issued).max(0.0))
+    }
+
+    /// When its air is coldest by the forecast, of its dark hours.
+    fn lowest(&self) -> Option<Moment> {
+        let air = |m: &Moment| self.sky.air_c(*m).unwrap_or(f64::INFINITY);
+        self.dark().min_by(|a, b| air(a).total_cmp(&air(b)))
+    }
+
+    /// Times the stated error for forecasts that are apart: √(1 + d²/σ²).
+    fn wider(&self, disagreement_k: f64) -> f64 {
+        let sigma_k = self.lowest().map_or(f64::INFINITY, |m| self.sigma_k(m));
+        (1.0 + (disagreement_k / sigma_k).powi(2)).sqrt()
+    }
+
+    /// What lessons say of it.
+    fn outlook(&self, lessons: &Lessons) -> Option<Outlook> {
+        let lowest = self.lowest()?;
+        let mean = |x: Vec<f64>| (!x.is_empty()).then(|| x.iter().sum::<f64>() / x.len() as f64);
+        let cloud = mean(self.dark().filter_map(|m| self.sky.cloud(m)).collect());
+        let wind = mean(self.dark().filter_map(|m| self.sky.wind_m_s(m)).collect());
+        lessons.outlook(day_number(self.start), clearness(cloud, wind), self.sigma_k(lowest))
+    }
+}
+
+/// Readings of this evening, and how much each step answers to each.
+struct SecondLook {
+    /// Step, reading less forecast, and how much of a cold spot shows at each.
+    read: Vec<(usize, f64, f64)>,
+    weights: Vec<Vec<f64>>,
+}
+
+impl SecondLook {
+    /// `None` where nothing was read after sunset.
+    fn new(
+        night: &Night<'_>,
+        evening: &[AirNow],
+        site: &Site,
+        outlook: Option<&Outlook>,
+    ) -> Option<Self> {
+        let steps = night.clear_sun.len();
+        let hours: Vec<f64> =
+            (0..steps).map(|k| at_step(night.start, k).hours_since(night.start)).collect();
+        let scale = outlook.map_or(1.0, |o| o.error_k() / o.stated_k());
+        let moments = || (0..steps).map(|k| at_step(night.start, k));
+        let sigma_k: Vec<f64> = moments().map(|m| scale * night.sigma_k(m)).collect();
+        let show = |m| clearness(night.sky.cloud(m), night.sky.wind_m_s(m));
+        let shows: Vec<f64> = moments().map(show).collect();
+        let (offset_sigma_k, shows_sigma_k) = outlook
+            .map_or((0.0, prior(site).clear_sigma_k), |o| (o.offset_doubt_k(), o.clear_doubt_k()));
+        let read: Vec<(usize, f64, f64)> = evening
+            .iter()
+            .filter_map(|r| {
+                let k = r.at.hours_since(night.start) * 6.0;
+                let k = (k > -0.5).then(|| k.round() as usize).filter(|k| night.is_dark(*k))?;
+                Some((k, r.celsius - night.sky.air_c(r.at)?, *shows.get(k)?))
+            })
+            .collect();
+        if read.is_empty() {
+            return None;
+        }
+        let errors = Errors {
+            hours: &hours,
+            sigma_k: &sigma_k,
+            memory_h: MEMORY_H,
+            offset_sigma_k,
+            shows: &shows,
+            shows_sigma_k,
+        };
+        let at: Vec<usize> = read.iter().map(|r| r.0).collect();
+        let weights = errors.weights(&at, MOMENT_SIGMA_K);
+        Some(Self { read, weights })
+    }
+
+    /// Moves the errors of a member to what was read.
+    fn draw_on(&self, member: &Member, errors: &mut [HourError], normal: &mut impl FnMut() -> f64) {
+        let off: Vec<f64> = self
+            .read
+            .iter()
+            .map(|&(k, read, shows)| {
+                let drawn = errors.get(k).map_or(0.0, |e| e.air_k)
+                    + member.offset_k
+                    + member.cold_spot_k * shows;
+                read - drawn - MOMENT_SIGMA_K * normal()
+            })
+            .collect();
+        for (error, weights) in errors.iter_mut().zip(&self.weights) {
+            let moves: f64 = weights.iter().zip(&off).map(|(w, o)| w * o).sum();
+            *error = error.warmer(moves);
         }
     }
 }

@@ -6,6 +6,7 @@
 //! |---|---|
 //! | `tonight` | the whole evening, in order, with what to open in the morning |
 //! | [`ahead`] | the same for every night the forecast reaches |
+//! | [`learned`] | what is known of this garden beyond its forecast |
 //! | [`ensemble`], `series`, [`priors`] | possible nights drawn around the forecast |
 //! | [`physics`], [`night`], [`steps`] | beds and covers as physics; every cover tried on every bed; time in steps |
 //! | [`harm`] | from tissue temperature to loss |
@@ -25,6 +26,7 @@ pub mod ensemble;
 mod error;
 pub mod harm;
 pub mod horizon;
+pub mod learned;
 pub mod night;
 pub mod physics;
 pub mod plan;
@@ -43,4 +45,4 @@ pub mod week;
 pub const MODEL: u32 = 3;
 
 pub use error::Error;
-pub use tonight::{Settings, tonight};
+pub use tonight::{Settings, tonight, tonight_knowing};

@@ -184,6 +184,8 @@ pub struct BedReport {
     pub lies_at_night: bool,
     /// The bed left as it lies when night begins: open where nothing lies.
     pub open: Outcome,
+    /// How far readings under what lies have moved its air, K.
+    pub taught_k: f64,
     /// The worth of its plantings, money.
     pub worth: f64,
     /// Money lost already by the cold since sunset; 0 before it.
@@ -238,6 +240,8 @@ pub struct OptionReport {
     pub cover: Cover,
     /// What it does.
     pub outcome: Outcome,
+    /// How far readings under such covers have moved its air, K.
+    pub taught_k: f64,
     /// Gain of the coldest tissue over the open bed, night by night, K.
     pub leaf_gain_k: Spread,
     /// Gain of the coldest air inside over the outside air, K.

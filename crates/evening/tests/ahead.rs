@@ -1,6 +1,7 @@
 //! The nights ahead: each night its own plan, its doubt growing with the lead; courses agree with what is said of the night.
 
 use evening::ahead::nights;
+use evening::learned::Learned;
 use evening::report::Report;
 use evening::{Settings, tonight};
 use garden::file;
@@ -24,7 +25,8 @@ fn ahead() -> Vec<Report> {
         Settings::default(),
     );
     let first = first.expect("a plan");
-    nights(&garden, &forecast, Some(&past), first, Settings::default()).expect("nights")
+    nights(&garden, &forecast, Some(&past), first, Settings::default(), &Learned::default())
+        .expect("nights")
 }
 
 #[test]

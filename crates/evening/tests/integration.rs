@@ -6,6 +6,7 @@ mod around_the_clock;
 mod harm;
 mod horizon;
 mod horizon_oracle;
+mod learned;
 mod plan;
 mod tonight;
 mod warnings;

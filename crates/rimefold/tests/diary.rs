@@ -1,6 +1,7 @@
 //! The diary through the real program: notes, undo, files, safety, versions, skill.
 
 mod exchange;
+mod learn;
 mod notes;
 pub mod safety;
 mod skill;

@@ -5,15 +5,19 @@ use std::path::{Path, PathBuf};
 
 use crate::harness::root;
 
-const EDGES: [(&str, &[&str]); 11] = [
+const EDGES: [(&str, &[&str]); 12] = [
     ("quantities", &[]),
     ("milp", &[]),
+    ("learning", &[]),
     ("diary", &["quantities"]),
     ("weather", &["quantities"]),
     ("garden", &["quantities", "structure"]),
     ("microclimate", &["quantities"]),
     ("structure", &[]),
-    ("evening", &["garden", "microclimate", "milp", "quantities", "structure", "weather"]),
+    (
+        "evening",
+        &["garden", "learning", "microclimate", "milp", "quantities", "structure", "weather"],
+    ),
     ("purchase", &["garden", "milp", "quantities", "structure"]),
     (
         "history",
@@ -35,6 +39,7 @@ const EDGES: [(&str, &[&str]); 11] = [
             "evening",
             "garden",
             "history",
+            "learning",
             "milp",
             "purchase",
             "quantities",

@@ -14,12 +14,14 @@
 //! | [`error`] | [`ReadError`]: what was found, where, what was expected, what to do |
 //! | [`formats`] | one file per format; conventions in `docs/formats.md` |
 //! | [`timeline`] | hours gathered by quantity, checked against believable bounds |
+//! | [`combined`] | several forecasts for one place as one |
 //! | [`error_model`] | how wrong a forecast is by lead time |
 //! | [`station`] | [`StationRecord`]: a station's days, refused values counted; lists of stations |
 //! | [`frost`] | dates of the last and first frost, how sure and whether they move |
 //! | [`constants`] | every number, with unit and source |
 //! | [`hours`] | a station's days made into hours, always marked as derived |
 
+pub mod combined;
 pub mod constants;
 pub mod error;
 pub mod error_model;

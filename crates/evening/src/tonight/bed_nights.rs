@@ -8,10 +8,12 @@ use microclimate::lanes::Lanes;
 
 use crate::ensemble::Ensemble;
 use crate::error::Error;
+use crate::learned::Learned;
 use crate::night::{BedSimulation, Coldest, SoFar};
 use crate::physics;
 use crate::report::{Action, BedReport, OptionReport, Reason, Spread, TemperatureSeries};
 use crate::steps::{NightSteps, at_step};
+use crate::tonight::taught_cover;
 
 /// Every night of one bed.
 pub struct BedNights {
@@ -25,6 +27,10 @@ pub struct BedNights {
     pub changes: Vec<(Action, usize, f64)>,
     /// The night after each change.
     pub covered: Vec<Coldest>,
+    /// How far what was taught moved the air as it lies, and under each change, K.
+    pub open_taught_k: f64,
+    /// By change.
+    pub taught_k: Vec<f64>,
     /// Greatest budget residual, W/m².
     pub residual: f64,
     /// Nights simulated, covers alike counted once.
@@ -42,13 +48,20 @@ pub fn simulate(
     before: &[Forcing<Lanes>],
     soil_sigma_k: f64,
     steps: &NightSteps,
+    learned: &Learned<'_>,
 ) -> Result<BedNights, Error> {
     let spun = simulation.spin_up(garden, before, steps.start)?;
     let evening = simulation.evening(garden, ensemble, &spun, soil_sigma_k, steps)?;
     let run = |cover, anew| simulation.night(garden, ensemble, &evening, cover, anew, steps);
     let left = simulation.lies.through_the_night();
-    let open = run(left, false)?;
+    let mut open = run(left, false)?;
     let bare = left.map(|_| run(None, false)).transpose()?;
+    let mut open_taught_k = 0.0;
+    if let (Some(bare), Some(lies)) = (&bare, simulation.lies.main.as_ref())
+        && let Some(lesson) = learned.cover(&lies.cover)
+    {
+        open_taught_k = taught_cover::teach(&mut open, bare, lesson, ensemble);
+    }
     let change = |(n, fit)| {
         let (action, minutes) = simulation.lies.change_to(fit, &simulation.fits)?;
         Some((action, n, minutes))
@@ -66,14 +79,23 @@ pub fn simulate(
             kinds.push((cover, run(Some(cover), true)?));
         }
     }
-    let covered: Vec<Coldest> = covers
+    let mut covered: Vec<Coldest> = covers
         .iter()
         .filter_map(|c| kinds.iter().find(|k| k.0 == c).map(|k| k.1.clone()))
+        .collect();
+    let uncovered = bare.as_ref().unwrap_or(&open);
+    let taught_k = changes
+        .iter()
+        .zip(&mut covered)
+        .map(|(change, cold)| {
+            let lesson = learned.cover(&simulation.fits[change.1]);
+            lesson.map_or(0.0, |l| taught_cover::teach(cold, uncovered, l, ensemble))
+        })
         .collect();
     let others = kinds.iter().map(|k| k.1.residual).chain(bare.as_ref().map(|b| b.residual));
     let residual = others.fold(open.residual, f64::max);
     let runs = 1 + kinds.len() + usize::from(bare.is_some());
-    Ok(BedNights { evening, open, bare, changes, covered, residual, runs })
+    Ok(BedNights { evening, open, bare, changes, covered, open_taught_k, taught_k, residual, runs })
 }
 
 /// One bed of the report, before anything is chosen for it; work takes `times` as long as by day.
@@ -90,9 +112,10 @@ pub fn bed_report(
     let options = nights
         .changes
         .iter()
-        .zip(&nights.covered)
-        .map(|(&(action, n, minutes), cold)| OptionReport {
+        .zip(nights.covered.iter().zip(&nights.taught_k))
+        .map(|(&(action, n, minutes), (cold, taught_k))| OptionReport {
             action,
+            taught_k: *taught_k,
             cover: Fit { minutes: times * minutes, ..simulation.fits[n].clone() },
             outcome: simulation.outcome(cold, steps),
             leaf_gain_k: gain(&cold.tissue, &nights.open.tissue),
@@ -112,6 +135,7 @@ pub fn bed_report(
         open: simulation.outcome(&nights.open, steps),
         worth: simulation.at_risk.iter().map(|p| p.worth).sum(),
         lost_so_far: so_far.map_or(0.0, |c| simulation.outcome(&c, steps).expected_loss),
+        taught_k: nights.open_taught_k,
         bare: nights.bare.as_ref().map(|c| simulation.outcome(c, steps)),
         chosen: None,
         takes_off: false,

@@ -6,6 +6,7 @@
 //! | [`night_times`] | when the night begins and ends |
 //! | [`soil_spin_up`] | the days before, which bring the soil to its temperature |
 //! | [`bed_nights`] | every night of one bed |
+//! | [`taught_cover`] | a cover's nights, moved to what readings under it have taught |
 //! | [`lying`] | what lies on a bed as physics, and the minutes to change it |
 //! | [`before_dark`] | the plan in what light is left, and what of the rest is worth a lamp |
 //! | [`choices`], [`reasons`] | what the planner chooses from, and why it chose so |
@@ -24,6 +25,7 @@ pub(crate) mod night_times;
 mod reasons;
 mod short_lists;
 mod soil_spin_up;
+mod taught_cover;
 mod weather_summary;
 mod without_cloth;
 mod work;
@@ -40,6 +42,7 @@ use weather::Forecast;
 use crate::constants::{DARK_TIMES, WALK_MINUTES};
 use crate::ensemble::Ensemble;
 use crate::error::Error;
+use crate::learned::Learned;
 use crate::night::BedSimulation;
 use crate::plan::greedy;
 use crate::report::{Action, BedReport, MorningAction, Proof, Report, Task, TemperatureSeries};
@@ -76,18 +79,33 @@ pub fn tonight(
     asked_at: Moment,
     settings: Settings,
 ) -> Result<Report, Error> {
+    tonight_knowing(garden, state, forecast, past, asked_at, settings, &Learned::default())
+}
+
+/// The same with what is known of this garden beyond its forecast: lessons of past nights, readings of this evening.
+///
+/// # Errors
+/// As [`tonight`].
+pub fn tonight_knowing(
+    garden: &Garden,
+    state: &GardenState,
+    forecast: &Forecast,
+    past: Option<&Forecast>,
+    asked_at: Moment,
+    settings: Settings,
+    learned: &Learned<'_>,
+) -> Result<Report, Error> {
     let night = coming_night(garden, forecast, past, asked_at)?;
     let ComingNight { hours: all_hours, sun: sun_times, steps, sky, before, .. } = night;
     let (soil_sigma_k, doubts) = (night.soil_sigma_k, night.doubts);
     let end = at_step(steps.start, steps.end);
-    let ensemble = Ensemble::draw(
+    let ensemble = Ensemble::draw_knowing(
         &sky,
         forecast,
         &garden.site,
-        steps.start,
-        steps.end,
-        settings.nights.clamp(WIDTH, 4000),
-        settings.seed,
+        (steps.start, steps.end),
+        (settings.nights.clamp(WIDTH, 4000), settings.seed),
+        learned,
     );
     let lies_on = |b: usize| state.beds.get(b).map_or(&[][..], Vec::as_slice);
     let mut simulations: Vec<BedSimulation<'_>> = garden
@@ -113,7 +131,7 @@ pub fn tonight(
     }
     let nights: Vec<BedNights> = simulations
         .par_iter()
-        .map(|t| bed_nights::simulate(garden, t, &ensemble, &before, soil_sigma_k, &steps))
+        .map(|t| bed_nights::simulate(garden, t, &ensemble, &before, soil_sigma_k, &steps, learned))
         .collect::<Result<_, _>>()?;
     let driver = weather_summary::driver(&sky, &steps);
     let by_lamp = sunrise_today.is_none() && asked_at >= sun_times.dark;

@@ -18,11 +18,11 @@ const FARTHEST_KM: f64 = 60.0;
 
 /// Forecasts and readings by day number of 2021, °C.
 #[derive(Default)]
-struct Days {
-    low: BTreeMap<i32, f64>,
+pub struct Days {
+    pub low: BTreeMap<i32, f64>,
     high: BTreeMap<i32, f64>,
-    tonight: BTreeMap<i32, f64>,
-    tomorrow: BTreeMap<i32, f64>,
+    pub tonight: BTreeMap<i32, f64>,
+    pub tomorrow: BTreeMap<i32, f64>,
 }
 
 /// One city.
@@ -33,7 +33,7 @@ pub struct City {
     pub place: Place,
     /// Days of the year of the last and the first 32 °F in half the years 1981–2010, at the nearest station.
     pub frosts: (f64, f64),
-    days: Days,
+    pub days: Days,
 }
 
 /// Every city with enough cold nights, enough days and a station near.
@@ -155,7 +155,7 @@ impl City {
         checked(year, i32::from(date.month()), i32::from(date.day()))
     }
 
-    fn laid_down() -> impl Iterator<Item = (i32, i32)> {
+    pub fn laid_down() -> impl Iterator<Item = (i32, i32)> {
         let first = checked(i32::from(*YEARS.start()), 1, 1).unwrap_or(0);
         let last = checked(i32::from(*YEARS.end()) + 1, 1, 31).unwrap_or(0);
         (first..=last).filter_map(|day| Some((day, Self::source(day)?)))

@@ -7,6 +7,7 @@
 //! | [`week`] | the nights that the forecast reaches, as one plan |
 //! | [`hoops`], [`cut`], [`kit`] | what a tunnel stands; how to cut; what to own |
 //! | [`station`], [`replay`], [`year`] | a station's record; its years again on this garden; the dates of a year |
+//! | [`learn`] | what the garden's own thermometer has taught |
 //! | [`notes`] | what is noted |
 //! | [`skill`] | what was said against what was read |
 //! | [`drawing`], `json_parts`, [`supply_example`] | what several answers share |
@@ -18,6 +19,7 @@ pub mod drawing;
 pub mod hoops;
 mod json_parts;
 pub mod kit;
+pub mod learn;
 pub mod notes;
 pub mod replay;
 #[cfg(test)]

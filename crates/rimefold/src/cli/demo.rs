@@ -52,7 +52,14 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let past = weather::read(PAST).map_err(|e| bug(e.to_string()))?;
     let at = moment(ASKED_AT, &garden.zone)?;
     let (past, settings) = (Some(&past), args.draw.settings());
-    let question = Question { garden: &garden, noted: &[], forecast: &forecast, past, settings };
+    let question = Question {
+        garden: &garden,
+        noted: &[],
+        forecast: &forecast,
+        past,
+        settings,
+        learned: Default::default(),
+    };
     let report = question.coming_night(at)?;
     Ok(Output::from(if args.json {
         answers::json(&json::layout(&report, None, &garden))?

@@ -6,6 +6,7 @@ mod demo;
 mod diary;
 mod hoops;
 mod kit;
+mod learn;
 mod new;
 mod note;
 mod replay;
@@ -59,6 +60,8 @@ enum Verb {
     Kit(kit::Args),
     /// Give each bed its dates, its winter and what its hoops carry through the year
     Year(year::Args),
+    /// What this garden's own thermometer has taught; stop or forget it
+    Learn(learn::Args),
     /// Write down what happened: readings, covers, losses; list them, take them back
     Note(note::Args),
     /// The diary in and out of files, backups, and how well was said what came
@@ -128,6 +131,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::Replay(args) => replay::run(&args),
         Verb::Kit(args) => kit::run(&args),
         Verb::Year(args) => year::run(&args),
+        Verb::Learn(args) => learn::run(&args),
         Verb::Note(args) => note::run(args),
         Verb::Diary(args) => diary::run(&args),
         Verb::Serve(args) => serve::run(&args),

@@ -142,9 +142,11 @@ impl NoteContext<'_> {
             }
         };
         let mut out = Vec::new();
-        for (extreme, flag, given) in
-            [(Extreme::Minimum, "--min", &r.min), (Extreme::Maximum, "--max", &r.max)]
-        {
+        for (extreme, flag, given) in [
+            (Extreme::Minimum, "--min", &r.min),
+            (Extreme::Maximum, "--max", &r.max),
+            (Extreme::Now, "--now", &r.now),
+        ] {
             if let Some(given) = given {
                 let celsius = self.celsius(flag, given)?;
                 out.push(self.entry(What::Reading { extreme, celsius, place: place.clone() })?);
@@ -154,6 +156,7 @@ impl NoteContext<'_> {
             Entry { what: What::Reading { celsius: low, .. }, .. },
             Entry { what: What::Reading { celsius: high, .. }, .. },
         ] = out.as_slice()
+            && r.now.is_none()
             && low > high
         {
             return Err(Failure::new(

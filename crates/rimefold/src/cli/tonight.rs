@@ -12,6 +12,7 @@ use crate::answers::tonight::{Question, SavedPlan, json, text};
 use crate::answers::{self, check};
 use crate::cli::weather_args::{Weather, WeatherArgs};
 use crate::cli::{GardenArg, Output, warned};
+use crate::diary::learned::Known;
 use crate::diary::{from_report, lying};
 use crate::exit::{Exit, Failure};
 use crate::outside::{clock, terminal};
@@ -49,16 +50,19 @@ impl Draw {
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = args.garden.file();
     let (garden, warnings) = check::load_garden(&path)?;
-    let Weather { bytes, forecast, past, now, aside } = args.weather.read(&garden, &path)?;
+    let Weather { bytes, forecast, disagreement_k, past, now, aside } =
+        args.weather.read(&garden, &path)?;
     let diary = diary::beside(&path);
     let kept = Diary::open_read_only(&diary).ok();
     let noted = lying::noted_in(kept.as_ref(), now);
+    let known = Known::from_diary(kept.as_ref(), &garden, now);
     let question = Question {
         garden: &garden,
         noted: &noted,
         forecast: &forecast,
         past: past.as_ref(),
         settings: args.draw.settings(),
+        learned: known.learned(disagreement_k),
     };
     let saved = kept.and_then(|d| SavedPlan::of_ending_night(&d, now));
     let ending = question.ending_night(saved.as_ref(), now);
@@ -90,6 +94,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
             }
         }
     };
+    out.aside.extend(known.told());
     out.aside.extend(warned(&warnings));
     Ok(out)
 }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use garden::Garden;
 use quantities::Moment;
 use weather::Forecast;
+use weather::combined::{Combined, combine};
 
 use crate::answers::tonight::wrong_place;
 use crate::cli::moment;
@@ -13,9 +14,10 @@ use crate::outside::{accepted_place, clock, files};
 
 #[derive(clap::Args, Debug)]
 pub struct WeatherArgs {
-    /// Forecast file; else forecast.json or forecast.csv beside the garden
+    /// Forecast file; else forecast.json or forecast.csv beside the garden. Given again for the file of another service, the
+    /// mean is taken
     #[arg(long, value_name = "FILE")]
-    forecast: Option<PathBuf>,
+    forecast: Vec<PathBuf>,
     /// Hourly weather of the last days; else past.csv beside the garden, if there
     #[arg(long, value_name = "FILE")]
     past: Option<PathBuf>,
@@ -31,8 +33,10 @@ pub struct WeatherArgs {
 pub struct Weather {
     /// The forecast's bytes, to keep them.
     pub bytes: Vec<u8>,
-    /// The forecast.
+    /// The forecast, or the mean of several.
     pub forecast: Forecast,
+    /// How far apart several are, K.
+    pub disagreement_k: f64,
     /// The days before, where they are known.
     pub past: Option<Forecast>,
     /// The moment of asking.
@@ -47,12 +51,26 @@ impl WeatherArgs {
     /// # Errors
     /// A file that is not there or cannot be read, a forecast for another place, a moment that is none.
     pub fn read(&self, garden: &Garden, garden_file: &Path) -> Result<Weather, Failure> {
-        let path = forecast_file(self.forecast.as_ref(), garden_file)?;
+        let path = forecast_file(self.forecast.first(), garden_file)?;
         let bytes = files::read(&path)?;
         let forecast = read(&bytes, &path)?;
-        let accepted = |place| accepted_place::holds(garden_file, place);
-        let accepted = self.anyway || forecast.place.as_ref().is_some_and(accepted);
-        let elsewhere = wrong_place::check(garden, &forecast, accepted, "say --anyway")?;
+        let fits = |forecast: &Forecast| {
+            let accepted = |place| accepted_place::holds(garden_file, place);
+            let accepted = self.anyway || forecast.place.as_ref().is_some_and(accepted);
+            wrong_place::check(garden, forecast, accepted, "say --anyway")
+        };
+        let elsewhere = fits(&forecast)?;
+        let others: Vec<Forecast> = self
+            .forecast
+            .iter()
+            .skip(1)
+            .map(|path| {
+                let other = read(&files::read(path)?, path)?;
+                fits(&other)?;
+                Ok(other)
+            })
+            .collect::<Result<_, Failure>>()?;
+        let Combined { forecast, disagreement_k } = combine(forecast, &others);
         let past = self.past.clone().or_else(|| files::beside(garden_file, &["past.csv"]));
         let past = past.as_deref().map(|p| read(&files::read(p)?, p)).transpose()?;
         let now = match &self.at {
@@ -60,7 +78,7 @@ impl WeatherArgs {
             None => clock::now(),
         };
         let aside = elsewhere.map(|told| format!("warning: {told}")).into_iter().collect();
-        Ok(Weather { bytes, forecast, past, now, aside })
+        Ok(Weather { bytes, forecast, disagreement_k, past, now, aside })
     }
 }
 

@@ -101,6 +101,7 @@ fn ways(
         leaf_p90_c: outcome.leaf_low_c.p90,
         placement: None,
         task: None,
+        taught_k: None,
     };
     let left = report.lies.iter().find(|l| l.against_cold()).map(|l| &l.cover);
     let as_it_lies = said(
@@ -110,11 +111,13 @@ fn ways(
         left.map_or(0, |c| c.pieces),
         &report.open,
     );
+    let as_it_lies = Prediction { taught_k: Some(report.taught_k), ..as_it_lies };
     let covered = report.options.iter().enumerate().map(|(i, o)| {
         let name = Some(name(&o.cover, garden));
         let said = said(i + 1, name, o.cover.layers, o.cover.pieces, &o.outcome);
         let task = task.filter(|_| said.chosen);
-        Prediction { placement: Some(placement(&o.cover)), task, ..said }
+        let taught_k = Some(o.taught_k);
+        Prediction { placement: Some(placement(&o.cover)), task, taught_k, ..said }
     });
     std::iter::once(as_it_lies).chain(covered).collect()
 }

@@ -3,6 +3,7 @@
 pub mod describe;
 mod failure;
 pub mod from_report;
+pub mod learned;
 pub mod lying;
 pub mod unlikely;
 pub mod verdict;

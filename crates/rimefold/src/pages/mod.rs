@@ -7,6 +7,7 @@
 //! | [`host_check`], [`auth`] | whose name, what a page may load; password and visits |
 //! | [`page`], [`assets`] | the frame of every page; style sheet and script |
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
+//! | [`learn`] | what was learned from the thermometer |
 //! | [`edit`] | changing `garden.toml` by forms |
 //! | [`year`], [`paper`] | the year, reckoned once; sheets to print |
 //! | [`notes`], `note_form` | what pages write into the diary |
@@ -23,6 +24,7 @@ pub mod diary_writer;
 pub mod edit;
 pub mod folder;
 pub mod host_check;
+pub mod learn;
 pub mod new_garden;
 pub mod nights;
 mod note_form;
@@ -97,6 +99,7 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/print/night", get(paper::night))
         .route("/print/cuts", get(paper::cuts))
         .route("/diary", get(diary::page).post(notes::note))
+        .route("/learn", get(learn::page).post(learn::say))
         .route("/diary.csv", get(diary::csv))
         .route("/diary.json", get(diary::json))
         .route("/knows", get(about::page))

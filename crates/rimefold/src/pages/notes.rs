@@ -120,6 +120,7 @@ fn entry(form: &Note, garden: &Garden, now: Moment) -> Result<Entry, (&'static s
     let what = match form.kind.as_str() {
         "minimum" => reading(Extreme::Minimum)?,
         "maximum" => reading(Extreme::Maximum)?,
+        "now" => reading(Extreme::Now)?,
         "covered" => act(Act::Covered)?,
         "opened" => act(Act::Opened)?,
         "half-open" => act(Act::HalfOpen)?,

@@ -8,6 +8,9 @@ use std::path::PathBuf;
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError, RwLock};
 use std::time::Duration;
 
+use ::diary::entries::JudgedEntry;
+use ::diary::entry::What;
+use ::diary::learning::Teaching;
 use evening::report::{Report, SunTimes};
 use evening::week::report::WeekReport;
 use evening::{Settings, ahead, week};
@@ -17,6 +20,7 @@ use quantities::{Moment, Place};
 use weather::Forecast;
 
 use crate::answers::tonight::{MORNING_ENDS, Question, SavedPlan, wrong_place};
+use crate::diary::learned::Known;
 use crate::diary::lying;
 use crate::exit::{Exit, Failure};
 use crate::format::GardenFormat;
@@ -113,6 +117,15 @@ struct Made {
     /// When the diary was last written, and what it then said of covers.
     diary: [Option<Stamp>; 2],
     noted: Vec<NotedBed>,
+    /// What it then said of thermometers.
+    heard: Heard,
+}
+
+/// What the diary says of thermometers: readings that stand, and which nights teach.
+#[derive(Clone, Copy, Default, PartialEq)]
+struct Heard {
+    readings: usize,
+    teaching: Teaching,
 }
 
 impl Planner {
@@ -187,7 +200,8 @@ impl Planner {
                 e.working = false;
             });
             let diary = self.diary_stamps();
-            *made = Some(Made { stamps, at, told: at, diary, noted: self.noted(at) });
+            let (noted, heard) = (self.noted(at), self.heard());
+            *made = Some(Made { stamps, at, told: at, diary, noted, heard });
         }
     }
 
@@ -199,12 +213,12 @@ impl Planner {
             return;
         }
         self.change(|e| e.working = true);
-        let (diary, noted) = (self.diary_stamps(), self.noted(now));
+        let (diary, noted, heard) = (self.diary_stamps(), self.noted(now), self.heard());
         // A tick alone makes no new list: its numbers stay.
         let same = made.as_ref().filter(|m| m.stamps == stamps && !self.outlived(m.told, now));
         let told = same.map_or(now, |m| m.told);
         self.plan(folder::read(&self.folder), &noted, now, told == now);
-        *made = Some(Made { stamps, at: now, told, diary, noted });
+        *made = Some(Made { stamps, at: now, told, diary, noted, heard });
         self.change(|e| e.working = false);
     }
 
@@ -213,7 +227,7 @@ impl Planner {
         let stamps = self.diary_stamps();
         if made.diary != stamps {
             made.diary = stamps;
-            if self.noted(now) != made.noted {
+            if self.noted(now) != made.noted || self.heard() != made.heard {
                 return false;
             }
         }
@@ -232,6 +246,15 @@ impl Planner {
     /// What is noted of covers.
     fn noted(&self, now: Moment) -> Vec<NotedBed> {
         lying::noted_in(self.diary().as_ref(), now)
+    }
+
+    /// What the diary says of thermometers.
+    fn heard(&self) -> Heard {
+        let Some(diary) = self.diary() else { return Heard::default() };
+        let entries = diary.entries().unwrap_or_default();
+        let reading = |e: &&JudgedEntry| e.stands && matches!(e.entry.what, What::Reading { .. });
+        let readings = entries.iter().filter(reading).count();
+        Heard { readings, teaching: diary.teaching().unwrap_or_default() }
     }
 
     /// Whether a plan made at `at`, or the lack of one, no longer serves.
@@ -286,7 +309,9 @@ impl Planner {
             e.planned_for = Some(Arc::clone(&garden));
         });
         let first = report.as_ref().clone();
-        let nights = ahead::nights(&garden, &forecast, past.as_ref(), first, Settings::default());
+        let known = Known::from_diary(self.diary().as_ref(), &garden, now);
+        let (settings, learned) = (Settings::default(), known.learned(0.0));
+        let nights = ahead::nights(&garden, &forecast, past.as_ref(), first, settings, &learned);
         self.change(|e| e.ahead = Arc::new(nights.unwrap_or_default()));
         let state = garden::lying::derive(&garden, noted, now);
         let settings = week::Settings::default();
@@ -316,8 +341,11 @@ impl Planner {
         now: Moment,
     ) -> Result<Report, Failure> {
         let settings = Settings::default();
-        let question = Question { garden, noted, forecast, past, settings };
-        let saved = self.diary().and_then(|d| SavedPlan::of_ending_night(&d, now));
+        let diary = self.diary();
+        let known = Known::from_diary(diary.as_ref(), garden, now);
+        let learned = known.learned(0.0);
+        let question = Question { garden, noted, forecast, past, settings, learned };
+        let saved = diary.and_then(|d| SavedPlan::of_ending_night(&d, now));
         let ending = question.ending_night(saved.as_ref(), now);
         ending.map_or_else(|| question.coming_night(now), Ok)
     }

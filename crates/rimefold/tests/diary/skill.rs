@@ -3,10 +3,10 @@
 use super::Garden;
 
 /// One night: date, said p10, p50, p90 in the open, read, forecast's low, clear and calm.
-struct Night(&'static str, f64, f64, f64, f64, f64, bool);
+struct Night<'a>(&'a str, f64, f64, f64, f64, f64, bool);
 
 /// Errors read − said: −1, +2, −1, 0, −2, +1. Read − forecast: −2, −1, −3, −2, −2, −2.
-const NIGHTS: [Night; 6] = [
+const NIGHTS: [Night<'static>; 6] = [
     Night("2027-04-01", -1.5, 0.0, 1.5, -1.0, 1.0, false),
     Night("2027-04-02", -3.5, -2.0, -0.5, 0.0, 1.0, true),
     Night("2027-04-03", -2.5, -1.0, 0.5, -2.0, 1.0, true),
@@ -23,12 +23,17 @@ const PLANS: &str = "id,asked_at,written,night,dark,sunrise,program,model,foreca
 const SAID: &str = "plan,bed,way,cover,layers,pieces,chosen,limit_c,chance_of_harm,air_p10_c,air_p50_c,\
                     air_p90_c,leaf_p10_c,leaf_p50_c,leaf_p90_c\n";
 
-fn next(night: &str) -> jiff::civil::Date {
+pub fn next(night: &str) -> jiff::civil::Date {
     night.parse::<jiff::civil::Date>().expect("a date").tomorrow().expect("a day")
 }
 
+/// A plan of that night, dark at 19:30 UTC, whose forecast has that low; clear and calm.
+pub fn plan_of(id: u32, night: &str, low: f64) -> String {
+    plan(id, &Night(night, low - 1.5, low, low + 1.5, 0.0, low, true), "16:00")
+}
+
 /// A plan of that night, asked at 16:00 UTC, dark at 19:30 UTC.
-fn plan(id: u32, n: &Night, asked: &str) -> String {
+fn plan(id: u32, n: &Night<'_>, asked: &str) -> String {
     let Night(night, p10, p50, p90, _, forecast, calm) = n;
     let sunrise = next(night);
     format!(
@@ -37,11 +42,11 @@ fn plan(id: u32, n: &Night, asked: &str) -> String {
     )
 }
 
-fn reading(at: &str, place: &str, celsius: f64) -> String {
+pub fn reading(at: &str, place: &str, celsius: f64) -> String {
     format!(",{at},,minimum,{place},{celsius},,,,,\n")
 }
 
-fn import(garden: &Garden, notes: &str, plans: &str, said: &str) {
+pub fn import(garden: &Garden, notes: &str, plans: &str, said: &str) {
     garden.write("in/notes.csv", format!("{NOTES}{notes}"));
     garden.write("in/plans.csv", format!("{PLANS}{plans}"));
     let file = garden.write("in/said.csv", format!("{SAID}{said}"));
@@ -65,7 +70,7 @@ fn near(value: &serde_json::Value, expected: f64) {
     assert!((found - expected).abs() < 1e-9, "{found} is not {expected}");
 }
 
-fn nights(some: &[Night]) -> (String, String) {
+fn nights(some: &[Night<'_>]) -> (String, String) {
     let notes =
         some.iter().map(|n| reading(&format!("{}T05:00:00Z", next(n.0)), ",open,", n.4)).collect();
     let plans = (1..).zip(some).map(|(i, n)| plan(i, n, "16:00")).collect();

@@ -8,8 +8,9 @@ pub mod wording;
 pub mod wrong_place;
 
 use diary::Diary;
+use evening::learned::Learned;
 use evening::report::Report;
-use evening::{Settings, tonight};
+use evening::{Settings, tonight_knowing};
 use garden::Garden;
 use garden::lying::{self, NotedBed};
 use quantities::Moment;
@@ -40,6 +41,8 @@ pub struct Question<'a> {
     pub past: Option<&'a Forecast>,
     /// How the possible nights are drawn.
     pub settings: Settings,
+    /// What is known of this garden beyond its forecast.
+    pub learned: Learned<'a>,
 }
 
 /// The plan last made for a night, as the diary has it.
@@ -94,7 +97,8 @@ impl Question<'_> {
 
     fn plan(&self, forecast: &Forecast, at: Moment) -> Result<Report, Failure> {
         let state = lying::derive(self.garden, self.noted, at);
-        tonight(self.garden, &state, forecast, self.past, at, self.settings)
+        let learned = self.learned.as_of(at);
+        tonight_knowing(self.garden, &state, forecast, self.past, at, self.settings, &learned)
             .map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))
     }
 }

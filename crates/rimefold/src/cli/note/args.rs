@@ -21,7 +21,7 @@ pub struct Args {
 
 #[derive(Subcommand, Debug)]
 pub enum Kind {
-    /// A thermometer: lowest, highest, or both, in the garden's units
+    /// A thermometer: lowest, highest, or the air as it is, in the garden's units
     Reading(ReadingArgs),
     /// A cover put on
     Covered(CoverArgs),
@@ -66,7 +66,7 @@ pub enum Kind {
 }
 
 #[derive(clap::Args, Debug)]
-#[command(group(ArgGroup::new("extremes").args(["min", "max"]).required(true).multiple(true)))]
+#[command(group(ArgGroup::new("extremes").args(["min", "max", "now"]).required(true).multiple(true)))]
 pub struct ReadingArgs {
     /// Lowest since the last reset
     #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
@@ -74,6 +74,9 @@ pub struct ReadingArgs {
     /// Highest since the last reset
     #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
     pub max: Option<String>,
+    /// The air as it is: read after dark, it makes tonight's outlook surer
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
+    pub now: Option<String>,
     /// Bed where the thermometer hangs
     #[arg(long)]
     pub bed: Option<String>,

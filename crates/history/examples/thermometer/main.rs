@@ -1,0 +1,134 @@
+//! What a thermometer in the garden is worth to the evening plan, where the forecast is for another city.
+//!
+//! `cargo run --release -p history --example thermometer` prints the table and fails when the page says otherwise;
+//! `-- --write` writes it into the page. As `real_forecasts`, of which it takes every eighth city by name: twice the forecast
+//! for the next city, once as it is and once moved by what the garden's own lows have taught by each evening.
+
+#[path = "../real_forecasts/cities.rs"]
+mod cities;
+
+use std::collections::BTreeMap;
+use std::error::Error;
+use std::fmt::Write as _;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use garden::Garden;
+use history::replay::score::scores;
+use history::replay::{Policy, Year, run_batch};
+use history::years::drawn_forecast::MadeForecasts;
+use history::years::{Simulation, growing_season};
+use learning::{Lessons, Night, Prior};
+use weather::error_model::sigma_air_k;
+
+use cities::{City, YEARS};
+
+/// Marks around the part of the page that this program writes.
+const BEGIN: &str = "<!-- thermometer: written by `cargo run --release -p history --example thermometer -- --write` -->\n";
+const END: &str = "<!-- end of thermometer -->";
+const SEED: u64 = 1;
+/// One city of so many.
+const EVERY: usize = 8;
+const NAMES: [&str; 3] =
+    ["for the garden's own city", "for the next city", "for the next city, with a thermometer"];
+
+fn main() -> Result<ExitCode, Box<dyn Error>> {
+    let Some(_) = measured_data::folder("pairs") else { return Ok(ExitCode::SUCCESS) };
+    let root = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let garden = std::fs::read_to_string(root.join("demo/wisconsin/garden.toml"))?;
+    let garden = garden::file::read(&garden).garden.ok_or("the demonstration garden reads")?;
+    let cities = cities::read()?;
+    let mut years: [Vec<Year>; 3] = Default::default();
+    for (i, city) in cities.iter().enumerate().step_by(EVERY) {
+        let km = |c: &City| city.place.distance_km(&c.place);
+        let others = cities.iter().filter(|c| c.name != city.name);
+        let next = others.min_by(|a, b| km(a).total_cmp(&km(b))).ok_or("one city alone")?;
+        let known = known(next, city);
+        let taught = moved(next, &|day| known.get(&day).copied().unwrap_or(0.0));
+        for (of, made) in years.iter_mut().zip([city.forecasts(), next.forecasts(), taught]) {
+            of.push(replay(&garden, city, i as i16, made)?);
+        }
+    }
+    let table = table(&years).ok_or("no cities")?;
+    print!("{table}");
+    let page = root.join("docs/limits.md");
+    let old = std::fs::read_to_string(&page)?;
+    let begin = old.find(BEGIN).ok_or("docs/limits.md lacks the marks")? + BEGIN.len();
+    let end = begin + old[begin..].find(END).ok_or("docs/limits.md lacks the end mark")?;
+    let new = format!("{}\n{table}\n{}", &old[..begin], &old[end..]);
+    if std::env::args().any(|a| a == "--write") {
+        std::fs::write(&page, new)?;
+    } else if new != old {
+        eprintln!("thermometer: docs/limits.md says otherwise; write it anew with -- --write");
+        return Ok(ExitCode::FAILURE);
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// By evening, what a garden's lows up to then say of the forecasts for another city, K.
+fn known(said: &City, garden: &City) -> BTreeMap<i32, f64> {
+    let sigma_k = sigma_air_k(12.0);
+    let mut lessons = Lessons::none(&Prior { clear_k: 0.0, clear_sigma_k: 0.4 });
+    let mut known = BTreeMap::new();
+    for (day, said) in &said.days.tonight {
+        let number = f64::from(*day);
+        if let Some(outlook) = lessons.outlook(number, 0.0, sigma_k) {
+            known.insert(*day, outlook.mean_k());
+        }
+        // The low of the night that follows is filed under the next day.
+        if let Some(low) = garden.days.low.get(&(day + 1)) {
+            lessons.read(&Night { day: number, error_k: low - said, clear: 0.0, sigma_k });
+        }
+    }
+    known
+}
+
+/// The forecasts of a city, moved by what is known on the evening of each day.
+fn moved(said: &City, known_k: &dyn Fn(i32) -> f64) -> MadeForecasts {
+    let told = |(day, from): (i32, i32)| {
+        let of = |map: &BTreeMap<i32, f64>| map.get(&from).map(|t| t + known_k(from));
+        (day, [of(&said.days.tonight), of(&said.days.tomorrow)])
+    };
+    MadeForecasts(City::laid_down().map(told).collect())
+}
+
+/// The garden in one city: its year sixteen times, each with other draws of what was not measured.
+fn replay(
+    garden: &Garden,
+    city: &City,
+    place: i16,
+    made: MadeForecasts,
+) -> Result<Year, Box<dyn Error>> {
+    let mut garden = garden.clone();
+    garden.place = city.place;
+    let record = city.record()?;
+    let seasons = growing_season::between_frosts(&garden, Some(city.frosts));
+    let simulation = Simulation::new(&garden, &record, &seasons, YEARS, SEED)?.with_forecasts(made);
+    let done = run_batch(&simulation, &simulation.years, 1)?;
+    let draws = done.years.into_iter().flat_map(|y| y.draws).collect();
+    Ok(Year { year: place, draws, counted: [0; 3] })
+}
+
+fn table(years: &[Vec<Year>; 3]) -> Option<String> {
+    let mut out = format!(
+        "{} cities. Money of a mean year; value: 0 the best of never, always and left on, 1 perfect foresight.\n\n\
+         | forecast | lost | work | light | all | evenings | value |\n|---|--:|--:|--:|--:|--:|--:|\n",
+        years[0].len()
+    );
+    for (name, years) in NAMES.iter().zip(years) {
+        let scores = scores(years, SEED)?;
+        let plan = scores.each.iter().find(|s| s.policy == Policy::Plan)?;
+        let m = &plan.mean;
+        let _ = writeln!(
+            out,
+            "| {name} | {:.0} | {:.0} | {:.0} | {:.0} | {:.0} | {:.2} |",
+            m.loss,
+            m.labour,
+            m.dimness,
+            m.loss + m.labour + m.dimness,
+            m.evenings,
+            plan.over_fixed?.value,
+        );
+    }
+    Some(out)
+}
