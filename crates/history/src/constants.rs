@@ -94,7 +94,7 @@ pub const PLENTY: u32 = 10_000;
 
 /// Nights that the replayed plan of several nights looks ahead (chosen: whether to leave a cover on hangs on the next two).
 pub const SEVERAL_NIGHTS: usize = 3;
-/// Covers that it tries on a bed (chosen: the cheapest tonight, loss and work together).
-pub const SEVERAL_NIGHTS_COVERS: usize = 3;
+/// Covers that it tries on a bed (chosen: as many as the plan that people use, the cheapest tonight, loss and work together).
+pub const SEVERAL_NIGHTS_COVERS: usize = 4;
 /// Steps of its prices on an evening that is short of something (chosen).
 pub const PRICE_STEPS: u32 = 40;

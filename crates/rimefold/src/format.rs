@@ -162,6 +162,11 @@ impl GardenFormat {
         }
     }
 
+    /// A height above the sea, or a difference of two.
+    pub fn height(&self, metres: f64) -> String {
+        if self.us() { format!("{:.0} ft", metres / FOOT_M) } else { format!("{metres:.0} m") }
+    }
+
     /// A distance between places.
     pub fn distance(&self, km: f64) -> String {
         if self.us() { format!("{:.0} miles", km * 1000.0 / MILE_M) } else { format!("{km:.0} km") }

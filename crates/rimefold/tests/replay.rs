@@ -80,7 +80,7 @@ fn json_is_json_and_in_si() {
     let value: serde_json::Value = serde_json::from_str(&run.out).expect("JSON");
     assert_eq!(value["layout"], 2);
     assert_eq!(value["years"].as_array().map(Vec::len), Some(2));
-    assert_eq!(value["policies"].as_array().map(Vec::len), Some(9));
+    assert_eq!(value["policies"].as_array().map(Vec::len), Some(10));
     assert!(value["proof"]["worst_residual_w_m2"].as_f64().is_some_and(|r| r > 0.0 && r < 0.1));
     let cost = |y: &serde_json::Value, p: &str| {
         let c = &y["cost"][p];

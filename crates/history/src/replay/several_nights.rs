@@ -20,7 +20,7 @@ use crate::years::night::{Information, Night};
 use crate::years::simulation::{BedChoices, Simulation};
 
 /// Possible courses of each night: equally likely points of one standard normal number, air, cloud and model together.
-const COURSES: usize = 15;
+const COURSES: usize = 31;
 
 /// What is done this evening, and tomorrow morning.
 pub struct Decided {

@@ -13,6 +13,8 @@ const REFUSED_FROM_KM: f64 = 500.0;
 /// A difference of height that is asked about, m (chosen: about 2 K at the usual 6.5 K/km).
 const HEIGHT_M: f64 = 300.0;
 
+/// A smaller distance is not told, km (chosen).
+const LEAST_TOLD_KM: f64 = 5.0;
 /// A smaller difference of height is not told, m (chosen).
 const LEAST_TOLD_M: f64 = 30.0;
 
@@ -34,11 +36,11 @@ pub fn elsewhere(garden: &Garden, forecast: &Forecast) -> Option<Elsewhere> {
     }
     let words = GardenFormat::new(garden.units, &garden.zone);
     let side = if height < 0.0 { "lower" } else { "higher" };
-    let higher = match height.abs() {
-        h if h < LEAST_TOLD_M => String::new(),
-        h => format!(" and {} {side} than the garden", words.long(h)),
-    };
-    let told = format!("the forecast is for a place {} away{higher}", words.distance(km));
+    let far = (km >= LEAST_TOLD_KM).then(|| format!("{} away", words.distance(km)));
+    let high = (height.abs() >= LEAST_TOLD_M)
+        .then(|| format!("{} {side} than the garden", words.height(height.abs())));
+    let how: Vec<String> = far.into_iter().chain(high).collect();
+    let told = format!("the forecast is for a place {}", how.join(" and "));
     Some(Elsewhere { told, useless: km > REFUSED_FROM_KM })
 }
 
