@@ -4,7 +4,10 @@ use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::Write as _;
 
+use garden::Garden;
+use history::replay::{Year, run_batch};
 use history::years::drawn_forecast::MadeForecasts;
+use history::years::{Simulation, growing_season};
 use quantities::Place;
 use weather::StationRecord;
 use weather::station::calendar::{checked, date_of};
@@ -130,6 +133,27 @@ fn frost_dates() -> Result<FrostDates, Box<dyn Error>> {
 }
 
 impl City {
+    /// The garden in this city: its year sixteen times on forecasts that were `made`, each with other draws of what was not
+    /// measured.
+    pub fn replay(
+        &self,
+        garden: &Garden,
+        place: i16,
+        made: MadeForecasts,
+        seed: u64,
+    ) -> Result<Year, String> {
+        let mut garden = garden.clone();
+        garden.place = self.place;
+        let record = self.record()?;
+        let seasons = growing_season::between_frosts(&garden, Some(self.frosts));
+        let simulation = Simulation::new(&garden, &record, &seasons, YEARS, seed)
+            .map_err(|e| format!("{}: {e}", self.name))?
+            .with_forecasts(made);
+        let done = run_batch(&simulation, &simulation.years, 1).map_err(|e| e.to_string())?;
+        let draws = done.years.into_iter().flat_map(|y| y.draws).collect();
+        Ok(Year { year: place, draws, counted: [0; 3] })
+    }
+
     /// With the dates of the nearest station; `None` where none is near.
     fn near(mut self, stations: &FrostDates) -> Option<Self> {
         let far = |place: &Place| {

@@ -11,12 +11,8 @@ use std::error::Error;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use garden::Garden;
-use history::replay::{Year, run_batch};
-use history::years::{Simulation, growing_season};
+use history::replay::Year;
 use rayon::prelude::*;
-
-use cities::{City, YEARS};
 
 /// Marks around the part of the page that this program writes.
 const BEGIN: &str = "<!-- real forecasts: written by `cargo run --release -p history --example real_forecasts -- --write` -->\n";
@@ -33,7 +29,7 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
     let replayed: Vec<Year> = cities
         .par_iter()
         .enumerate()
-        .map(|(i, city)| replay(&garden, city, i as i16))
+        .map(|(i, city)| city.replay(&garden, i as i16, city.forecasts(), SEED))
         .collect::<Result<_, String>>()?;
     let table = table::markdown(&cities, &replayed, SEED).ok_or("no cities")?;
     print!("{table}");
@@ -51,18 +47,4 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
         return Ok(ExitCode::FAILURE);
     }
     Ok(ExitCode::SUCCESS)
-}
-
-/// The garden in one city: its year sixteen times, each with other draws of what was not measured.
-fn replay(garden: &Garden, city: &City, place: i16) -> Result<Year, String> {
-    let mut garden = garden.clone();
-    garden.place = city.place;
-    let record = city.record()?;
-    let seasons = growing_season::between_frosts(&garden, Some(city.frosts));
-    let simulation = Simulation::new(&garden, &record, &seasons, YEARS, SEED)
-        .map_err(|e| format!("{}: {e}", city.name))?
-        .with_forecasts(city.forecasts());
-    let done = run_batch(&simulation, &simulation.years, 1).map_err(|e| e.to_string())?;
-    let draws = done.years.into_iter().flat_map(|y| y.draws).collect();
-    Ok(Year { year: place, draws, counted: [0; 3] })
 }

@@ -13,15 +13,14 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use garden::Garden;
 use history::replay::score::scores;
-use history::replay::{Policy, Year, run_batch};
+use history::replay::{Policy, Year};
 use history::years::drawn_forecast::MadeForecasts;
-use history::years::{Simulation, growing_season};
 use learning::{Lessons, Night, Prior};
+use rayon::prelude::*;
 use weather::error_model::sigma_air_k;
 
-use cities::{City, YEARS};
+use cities::City;
 
 /// Marks around the part of the page that this program writes.
 const BEGIN: &str = "<!-- thermometer: written by `cargo run --release -p history --example thermometer -- --write` -->\n";
@@ -38,16 +37,19 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
     let garden = std::fs::read_to_string(root.join("demo/wisconsin/garden.toml"))?;
     let garden = garden::file::read(&garden).garden.ok_or("the demonstration garden reads")?;
     let cities = cities::read()?;
-    let mut years: [Vec<Year>; 3] = Default::default();
-    for (i, city) in cities.iter().enumerate().step_by(EVERY) {
+    let taken: Vec<(usize, &City)> = cities.iter().enumerate().step_by(EVERY).collect();
+    let each = taken.into_par_iter().map(|(i, city)| -> Result<[Year; 3], String> {
         let km = |c: &City| city.place.distance_km(&c.place);
         let others = cities.iter().filter(|c| c.name != city.name);
         let next = others.min_by(|a, b| km(a).total_cmp(&km(b))).ok_or("one city alone")?;
         let known = known(next, city);
         let taught = moved(next, &|day| known.get(&day).copied().unwrap_or(0.0));
-        for (of, made) in years.iter_mut().zip([city.forecasts(), next.forecasts(), taught]) {
-            of.push(replay(&garden, city, i as i16, made)?);
-        }
+        let of = |made| city.replay(&garden, i as i16, made, SEED);
+        Ok([of(city.forecasts())?, of(next.forecasts())?, of(taught)?])
+    });
+    let mut years: [Vec<Year>; 3] = Default::default();
+    for city in each.collect::<Result<Vec<_>, String>>()? {
+        years.iter_mut().zip(city).for_each(|(all, year)| all.push(year));
     }
     let table = table(&years).ok_or("no cities")?;
     print!("{table}");
@@ -90,23 +92,6 @@ fn moved(said: &City, known_k: &dyn Fn(i32) -> f64) -> MadeForecasts {
         (day, [of(&said.days.tonight), of(&said.days.tomorrow)])
     };
     MadeForecasts(City::laid_down().map(told).collect())
-}
-
-/// The garden in one city: its year sixteen times, each with other draws of what was not measured.
-fn replay(
-    garden: &Garden,
-    city: &City,
-    place: i16,
-    made: MadeForecasts,
-) -> Result<Year, Box<dyn Error>> {
-    let mut garden = garden.clone();
-    garden.place = city.place;
-    let record = city.record()?;
-    let seasons = growing_season::between_frosts(&garden, Some(city.frosts));
-    let simulation = Simulation::new(&garden, &record, &seasons, YEARS, SEED)?.with_forecasts(made);
-    let done = run_batch(&simulation, &simulation.years, 1)?;
-    let draws = done.years.into_iter().flat_map(|y| y.draws).collect();
-    Ok(Year { year: place, draws, counted: [0; 3] })
 }
 
 fn table(years: &[Vec<Year>; 3]) -> Option<String> {
