@@ -17,7 +17,7 @@ mod table;
 mod uscrn;
 
 use std::error::Error;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::ExitCode;
 
 use spread::Nights;
@@ -27,22 +27,11 @@ const BEGIN: &str = "<!-- measured: written by `cargo run --release -p evening -
 const END: &str = "<!-- /measured -->";
 
 fn main() -> Result<ExitCode, Box<dyn Error>> {
-    let root = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../..");
     let Some(data) = measured_data::folder("") else { return Ok(ExitCode::SUCCESS) };
     let tables = tables(&data)?;
     print!("{tables}");
-    let page = root.join("docs/limits.md");
-    let old = std::fs::read_to_string(&page)?;
-    let new = with_tables(&old, &tables).ok_or("docs/limits.md lacks the marks")?;
-    if std::env::args().any(|a| a == "--write") {
-        std::fs::write(&page, new)?;
-    } else if new != old {
-        eprintln!(
-            "measured: docs/limits.md says otherwise; run again with -- --write and read what changed"
-        );
-        return Ok(ExitCode::FAILURE);
-    }
-    Ok(ExitCode::SUCCESS)
+    let kept = measured_data::page::keep(BEGIN, END, &tables)?;
+    Ok(if kept { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }
 
 fn tables(data: &Path) -> Result<String, Box<dyn Error>> {
@@ -93,11 +82,4 @@ fn skill(nights: &Nights) -> String {
         "Brier score {brier:.3}, the rule \"frost when the air falls below 0 °C\" {rival:.3}, skill {:.2}",
         1.0 - brier / rival
     )
-}
-
-/// The page with `tables` between its marks.
-fn with_tables(page: &str, tables: &str) -> Option<String> {
-    let begin = page.find(BEGIN)? + BEGIN.len();
-    let end = begin + page[begin..].find(END)?;
-    Some(format!("{}\n{tables}\n{}", &page[..begin], &page[end..]))
 }

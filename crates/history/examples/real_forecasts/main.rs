@@ -33,18 +33,6 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
         .collect::<Result<_, String>>()?;
     let table = table::markdown(&cities, &replayed, SEED).ok_or("no cities")?;
     print!("{table}");
-    let page = root.join("docs/limits.md");
-    let old = std::fs::read_to_string(&page)?;
-    let begin = old.find(BEGIN).ok_or("docs/limits.md lacks the marks")? + BEGIN.len();
-    let end = begin + old[begin..].find(END).ok_or("docs/limits.md lacks the end mark")?;
-    let new = format!("{}\n{table}\n{}", &old[..begin], &old[end..]);
-    if std::env::args().any(|a| a == "--write") {
-        std::fs::write(&page, new)?;
-    } else if new != old {
-        eprintln!(
-            "real_forecasts: docs/limits.md says otherwise; run again with -- --write and read what changed"
-        );
-        return Ok(ExitCode::FAILURE);
-    }
-    Ok(ExitCode::SUCCESS)
+    let kept = measured_data::page::keep(BEGIN, END, &table)?;
+    Ok(if kept { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }

@@ -53,18 +53,8 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
     }
     let table = table(&years).ok_or("no cities")?;
     print!("{table}");
-    let page = root.join("docs/limits.md");
-    let old = std::fs::read_to_string(&page)?;
-    let begin = old.find(BEGIN).ok_or("docs/limits.md lacks the marks")? + BEGIN.len();
-    let end = begin + old[begin..].find(END).ok_or("docs/limits.md lacks the end mark")?;
-    let new = format!("{}\n{table}\n{}", &old[..begin], &old[end..]);
-    if std::env::args().any(|a| a == "--write") {
-        std::fs::write(&page, new)?;
-    } else if new != old {
-        eprintln!("thermometer: docs/limits.md says otherwise; write it anew with -- --write");
-        return Ok(ExitCode::FAILURE);
-    }
-    Ok(ExitCode::SUCCESS)
+    let kept = measured_data::page::keep(BEGIN, END, &table)?;
+    Ok(if kept { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }
 
 /// By evening, what a garden's lows up to then say of the forecasts for another city, K.

@@ -8,7 +8,6 @@ mod score;
 mod sets;
 
 use std::error::Error;
-use std::path::Path;
 use std::process::ExitCode;
 
 use score::{Foretold, NIGHTS, brier, foretell, inside, rmse};
@@ -37,16 +36,8 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
     let (mut tables, kept) = report(&scored);
     tables = format!("{}\n{tables}", reliability::tables()?);
     println!("{tables}");
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/limits.md");
-    let page = std::fs::read_to_string(&path)?;
-    let now = with_tables(&page, &tables).ok_or("docs/limits.md has no marks for these tables")?;
-    if std::env::args().any(|a| a == "--write") {
-        std::fs::write(&path, now)?;
-    } else if now != page {
-        eprintln!("docs/limits.md says otherwise; write it anew with -- --write");
-        return Ok(ExitCode::FAILURE);
-    }
-    Ok(if kept { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+    let told = measured_data::page::keep(BEGIN, END, &tables)?;
+    Ok(if kept && told { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }
 
 /// A set with every night foretold after each number of readings, place by place.
@@ -180,11 +171,4 @@ fn row(name: &str, places: usize, of: &dyn Fn(usize) -> Vec<Foretold>) -> String
         out += &if all.is_empty() { " – |".to_owned() } else { format!(" {:.2} |", rmse(&all)) };
     }
     out + &format!(" {:.0} % |\n", 100.0 * (1.0 - rmse(&of(2)) / rmse(&first)))
-}
-
-/// The page with `tables` between its marks.
-fn with_tables(page: &str, tables: &str) -> Option<String> {
-    let begin = page.find(BEGIN)? + BEGIN.len();
-    let end = begin + page[begin..].find(END)?;
-    Some(format!("{}\n{tables}\n{}", &page[..begin], &page[end..]))
 }

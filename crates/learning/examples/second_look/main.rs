@@ -7,7 +7,6 @@
 mod nights;
 
 use std::error::Error;
-use std::path::Path;
 use std::process::ExitCode;
 
 use learning::constants::MOMENT_SIGMA_K;
@@ -41,18 +40,8 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
         kept &= narrows;
     }
     print!("{out}");
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/limits.md");
-    let page = std::fs::read_to_string(&path)?;
-    let begin = page.find(BEGIN).ok_or("docs/limits.md lacks the marks")? + BEGIN.len();
-    let end = begin + page[begin..].find(END).ok_or("docs/limits.md lacks the end mark")?;
-    let now = format!("{}\n{out}\n{}", &page[..begin], &page[end..]);
-    if std::env::args().any(|a| a == "--write") {
-        std::fs::write(&path, now)?;
-    } else if now != page {
-        eprintln!("docs/limits.md says otherwise; write it anew with -- --write");
-        return Ok(ExitCode::FAILURE);
-    }
-    Ok(if kept { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+    let told = measured_data::page::keep(BEGIN, END, &out)?;
+    Ok(if kept && told { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }
 
 /// The row of a site, and whether every look is at least as good as the one before.
