@@ -35,7 +35,6 @@ use crate::error::Error;
 use crate::horizon::{self, Problem, SeveralNights, repair};
 use crate::week::bed::BedCourses;
 use crate::week::courses::Courses;
-use crate::week::losses::BedLosses;
 use crate::week::report::{BedNight, BedWeek, WeekProof, WeekReport};
 use crate::week::weather::Weather;
 
@@ -91,9 +90,9 @@ pub fn simulate(
             bed::courses(garden, b, lies, forecast.wind_height_m, &weather)
         })
         .collect::<Result<_, _>>()?;
-    let losses: Vec<BedLosses> = beds.iter().map(|b| b.losses.clone()).collect();
+    let losses = beds.iter().map(|b| &b.losses);
     let errors: Vec<_> = weather.nights.iter().map(|n| n.error.clone()).collect();
-    let problem = problem::problem(garden, &losses, &Courses::new(&errors));
+    let problem = problem::problem(garden, losses, &Courses::new(&errors));
     Ok(SimulatedNights { weather, beds, problem })
 }
 

@@ -17,7 +17,11 @@ pub const LOST: [f64; 5] = [0.0, 0.1, 0.3, 0.6, 0.9];
 /// docs/science.md, so that what is lost once is not lost twice; a day costs what [`crate::week::days`] says of the rest.
 /// Checked by `week::one_night_is_the_evening_plan`.
 #[must_use]
-pub fn problem(garden: &Garden, beds: &[BedLosses], courses: &Courses) -> Problem {
+pub fn problem<'a>(
+    garden: &Garden,
+    beds: impl IntoIterator<Item = &'a BedLosses>,
+    courses: &Courses,
+) -> Problem {
     let lines = stock::lines(garden);
     let labour = &garden.labour;
     let seconds = (60.0 * f64::from(labour.people) * labour.minutes_each) as u32;
@@ -48,7 +52,7 @@ pub fn problem(garden: &Garden, beds: &[BedLosses], courses: &Courses) -> Proble
         Bed { holds, start: state(b.start, 0), evening, morning, costs, becomes }
     };
     Problem {
-        beds: beds.iter().map(bed).collect(),
+        beds: beds.into_iter().map(bed).collect(),
         decisions,
         lattice: courses.lattice.clone(),
         available: lines.iter().map(|l| l.1).collect(),

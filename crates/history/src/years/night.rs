@@ -173,7 +173,7 @@ impl<'a> Night<'a> {
                 * match information {
                     Information::Perfect => more(self.unforeseen_k(planting, answer)),
                     Information::Forecast => {
-                        let (foreseen, sigma) = self.foreseen(planting, cold, answer);
+                        let (foreseen, sigma) = self.foreseen(planting, cold, answer, 0);
                         let warmer = foreseen - self.tissue(planting, cold);
                         quadrature().iter().map(|(z, w)| w * more(warmer + sigma * z)).sum()
                     }
@@ -198,11 +198,8 @@ impl<'a> Night<'a> {
             Some(on) => &on.cold,
             None => laid,
         };
-        let (air, rest) = answers(planting, answer);
-        let came_c = f64::from(self.day.low_c[self.lane]);
-        let forecast_c = self.evening.forecast_c.get(ahead).copied().unwrap_or(came_c);
-        let warmer = -air * (came_c - forecast_c) - rest * OTHER_LOWER_K;
-        self.share(planting, cold, warmer + z * spread_k(air, rest, ahead))
+        let (foreseen, sigma) = self.foreseen(planting, cold, answer, ahead);
+        self.share(planting, cold, foreseen - self.tissue(planting, cold) + z * sigma)
     }
 
     /// How cold the night came against its forecast, in standard deviations of all that errs.
@@ -219,19 +216,22 @@ impl<'a> Night<'a> {
         choice: usize,
         planting: &PlantingAtRisk,
     ) -> Option<(f64, f64)> {
-        self.cold(bed, choice).map(|(cold, answer)| self.foreseen(planting, cold, answer))
+        self.cold(bed, choice).map(|(cold, answer)| self.foreseen(planting, cold, answer, 0))
     }
 
-    /// Coldest tissue as the evening foresees it, and its spread, K: the night computed in the air of the forecast.
+    /// Coldest tissue as the evening foresees it, and its spread, K: the night computed in the air that is forecast for so
+    /// many nights `ahead`.
     fn foreseen(
         &self,
         planting: &PlantingAtRisk,
         cold: &ColdestTissue,
         answer: &Response,
+        ahead: usize,
     ) -> (f64, f64) {
         let (air, rest) = answers(planting, answer);
-        let computed = self.tissue(planting, cold) - air * self.evening.air_error_k;
-        (computed - rest * OTHER_LOWER_K, spread_k(air, rest, 0))
+        let later_k = self.evening.forecast_c[ahead] - self.evening.forecast_c[0];
+        let computed = self.tissue(planting, cold) - air * (self.evening.air_error_k - later_k);
+        (computed - rest * OTHER_LOWER_K, spread_k(air, rest, ahead))
     }
 }
 

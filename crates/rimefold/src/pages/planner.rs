@@ -200,7 +200,7 @@ impl Planner {
                 e.working = false;
             });
             let diary = self.diary_stamps();
-            let (noted, heard) = (self.noted(at), self.heard());
+            let (noted, heard) = self.said(at);
             *made = Some(Made { stamps, at, told: at, diary, noted, heard });
         }
     }
@@ -213,7 +213,8 @@ impl Planner {
             return;
         }
         self.change(|e| e.working = true);
-        let (diary, noted, heard) = (self.diary_stamps(), self.noted(now), self.heard());
+        let diary = self.diary_stamps();
+        let (noted, heard) = self.said(now);
         // A tick alone makes no new list: its numbers stay.
         let same = made.as_ref().filter(|m| m.stamps == stamps && !self.outlived(m.told, now));
         let told = same.map_or(now, |m| m.told);
@@ -227,7 +228,8 @@ impl Planner {
         let stamps = self.diary_stamps();
         if made.diary != stamps {
             made.diary = stamps;
-            if self.noted(now) != made.noted || self.heard() != made.heard {
+            let (noted, heard) = self.said(now);
+            if noted != made.noted || heard != made.heard {
                 return false;
             }
         }
@@ -243,18 +245,14 @@ impl Planner {
         [files::stamp(&path), files::stamp(&PathBuf::from(waiting))]
     }
 
-    /// What is noted of covers.
-    fn noted(&self, now: Moment) -> Vec<NotedBed> {
-        lying::noted_in(self.diary().as_ref(), now)
-    }
-
-    /// What the diary says of thermometers.
-    fn heard(&self) -> Heard {
-        let Some(diary) = self.diary() else { return Heard::default() };
+    /// What the diary says of covers, and of thermometers.
+    fn said(&self, now: Moment) -> (Vec<NotedBed>, Heard) {
+        let Some(diary) = self.diary() else { return Default::default() };
         let entries = diary.entries().unwrap_or_default();
         let reading = |e: &&JudgedEntry| e.stands && matches!(e.entry.what, What::Reading { .. });
         let readings = entries.iter().filter(reading).count();
-        Heard { readings, teaching: diary.teaching().unwrap_or_default() }
+        let teaching = diary.teaching().unwrap_or_default();
+        (lying::noted(&entries, now), Heard { readings, teaching })
     }
 
     /// Whether a plan made at `at`, or the lack of one, no longer serves.
@@ -281,12 +279,17 @@ impl Planner {
             (e.garden, e.warnings) = (Some(Arc::clone(&garden)), Arc::clone(&warnings));
         });
         let past = read.past;
+        let diary = self.diary();
+        let known = Known::from_diary(diary.as_ref(), &garden, now);
+        let (settings, learned) = (Settings::default(), known.learned(0.0));
+        let saved = diary.and_then(|d| SavedPlan::of_ending_night(&d, now));
         let asked = read.forecast.as_ref().ok().and_then(|f| self.not_accepted(&garden, &f.0));
         let made = read.forecast.and_then(|(f, bytes)| {
             let accepted = asked.is_none();
             let aside = wrong_place::check(&garden, &f, accepted, "say below that it serves")?;
-            let report = self.shown_night(&garden, noted, &f, past.as_ref(), now)?;
-            Ok((report, f, bytes, aside))
+            let (garden, past) = (garden.as_ref(), past.as_ref());
+            let question = Question { garden, noted, forecast: &f, past, settings, learned };
+            Ok((shown_night(&question, saved.as_ref(), now)?, f, bytes, aside))
         });
         let (report, forecast, bytes, aside) = match made {
             Ok(made) => made,
@@ -309,8 +312,6 @@ impl Planner {
             e.planned_for = Some(Arc::clone(&garden));
         });
         let first = report.as_ref().clone();
-        let known = Known::from_diary(self.diary().as_ref(), &garden, now);
-        let (settings, learned) = (Settings::default(), known.learned(0.0));
         let nights = ahead::nights(&garden, &forecast, past.as_ref(), first, settings, &learned);
         self.change(|e| e.ahead = Arc::new(nights.unwrap_or_default()));
         let state = garden::lying::derive(&garden, noted, now);
@@ -330,25 +331,15 @@ impl Planner {
         let path = ::diary::beside(&garden_file(&self.folder));
         ::diary::Diary::open_read_only(&path).ok()
     }
+}
 
-    /// The plan of the night that is ending, in the morning; else of the coming one.
-    fn shown_night(
-        &self,
-        garden: &Garden,
-        noted: &[NotedBed],
-        forecast: &Forecast,
-        past: Option<&Forecast>,
-        now: Moment,
-    ) -> Result<Report, Failure> {
-        let settings = Settings::default();
-        let diary = self.diary();
-        let known = Known::from_diary(diary.as_ref(), garden, now);
-        let learned = known.learned(0.0);
-        let question = Question { garden, noted, forecast, past, settings, learned };
-        let saved = diary.and_then(|d| SavedPlan::of_ending_night(&d, now));
-        let ending = question.ending_night(saved.as_ref(), now);
-        ending.map_or_else(|| question.coming_night(now), Ok)
-    }
+/// The plan of the night that is ending, in the morning; else of the coming one.
+fn shown_night(
+    question: &Question<'_>,
+    saved: Option<&SavedPlan>,
+    now: Moment,
+) -> Result<Report, Failure> {
+    question.ending_night(saved, now).map_or_else(|| question.coming_night(now), Ok)
 }
 
 /// Whether a plan of this night, made at `at`, is old or the morning after is over; `hour` is the local one of `now`.
