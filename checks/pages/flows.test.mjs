@@ -46,7 +46,7 @@ for (const javaScriptEnabled of [true, false]) {
     const { page, wrong } = await pageOf(browser, { javaScriptEnabled });
     await page.goto(`${own.address}/`);
     assert.match(await page.locator('h1').innerText(), /Friday 14 May/);
-    const card = page.locator('.card', { has: page.getByRole('heading', { name: /broccoli/ }) }).first();
+    const card = page.locator('.task', { has: page.getByRole('heading', { name: /broccoli/ }) }).first();
     await card.getByRole('button', { name: 'broccoli is covered' }).click();
     await card.getByText(/✓ covered, 4:0\d pm/).waitFor();
     assert.equal(await kept(own, '"broccoli"'), 1);
@@ -54,6 +54,36 @@ for (const javaScriptEnabled of [true, false]) {
     assert.equal(await kept(own, '"broccoli"'), 1, 'looking again does not tick again');
     await card.getByRole('button', { name: 'Undo' }).click();
     await card.getByRole('button', { name: 'broccoli is covered' }).waitFor();
+    assert.deepEqual(wrong, []);
+  });
+
+  test(`other hands tonight: planned again, a list for each, and back, ${how}`, async (t) => {
+    const own = await garden(t, 'wisconsin');
+    const { page, wrong } = await pageOf(browser, { javaScriptEnabled });
+    const before = own.read('garden.toml');
+    await page.goto(`${own.address}/`);
+    const rows = page.locator('.tasks .task');
+    const all = await rows.count();
+    const hands = async (people, minutes) => {
+      await page.getByText('Other hands or fewer minutes').click();
+      await page.getByLabel('People').fill(people);
+      await page.getByLabel('Minutes each').fill(minutes);
+      await page.getByRole('button', { name: 'Plan again' }).click();
+      await page.waitForURL((url) => url.search === (Number(people) > 1 ? '?by=person' : ''));
+      await own.ready();
+      await page.goto(page.url());
+    };
+    await hands('2', '12');
+    assert.ok((await rows.count()) < all, 'fewer beds in fewer minutes');
+    assert.match(await page.locator('.go').innerText(), /Two people/);
+    assert.deepEqual(await page.locator('h2').filter({ hasText: /^Person \d/ }).allInnerTexts().then((h) => h.map((x) => x.slice(0, 8))), ['Person 1', 'Person 2']);
+    assert.match(await page.locator('main').innerText(), /AT RISK/);
+    await page.getByRole('button', { name: 'As in the garden file' }).click();
+    await page.waitForURL((url) => url.search === '');
+    await own.ready();
+    await page.goto(`${own.address}/`);
+    assert.equal(await rows.count(), all);
+    assert.equal(own.read('garden.toml'), before, 'only tonight is planned otherwise');
     assert.deepEqual(wrong, []);
   });
 

@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { open, pageOf } from './browser.mjs';
 import { garden } from './garden.mjs';
-import { good, look } from './looks.mjs';
+import { faint, good, look } from './looks.mjs';
 import { record } from './record.mjs';
 
 let browser;
@@ -38,6 +38,40 @@ test('every page of a market garden on a cold evening', async (t) => {
   assert.ok(await driven.page.locator('svg').count() >= 2, 'frost dates and what the beds carry are drawn');
 });
 
+// What somebody with cold hands sees first: six beds with their buttons, legible at dusk.
+test('the first look at Tonight on a phone', async (t) => {
+  const own = await garden(t, 'wisconsin');
+  for (const colorScheme of ['light', 'dark']) {
+    const { page } = await pageOf(browser, { viewport: { width: 390, height: 844 }, colorScheme });
+    await page.goto(`${own.address}/`);
+    const seen = await page.evaluate(() => {
+      const foot = document.querySelector('.foot').getBoundingClientRect();
+      const rows = [...document.querySelectorAll('.task')].map((e) => e.getBoundingClientRect());
+      const buttons = [...document.querySelectorAll('.task .tick button')].map((e) => e.getBoundingClientRect());
+      return { foot: [foot.top, foot.bottom], rows: rows.map((r) => r.bottom), buttons: buttons.map((b) => [b.top, b.width, b.height]) };
+    });
+    assert.ok(Math.abs(seen.foot[1] - 844) < 1, `what is left stands at the foot: ${seen.foot}`);
+    assert.ok(seen.rows.filter((bottom) => bottom <= seen.foot[0]).length >= 6, `six beds: ${seen.rows}`);
+    assert.ok(seen.buttons[0][0] < 260, `the first button: ${seen.buttons[0]}`);
+    for (const [, width, height] of seen.buttons) assert.ok(width >= 64 && height >= 48, 'large enough for gloves');
+    assert.deepEqual(await faint(page), []);
+  }
+});
+
+test('no drawn letter is smaller than 12 px on a phone', async (t) => {
+  const own = await garden(t, 'wisconsin');
+  const { page } = await pageOf(browser);
+  for (const path of ['/', '/beds', '/stock', '/nights', '/print/night']) {
+    await page.goto(own.address + path);
+    const small = await page.evaluate(() => {
+      document.querySelectorAll('details').forEach((d) => { d.open = true; });
+      const drawn = (text) => parseFloat(getComputedStyle(text).fontSize) * text.getScreenCTM().a;
+      return [...document.querySelectorAll('svg text')].filter((e) => drawn(e) < 12).map((e) => `${e.textContent}: ${drawn(e).toFixed(1)}`);
+    });
+    assert.deepEqual(small, [], path);
+  }
+});
+
 test('a bed ticked off, notes in the diary, one taken back', async (t) => {
   const own = await garden(t, 'wisconsin');
   const driven = await pageOf(browser);
@@ -50,8 +84,8 @@ test('a bed ticked off, notes in the diary, one taken back', async (t) => {
   await page.getByLabel('Temperature').fill('27');
   await page.getByRole('button', { name: 'Write down the reading' }).click();
   await page.locator('#kept ~ ul .card').nth(1).waitFor();
-  await page.getByRole('button', { name: /^Take back/ }).first().click();
-  await page.getByText('taken back').first().waitFor();
+  await page.getByRole('button', { name: /^Undo/ }).first().click();
+  await page.getByText('undone').first().waitFor();
   await good(driven, /Diary/);
 });
 

@@ -54,6 +54,14 @@ export async function faults(page) {
   return found;
 }
 
+/** Words with less than 7:1 to what is behind them (WCAG 2.2, 1.4.6): what is read outside at dusk has that. */
+export async function faint(page) {
+  await prepare(page);
+  const rule = { runOnly: { type: 'rule', values: ['color-contrast-enhanced'] }, rules: { 'color-contrast-enhanced': { enabled: true } } };
+  const found = await page.evaluate((how) => window.axe.run('main', { ...how, resultTypes: ['violations'] }), rule);
+  return found.violations.flatMap((v) => v.nodes.map((n) => n.html.slice(0, 80)));
+}
+
 /** Goes to each path and asserts that it is without fault, light enough, and asks nobody else. */
 export async function look(t, driven, garden, paths) {
   for (const [path, status, heading] of paths) {

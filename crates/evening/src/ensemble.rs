@@ -72,6 +72,12 @@ impl ForecastSeries {
         self.air.at(at)
     }
 
+    /// Dew point as forecast, °C.
+    #[must_use]
+    pub fn dew_point_c(&self, at: Moment) -> Option<f64> {
+        self.dew.at(at)
+    }
+
     /// The line of air temperatures.
     #[must_use]
     pub fn air(&self) -> &Series {

@@ -96,6 +96,8 @@ pub struct WeatherSummary {
     pub garden_low_c: Spread,
     /// Air at the garden through the night.
     pub air_temperatures: TemperatureSeries,
+    /// The forecast itself through the night, hour by hour.
+    pub hours: Vec<ForecastHour>,
     /// Mean wind of the night at the source's height, m/s; `None` when absent from the file.
     pub wind_m_s: Option<f64>,
     /// Greatest gust (or mean wind where no gust is given) until the morning after, m/s.
@@ -114,6 +116,23 @@ pub struct WeatherSummary {
     pub members: usize,
     /// Seed they were drawn from.
     pub seed: u64,
+}
+
+/// The forecast at one moment of the night, as the file gives it; `None` what it lacks.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ForecastHour {
+    /// When.
+    pub at: Moment,
+    /// Air, °C.
+    pub air_c: Option<f64>,
+    /// Dew point, °C.
+    pub dew_point_c: Option<f64>,
+    /// Wind at the source's height, m/s.
+    pub wind_m_s: Option<f64>,
+    /// Share of the sky under cloud, 0 to 1.
+    pub cloud: Option<f64>,
+    /// Temperature of a black sky that sends down as much long-wave, °C; needs air, dew point and cloud.
+    pub sky_c: Option<f64>,
 }
 
 /// The middle and the edges of what may happen.

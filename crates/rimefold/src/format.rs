@@ -258,15 +258,21 @@ impl GardenFormat {
     pub fn instruction(&self, cover: &Cover, name: Option<&str>) -> String {
         let name = name.unwrap_or("sheet");
         let cloth = cover.cloth.map(|c| self.cloth(c.kind)).unwrap_or_default();
+        // What a name says already is not said again.
+        let named = if cloth.is_empty() || name.to_lowercase().contains(&cloth) {
+            format!("“{name}”")
+        } else {
+            format!("“{name}” ({cloth})")
+        };
         let mut words = match cover.lie {
             Placement::LooseMulch { depth_m } => {
                 return format!("strew loose straw {} deep over the plants", self.short(depth_m));
             }
             Placement::PopUp { .. } => return format!("set up {} × “{name}”", cover.pieces),
-            Placement::LowTunnel { .. } => format!("“{name}” ({cloth}) over the hoops"),
-            Placement::Floating => format!("“{name}” ({cloth}) laid on the plants"),
+            Placement::LowTunnel { .. } => format!("{named} over the hoops"),
+            Placement::Floating => format!("{named} laid on the plants"),
             Placement::Drape => {
-                format!("“{name}” ({cloth}) draped to the ground and tied at the base")
+                format!("{named} draped to the ground and tied at the base")
             }
         };
         if cover.layers > 1 {

@@ -34,6 +34,12 @@ impl Paragraphs {
         self.out.push('\n');
     }
 
+    /// A line whose own indent is kept, its further lines indented by `indent`.
+    pub fn list_item(&mut self, indent: usize, text: &str) {
+        let first = " ".repeat(text.len() - text.trim_start().len());
+        self.say(&first, indent, text);
+    }
+
     /// A head after an empty line.
     pub fn head(&mut self, text: &str) {
         if !self.out.is_empty() {

@@ -15,7 +15,7 @@ fn the_kit_says_what_to_own_what_to_buy_and_what_is_shared() {
     for words in [
         "Ridge garden: 16 of 16 needs met.",
         "What each bed carries",
-        "Sheets in the shed that serve",
+        "Sheets in stock that serve",
         "shared with kale, spinach",
         "unshared it would take",
         "Hoops 22 hoops of 76 in, for broccoli, cabbage.",
@@ -134,7 +134,7 @@ fn a_record_says_what_sheets_would_have_saved() {
             "What a sheet would have saved",
             "An estimate from 3 years of record, 2000 to 2002",
             "Best sheets to buy Within 520.00, the budget of 2 years:",
-            "Beyond what the shed saves already it saves about",
+            "Beyond what your stock saves already it saves about",
             "one year in ten under",
             "How it was chosen",
             "nothing here promises",

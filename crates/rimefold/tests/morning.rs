@@ -7,16 +7,18 @@ use crate::pages::{Site, plain};
 const EVENING: &str = "2027-05-14T20:00";
 const MORNING: &str = "2027-05-15T07:00";
 
-/// `bed: what to do` of the page's cards under *This morning*.
+/// `bed: what to do` of the page's rows under *This morning*, and what may stay.
 fn page_lines(html: &str) -> Vec<String> {
     let section = html.split("<h2>This morning</h2>").nth(1).expect("the morning");
-    let section = section.split("</ul>").next().expect("its end");
-    let card = |c: &str| {
+    let (list, after) = section.split_once("</ul>").expect("its end");
+    let row = |c: &str| {
         let bed = c.split("<h3>").nth(1)?.split("</h3>").next()?;
-        let text = c.split("<p>").nth(1)?.split("</p>").next()?;
+        let text = c.split("class=\"how\">").nth(1)?.split("</span>").next()?;
         Some(plain(&format!("{bed}: {text}")).to_lowercase())
     };
-    section.split("<li").filter_map(card).collect()
+    let stay = after.split("<summary>").nth(1).and_then(|s| s.split("</summary>").next());
+    let stay = stay.filter(|s| s.starts_with("May stay")).map(|s| plain(s).to_lowercase());
+    list.split("<li").filter_map(row).chain(stay).collect()
 }
 
 /// The same of the terminal: lines under the head, each continued by four spaces.
@@ -49,8 +51,9 @@ fn terminal_and_page_open_the_same_beds_in_the_morning() {
     let page = site.get("/").body;
     assert_eq!(page_lines(&page), planned);
     // The first lines are the same too.
-    let lead = page.split("class=\"lede\">").nth(1).and_then(|l| l.split('<').next());
-    assert!(first.out.contains(lead.expect("a lead")), "{lead:?}: {}", first.out);
+    let lead = page.split("class=\"go\">").nth(1).and_then(|l| l.split('<').next());
+    let said = first.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains(lead.expect("a lead")), "{lead:?}: {said}");
 }
 
 #[test]

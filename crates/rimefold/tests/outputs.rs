@@ -15,6 +15,8 @@ fn tonight_in_both_gardens() {
         let folder = format!("demo/{garden}");
         let run = Ask::new(&["tonight", &folder]).clock(AFTERNOON).run();
         run.code(0).stdout_kept(&format!("tonight-{garden}"));
+        let run = Ask::new(&["tonight", &folder, "--why"]).clock(AFTERNOON).run();
+        run.code(0).stdout_kept(&format!("tonight-{garden}-why"));
     }
     let windy = ["tonight", "demo/wisconsin", "--forecast", "demo/wisconsin/forecast-windy.json"];
     Ask::new(&windy).clock(AFTERNOON).run().code(0).stdout_kept("tonight-windy");

@@ -15,7 +15,7 @@ fn one_line(text: &str) -> String {
 
 #[test]
 fn the_plan_says_bed_sheet_deadline_reason_and_minutes() {
-    let run = tonight(&[]);
+    let run = tonight(&["--why"]);
     assert_eq!(run.code, 0, "{}", run.err);
     for words in [
         "Cover, in this order",
@@ -24,8 +24,9 @@ fn the_plan_says_bed_sheet_deadline_reason_and_minutes() {
         "the label claims 7",
         "Leave open",
         "kale, established stands it",
-        "If you only have so many minutes",
+        "If time is short",
         "Tomorrow morning",
+        "May stay covered: ",
         "bees need the flowers",
         "A loose mulch may do",
         "Advice, not a promise",
@@ -33,6 +34,36 @@ fn the_plan_says_bed_sheet_deadline_reason_and_minutes() {
     ] {
         assert!(one_line(&run.out).contains(words), "{words}:\n{}", run.out);
     }
+}
+
+/// The brief answer: one table of what to do, at most twenty lines for twelve beds.
+#[test]
+fn what_to_do_is_twenty_lines_at_most() {
+    for extra in [&[][..], &["--forecast", "demo/wisconsin/forecast-windy.json"]] {
+        let run = tonight(extra).code(0);
+        let lines: Vec<&str> = run.out.lines().collect();
+        assert!(lines.len() <= 20 && lines.iter().all(|l| l.chars().count() <= 80), "{}", run.out);
+    }
+    let run = tonight(&[]);
+    let json: serde_json::Value = serde_json::from_str(&tonight(&["--json"]).out).expect("JSON");
+    let work = json["work"].as_array().expect("work");
+    let rows: Vec<&str> = run
+        .out
+        .lines()
+        .filter(|l| l.trim_start().starts_with(|c: char| c.is_ascii_digit()))
+        .collect();
+    assert_eq!(rows.len(), work.len(), "{}", run.out);
+    let mut ranks: Vec<usize> = Vec::new();
+    for (row, task) in rows.iter().zip(work) {
+        assert!(row.contains(task["bed"].as_str().expect("a bed")), "{row}: {task}");
+        ranks.push(row.split_whitespace().last().expect("a rank").parse().expect("a number"));
+    }
+    // What the fewest minutes are worth spending on comes first.
+    let least = json["short_lists"][0]["beds"][0].as_str().expect("a bed");
+    let first = ranks.iter().position(|r| *r == 1).expect("a first");
+    assert!(rows[first].contains(least), "{least}: {}", run.out);
+    ranks.sort_unstable();
+    assert_eq!(ranks, (1..=work.len()).collect::<Vec<_>>());
 }
 
 #[test]
@@ -50,9 +81,9 @@ fn every_line_fits_a_terminal_and_a_phone_and_is_plain_when_piped() {
 
 #[test]
 fn wind_and_cloud_are_named() {
-    let run = tonight(&["--forecast", "demo/wisconsin/forecast-windy.json"]);
+    let run = tonight(&["--why", "--forecast", "demo/wisconsin/forecast-windy.json"]);
     assert!(
-        run.out.contains("Wind and cloud: open leaves stay near air temperature"),
+        one_line(&run.out).contains("Wind and cloud: open leaves stay near air temperature"),
         "{}",
         run.out
     );
@@ -68,7 +99,7 @@ fn a_quiet_night_is_one_sentence_with_its_margin() {
 
 #[test]
 fn a_metric_garden_speaks_metric() {
-    let run = rimefold(&[&["tonight", "demo/jura"], &AT[..]].concat());
+    let run = rimefold(&[&["tonight", "demo/jura", "--why"], &AT[..]].concat());
     assert_eq!(run.code, 0, "{}", run.err);
     assert!(run.out.contains("°C") && !run.out.contains("°F"));
     assert!(
@@ -185,10 +216,7 @@ fn asked_late_it_says_what_can_still_be_done() {
     let dusk = late("2027-05-14T20:40");
     assert_eq!(dusk.code, 0, "{}", dusk.err);
     let flat = one_line(&dusk.out);
-    assert!(
-        flat.contains("Cover 3 beds: 13 minutes for each of 2, start now, done by 8:5"),
-        "{flat}"
-    );
+    assert!(flat.contains("Cover 3 beds. Two people, 13 minutes each: start now"), "{flat}");
     assert!(flat.contains("6 more after dark by lamp, or lost"), "{flat}");
     assert!(flat.contains("which is lost else"), "{flat}");
     let night = one_line(&late("2027-05-14T22:30").out);

@@ -19,7 +19,7 @@ fn covered() -> Garden {
 fn ask(garden: &Garden, at: &str, json: bool) -> String {
     let folder = garden.path.display().to_string();
     let mut args = vec!["tonight", &folder];
-    args.extend(json.then_some("--json"));
+    args.push(if json { "--json" } else { "--why" });
     Ask::new(&args).clock(at).run().code(0).out
 }
 

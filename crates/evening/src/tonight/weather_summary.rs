@@ -1,14 +1,18 @@
 //! What the weather behind the plan says and lacks.
 
+use microclimate::constants::STEFAN_BOLTZMANN_W_M2_K4;
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
+use microclimate::saturation::saturation_vapour_pressure_kpa;
+use microclimate::sky::longwave_w_m2;
+use quantities::units::ZERO_CELSIUS_K;
 use quantities::{Interval, Moment};
 use weather::Forecast;
 
 use crate::Settings;
 use crate::constants::{CALM_M_S, CLEAR, CLOUDY, WINDY_M_S};
 use crate::ensemble::{Ensemble, ForecastSeries};
-use crate::report::{Driver, Spread, TemperatureSeries, WeatherSummary};
+use crate::report::{Driver, ForecastHour, Spread, TemperatureSeries, WeatherSummary};
 use crate::steps::{NightSteps, STEPS_A_HALF_HOUR, at_step};
 
 /// What mostly sets the night, by its mean wind and cloud.
@@ -29,6 +33,17 @@ pub fn driver(sky: &ForecastSeries, steps: &NightSteps) -> Driver {
         _ if calm_clear => Driver::ClearCalm,
         _ => Driver::Mixed,
     }
+}
+
+/// The forecast at one moment; the sky's temperature is (L↓/σ)^¼.
+fn forecast_hour(sky: &ForecastSeries, at: Moment) -> ForecastHour {
+    let (air_c, dew_point_c, cloud) = (sky.air_c(at), sky.dew_point_c(at), sky.cloud(at));
+    let sent = |air: f64, dew: f64, cloud: f64| {
+        let down = longwave_w_m2(air, saturation_vapour_pressure_kpa(dew.min(air)), cloud, 0.0);
+        (down / STEFAN_BOLTZMANN_W_M2_K4).powf(0.25) - ZERO_CELSIUS_K
+    };
+    let sky_c = air_c.zip(dew_point_c).zip(cloud).map(|((a, d), c)| sent(a, d, c));
+    ForecastHour { at, air_c, dew_point_c, wind_m_s: sky.wind_m_s(at), cloud, sky_c }
 }
 
 /// The weather of the night in figures.
@@ -92,6 +107,11 @@ pub fn summary(
             at_step(steps.start, steps.watched),
             &half_hours,
         ),
+        hours: dark
+            .clone()
+            .step_by(2 * STEPS_A_HALF_HOUR)
+            .map(|k| forecast_hour(sky, at_step(steps.start, k)))
+            .collect(),
         wind_m_s: mean(moments().filter_map(|m| sky.wind_m_s(m)).collect()),
         gust_m_s: gust,
         cloud: mean(moments().filter_map(|m| sky.cloud(m)).collect()),

@@ -10,7 +10,7 @@ use crate::template;
 const HEAD: &str = "\
 # The garden file
 
-`garden.toml` says where a garden is, what grows in it and what is in the shed. `rimefold new` writes one to begin with, the
+`garden.toml` says where a garden is, what grows in it and what you own. `rimefold new` writes one to begin with, the
 pages of `rimefold serve` change it by forms, and `rimefold check` tells of every mistake at its place.
 
 The file is [TOML](https://toml.io): lines of `key = value` under a table's head in brackets. Text stands in quotes; what

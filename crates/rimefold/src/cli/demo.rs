@@ -18,6 +18,7 @@ const ASKED_AT: &str = "2027-05-14T16:00";
 
 const NEXT: &str = "
 What to try next
+  Every reason:          rimefold demo --why
   The same garden under wind and cloud:
     rimefold tonight demo/wisconsin --at 2027-05-14T16:00 \\
       --forecast demo/wisconsin/forecast-windy.json
@@ -30,6 +31,9 @@ What to try next
 
 #[derive(clap::Args, Debug)]
 pub struct Args {
+    /// Tell the reasons, chances and weather behind the plan too
+    #[arg(long, conflicts_with_all = ["json", "serve"])]
+    why: bool,
     /// Write JSON for programs
     #[arg(long)]
     json: bool,
@@ -64,7 +68,8 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     Ok(Output::from(if args.json {
         answers::json(&json::layout(&report, None, &garden))?
     } else {
-        text::write(&report, &garden, terminal::width()) + NEXT
+        let write = if args.why { text::write } else { text::brief };
+        write(&report, &garden, terminal::width()) + NEXT
     }))
 }
 

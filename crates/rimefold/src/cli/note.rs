@@ -198,9 +198,9 @@ impl NoteContext<'_> {
         let (undo, struck) = diary.undo(id, new_id()?, self.now)?;
         let again = matches!(struck.what, What::Undo { .. });
         let text = if again {
-            format!("Holds again what {} had taken back.\n", struck.id.short())
+            format!("Holds again what {} had undone.\n", struck.id.short())
         } else {
-            format!("Taken back: {}.\n", describe::what(&struck, &self.words))
+            format!("Undone: {}.\n", describe::what(&struck, &self.words))
         };
         Ok(Output { text: text + &self.how_to_undo(&undo), aside: Vec::new() })
     }
@@ -220,7 +220,7 @@ impl NoteContext<'_> {
         let time = self.words.time(done.at);
         let text = format!(
             "Done at {time}: task {task} of the plan for the night of {night}.\n\
-             Id {}. To take it back: {undo}\n",
+             Id {}. To undo it: {undo}\n",
             done.entry.short()
         );
         Ok(Output { text, aside: Vec::new() })
@@ -254,7 +254,7 @@ impl NoteContext<'_> {
 
     fn how_to_undo(&self, entry: &Entry) -> String {
         let id = entry.id.short();
-        format!("Id {id}. To take it back: {}\n", self.command(&format!("undo {id}")))
+        format!("Id {id}. To undo it: {}\n", self.command(&format!("undo {id}")))
     }
 
     /// The command as it works from where the grower is.

@@ -23,6 +23,9 @@ pub struct Args {
     garden: GardenArg,
     #[command(flatten)]
     weather: WeatherArgs,
+    /// Tell the reasons, chances and weather behind the plan too
+    #[arg(long, conflicts_with = "json")]
+    why: bool,
     /// Write JSON for programs
     #[arg(long)]
     json: bool,
@@ -85,12 +88,13 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         answers::json(&json::layout(&coming?, ending.as_ref(), &garden))?
     } else {
         let width = terminal::width();
+        let write = if args.why { text::write } else { text::brief };
         match (&ending, coming) {
-            (None, coming) => text::write(&coming?, &garden, width),
+            (None, coming) => write(&coming?, &garden, width),
             (Some(_), Err(failure)) if failure.code == Exit::Bug => return Err(failure),
             (Some(ending), Err(_)) => text::morning(ending, &garden, width),
             (Some(ending), Ok(coming)) => {
-                text::morning(ending, &garden, width) + "\n" + &text::write(&coming, &garden, width)
+                text::morning(ending, &garden, width) + "\n" + &write(&coming, &garden, width)
             }
         }
     };

@@ -49,6 +49,6 @@ pub fn what(entry: &Entry, words: &GardenFormat) -> String {
         What::Seen { sighting: Sighting::Voles, bed } => format!("{bed}: voles"),
         What::Sheet { state, sheet } => format!("“{sheet}” {}", state.keyword()),
         What::Done { plan, task, .. } => format!("task {task} of plan {} done", plan.short()),
-        What::Undo { strikes } => format!("{} taken back", strikes.short()),
+        What::Undo { strikes } => format!("{} undone", strikes.short()),
     }
 }

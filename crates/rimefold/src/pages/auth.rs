@@ -19,6 +19,7 @@ use crate::digest::{hex, sha256};
 use crate::exit::Failure;
 use crate::outside::random;
 use crate::pages::App;
+use crate::pages::assets;
 use crate::pages::page::{Head, on_to, show, trouble};
 
 /// A visit ends after this long, s.
@@ -101,7 +102,7 @@ fn token(headers: &HeaderMap) -> Option<String> {
 pub async fn require_login(State(app): State<App>, request: Request, next: Next) -> Response {
     let Some(lock) = &app.auth.0 else { return next.run(request).await };
     let path = request.uri().path();
-    if matches!(path, "/enter" | "/style.css" | "/comfort.js") {
+    if path == "/enter" || assets::PUBLIC.contains(&path) {
         return next.run(request).await;
     }
     let now = app.planner.clock.now();

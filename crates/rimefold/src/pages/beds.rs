@@ -11,9 +11,12 @@ use garden::{Bed, Garden};
 use quantities::UnitSystem;
 use toml_edit::{Item, TableLike};
 
+use crate::answers::drawing::hatch::Hatch;
+use crate::answers::drawing::plan::{self, Mark};
+use crate::answers::hoops;
 use crate::answers::hoops::usual_wish;
+use crate::answers::tonight::wording::capital;
 use crate::answers::tonight::wording::{PlanWording, sheet_name};
-use crate::answers::{drawing::plan, hoops};
 use crate::exit::{Exit, Failure};
 use crate::format::{GardenFormat, count};
 use crate::pages::App;
@@ -25,7 +28,6 @@ use crate::pages::edit::open::{Open, open};
 use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
 use crate::pages::edit::part::{Names, fields, write};
 use crate::pages::page::{Head, found, ok, on_to, show};
-use crate::pages::tonight::capital;
 
 #[derive(Template)]
 #[template(path = "beds.html")]
@@ -64,6 +66,16 @@ pub async fn all(State(app): State<App>) -> Response {
             None => PlanWording::at_risk(bed).then(|| "at risk".to_owned()),
         }
     };
+    let drawn = |i: usize| {
+        let bed = garden.beds.get(i).map(|b| b.name.as_str());
+        let bed = report.and_then(|r| r.0.beds.iter().find(|b| Some(b.bed.as_str()) == bed));
+        let cover = bed.and_then(|b| b.options.get(b.chosen?));
+        Mark {
+            number: Some(i + 1),
+            cover: cover.map(|o| Hatch::of_cover(&o.cover)),
+            words: mark(i).unwrap_or_default(),
+        }
+    };
     let row = |(i, bed): (usize, &Bed)| Row {
         number: i + 1,
         name: bed.name.clone(),
@@ -73,7 +85,7 @@ pub async fn all(State(app): State<App>) -> Response {
         mark: mark(i),
     };
     ok(&All {
-        plan: plan::draw(garden, &words, &mark),
+        plan: plan::draw(garden, &words, &drawn),
         rows: garden.beds.iter().enumerate().map(row).collect(),
         warnings: evening.warnings.to_vec(),
         head,

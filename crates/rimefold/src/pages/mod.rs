@@ -2,14 +2,15 @@
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`planner`] | the plan, reckoned in the background and kept; no page waits for it |
+//! | [`planner`] | the plan, made in the background and kept; no page waits for it |
+//! | [`hands`] | other people or minutes than usual, for tonight |
 //! | [`diary_writer`] | the one thread that writes the diary |
 //! | [`host_check`], [`auth`] | whose name, what a page may load; password and visits |
-//! | [`page`], [`assets`] | the frame of every page; style sheet and script |
+//! | [`page`], [`assets`] | the frame of every page; style sheet, script, mark |
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`learn`] | what was learned from the thermometer |
 //! | [`edit`] | changing `garden.toml` by forms |
-//! | [`year`], [`paper`] | the year, reckoned once; sheets to print |
+//! | [`year`], [`paper`] | the year, worked out once; sheets to print |
 //! | [`notes`], `note_form` | what pages write into the diary |
 //! | [`new_garden`], [`upload`] | a first garden; bringing a forecast or a record |
 //! | [`folder`], [`clock`] | the garden folder; the time |
@@ -23,6 +24,7 @@ pub mod diary;
 pub mod diary_writer;
 pub mod edit;
 pub mod folder;
+pub mod hands;
 pub mod host_check;
 pub mod learn;
 pub mod new_garden;
@@ -87,6 +89,7 @@ impl App {
 pub fn router(app: App, names: Names) -> Router {
     let pages = Router::new()
         .route("/", get(tonight::page))
+        .route("/hands", post(hands::say))
         .route("/cover", post(notes::cover))
         .route("/undo", post(notes::undo))
         .route("/nights", get(nights::page))
@@ -112,6 +115,10 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/leave", post(auth::leave))
         .route("/style.css", get(assets::style_sheet))
         .route("/comfort.js", get(assets::script_file))
+        .route("/mark.svg", get(assets::mark))
+        .route("/mark-small.svg", get(assets::small_mark))
+        .route("/mark-180.png", get(assets::home_screen))
+        .route("/rimefold.webmanifest", get(assets::manifest))
         .fallback(nothing_here)
         .with_state(app.clone());
     guarded(pages, app, names)
@@ -137,7 +144,7 @@ struct Asked {
     of: String,
 }
 
-/// `GET /standing`: whether the plan, or with `?of=year` the year, is being reckoned.
+/// `GET /standing`: whether the plan, or with `?of=year` the year, is being made.
 async fn standing(State(app): State<App>, Query(asked): Query<Asked>) -> &'static str {
     let working =
         if asked.of == "year" { app.year.working() } else { app.planner.evening().working };

@@ -29,7 +29,7 @@ pub struct Head {
     pub garden: String,
     /// The place in the list it belongs to.
     pub here: &'static str,
-    /// Whether what it shows is being reckoned.
+    /// Whether what it shows is being made anew.
     pub working: bool,
     /// Whether there is a garden to go about in.
     pub begun: bool,

@@ -1,4 +1,4 @@
-//! For paper: the night sheet to carry to the garden, and the cut list for the table.
+//! For paper: tonight's list to carry to the garden, and the cut list for the table.
 
 use askama::Template;
 use axum::extract::State;
@@ -7,12 +7,13 @@ use garden::{Bed, Garden};
 
 use crate::answers::cut;
 use crate::answers::drawing::plan;
+use crate::answers::tonight::wording::capital;
 use crate::answers::tonight::wording::{PlanWording, minutes};
 use crate::exit::Failure;
 use crate::format::{GardenFormat, count};
 use crate::pages::App;
 use crate::pages::page::{Head, TroublePage, ok, on_to};
-use crate::pages::tonight::capital;
+use crate::pages::tonight::mark;
 
 /// Columns of text on paper.
 const PAPER_COLUMNS: usize = 80;
@@ -53,13 +54,9 @@ pub async fn night(State(app): State<App>) -> Response {
             minutes: minutes(t.minutes),
         })
     };
-    let order = |i: usize| {
-        let n = report.work.iter().position(|t| t.bed == i)?;
-        Some(format!("{}", n + 1))
-    };
     let left = report.beds.iter().filter_map(|b| Some((b.bed.clone(), told.left(b)?.0)));
     ok(&NightSheet {
-        head: Head::new(&app, "/", "Night sheet"),
+        head: Head::new(&app, "/", "Tonight’s list"),
         title: format!("{}, {}", report.garden, told.words.date(report.sun.sunset)),
         lead: if report.work.is_empty() {
             format!("Nothing to cover. Low {}.", told.low())
@@ -81,7 +78,7 @@ pub async fn night(State(app): State<App>) -> Response {
             .map(|m| (report.beds[m.bed].bed.clone(), told.morning(m)))
             .collect(),
         left: left.collect(),
-        plan: plan::draw(garden, &told.words, &order),
+        plan: plan::draw(garden, &told.words, &|i| mark(&told, i)),
     })
 }
 

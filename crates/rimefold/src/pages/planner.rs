@@ -1,4 +1,4 @@
-//! The evening's plan, reckoned in the background and kept until its inputs or the night change.
+//! The evening's plan, made in the background and kept until its inputs or the night change.
 
 #[cfg(test)]
 mod tests;
@@ -28,6 +28,7 @@ use crate::outside::accepted_place;
 use crate::outside::files::{self, Stamp};
 use crate::pages::clock::Clock;
 use crate::pages::folder::{self, Folder, Stamps, garden_file};
+use crate::pages::hands::Hands;
 
 /// How often the folder is looked at.
 const LOOK_EVERY: Duration = Duration::from_secs(1);
@@ -102,6 +103,8 @@ pub struct Planner {
     /// Held while the garden file is written.
     pub saving: Mutex<()>,
     shown: RwLock<Evening>,
+    /// Who works tonight, where that is not what the garden file says.
+    hands: Mutex<Option<Hands>>,
     nudged: Mutex<bool>,
     nudge: Condvar,
     /// Called with each new plan and its forecast.
@@ -117,6 +120,8 @@ struct Made {
     /// When the diary was last written, and what it then said of covers.
     diary: [Option<Stamp>; 2],
     noted: Vec<NotedBed>,
+    /// Whose hands it was made for.
+    hands: Option<Hands>,
     /// What it then said of thermometers.
     heard: Heard,
 }
@@ -140,6 +145,7 @@ impl Planner {
             clock,
             saving: Mutex::new(()),
             shown: RwLock::new(Evening { working: true, ..Evening::default() }),
+            hands: Mutex::new(None),
             nudged: Mutex::new(false),
             nudge: Condvar::new(),
             on_plan: Box::new(on_plan),
@@ -168,6 +174,12 @@ impl Planner {
         self.change(|e| e.working = true);
         *lock(&self.nudged) = true;
         self.nudge.notify_all();
+    }
+
+    /// Plans with other hands tonight, or with those of the garden file again.
+    pub fn take_hands(&self, hands: Option<Hands>) {
+        *lock(&self.hands) = hands;
+        self.nudge();
     }
 
     /// Shows a garden that has just been made, before its folder is read again.
@@ -201,7 +213,8 @@ impl Planner {
             });
             let diary = self.diary_stamps();
             let (noted, heard) = self.said(at);
-            *made = Some(Made { stamps, at, told: at, diary, noted, heard });
+            let hands = *lock(&self.hands);
+            *made = Some(Made { stamps, at, told: at, diary, noted, hands, heard });
         }
     }
 
@@ -218,8 +231,9 @@ impl Planner {
         // A tick alone makes no new list: its numbers stay.
         let same = made.as_ref().filter(|m| m.stamps == stamps && !self.outlived(m.told, now));
         let told = same.map_or(now, |m| m.told);
-        self.plan(folder::read(&self.folder), &noted, now, told == now);
-        *made = Some(Made { stamps, at: now, told, diary, noted, heard });
+        let hands = *lock(&self.hands);
+        self.plan(folder::read(&self.folder), &noted, hands, now, told == now);
+        *made = Some(Made { stamps, at: now, told, diary, noted, hands, heard });
         self.change(|e| e.working = false);
     }
 
@@ -232,6 +246,9 @@ impl Planner {
             if noted != made.noted || heard != made.heard {
                 return false;
             }
+        }
+        if made.hands != *lock(&self.hands) {
+            return false;
         }
         let old = !made.noted.is_empty() && (now.0 - made.at.0).abs() > KEEP_NOTED_S;
         !old && !self.outlived(made.at, now)
@@ -265,7 +282,14 @@ impl Planner {
         is_over(&report.sun, hour, at, now)
     }
 
-    fn plan(&self, read: Folder, noted: &[NotedBed], now: Moment, tell: bool) {
+    fn plan(
+        &self,
+        read: Folder,
+        noted: &[NotedBed],
+        hands: Option<Hands>,
+        now: Moment,
+        tell: bool,
+    ) {
         let (garden, warnings) = match read.garden {
             Ok((garden, warnings)) => (Arc::new(garden), Arc::new(warnings)),
             Err(f) => {
@@ -279,6 +303,7 @@ impl Planner {
             (e.garden, e.warnings) = (Some(Arc::clone(&garden)), Arc::clone(&warnings));
         });
         let past = read.past;
+        let garden = tonight_with(garden, hands, now);
         let diary = self.diary();
         let known = Known::from_diary(diary.as_ref(), &garden, now);
         let (settings, learned) = (Settings::default(), known.learned(0.0));
@@ -331,6 +356,13 @@ impl Planner {
         let path = ::diary::beside(&garden_file(&self.folder));
         ::diary::Diary::open_read_only(&path).ok()
     }
+}
+
+/// The garden with the hands there are tonight.
+fn tonight_with(garden: Arc<Garden>, hands: Option<Hands>, now: Moment) -> Arc<Garden> {
+    let Some(hands) = hands else { return garden };
+    let labour = hands.labour(garden.labour, now);
+    Arc::new(Garden { labour, ..garden.as_ref().clone() })
 }
 
 /// The plan of the night that is ending, in the morning; else of the coming one.

@@ -1,4 +1,4 @@
-//! *Year*: frost dates, windows of every planting, what the hoops carry by month; reckoned once, in the background.
+//! *Year*: frost dates, windows of every planting, what the hoops carry by month; worked out once, in the background.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
@@ -23,7 +23,7 @@ use crate::pages::planner::Trouble;
 /// Frosts that the chart shows, °C: of the ground, of the air, and two harder ones.
 const FROSTS_C: [f64; 4] = [2.0, 0.0, -2.0, -4.0];
 
-/// What a year was reckoned from.
+/// What a year was made from.
 type Made = (Option<Stamp>, PathBuf, Option<Stamp>);
 
 /// The year, kept until garden or record change.
@@ -52,12 +52,12 @@ impl YearCache {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// Whether a year is being reckoned.
+    /// Whether a year is being worked out.
     pub fn working(&self) -> bool {
         self.lock().working
     }
 
-    /// What is there; begins to reckon where that is old or nothing.
+    /// What is there; begins the work where that is old or nothing.
     fn look(
         &self,
         garden: &Arc<Garden>,
@@ -71,8 +71,8 @@ impl YearCache {
             let (cache, garden) = (self.clone(), Arc::clone(garden));
             std::thread::spawn(move || {
                 let told = |step: &str| step.clone_into(&mut cache.lock().step);
-                let reckoned = catch_unwind(AssertUnwindSafe(|| reckon(&garden, &made.1, &told)));
-                let year = reckoned.unwrap_or_else(|_| Err(Failure::bug("the year broke off")));
+                let made_year = catch_unwind(AssertUnwindSafe(|| make(&garden, &made.1, &told)));
+                let year = made_year.unwrap_or_else(|_| Err(Failure::bug("the year broke off")));
                 let mut kept = cache.lock();
                 kept.year = Some(year.map(Arc::new).map_err(Trouble::from));
                 kept.working = false;
@@ -82,7 +82,7 @@ impl YearCache {
     }
 }
 
-fn reckon(
+fn make(
     garden: &Garden,
     station: &std::path::Path,
     progress: &dyn Fn(&str),
@@ -152,7 +152,7 @@ pub async fn page(State(app): State<App>) -> Response {
     match year {
         Some(Err(t)) if !working => ok(&TroublePage::new(
             head,
-            &["The year cannot be reckoned."],
+            &["The year cannot be worked out."],
             Some(t.message),
             &[("/", "Tonight")],
         )),

@@ -300,7 +300,7 @@ fn a_page_does_not_wait_for_a_plan() {
         }
     }
     assert!(seen_working && site.get("/").body.contains("Tonight, "));
-    // What was reckoned before is shown meanwhile, marked.
+    // What was planned before is shown meanwhile, marked.
     let text = site.file("garden.toml").replace("pins = 220", "pins = 221");
     site.garden.write("garden.toml", text);
     let meanwhile = site.until("/", |a| a.body.contains("data-working"));

@@ -14,7 +14,7 @@ const LENGTH: Key = key("length", "Length", span(LONG, 0.3, 1000.0), "Along the 
 pub static STOCK: Table = Table {
     path: "stock",
     what: "stock",
-    help: "What is in the shed.",
+    help: "What you own.",
     keys: &[
         key("pins", "Pins", whole(0.0, 100_000.0), "Ground pins or staples.").example("60"),
         key(
@@ -41,7 +41,7 @@ pub static STOCK: Table = Table {
             Takes::Numbers(Span { unit: PULL, least: 0.0, most: 5000.0, whole: false }),
             "What it took to pull pins out of a bed with a luggage scale, if you tried.",
         )
-        .may("it is reckoned from the pin and the soil")
+        .may("it is calculated from the pin and the soil")
         .examples("[7, 9, 6]", "[3.2, 4.1, 2.8]"),
         table("pin", &PIN, "a staple of 11-gauge wire with two legs of 6 in (15 cm)"),
         tables("sheet", &SHEET, "there are none"),

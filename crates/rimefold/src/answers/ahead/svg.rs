@@ -4,7 +4,8 @@ use std::fmt::Write as _;
 
 use evening::report::Report;
 
-use crate::answers::drawing::{PICTURE, degree_lines, on_page};
+use crate::answers::drawing::scale::Plot;
+use crate::answers::drawing::{PICTURE, on_page};
 use crate::format::GardenFormat;
 
 /// Drawing units.
@@ -19,15 +20,21 @@ pub fn draw(nights: &[Report], words: &GardenFormat) -> String {
     let low = |r: &Report| r.weather.garden_low_c;
     let least = nights.iter().map(|r| low(r).p10).fold(0.0, f64::min) - 1.0;
     let most = nights.iter().map(|r| low(r).p90).fold(0.0, f64::max) + 1.0;
-    let y = |c: f64| BOTTOM - (BOTTOM - TOP) * (c - least) / (most - least);
     let wide = LEFT + A_NIGHT * nights.len() as f64 + 60.0;
+    let plot = Plot {
+        sides: [LEFT, wide - 60.0],
+        ends: [TOP, BOTTOM],
+        along: [0.0, nights.len() as f64],
+        values: [least, most],
+    };
+    let y = |c: f64| plot.y(c);
     let said: Vec<String> = nights
         .iter()
         .map(|r| format!("{} {}", words.short_date(r.sun.sunset), words.spread(&low(r))))
         .collect();
     let label = format!("Lows at the garden, {}: {}", words.degree(), said.join("; "));
     let mut out = on_page("night ahead", [wide, HIGH], true, PICTURE, &label);
-    degree_lines(&mut out, words, [least, most], [LEFT, wide - 60.0], y);
+    plot.degrees(&mut out, words);
     let _ = write!(
         out,
         "<path class=\"limit\" d=\"M{LEFT:.0} {:.0}H{:.0}\"/><text x=\"{:.0}\" y=\"{:.0}\">frost</text>",
@@ -37,7 +44,7 @@ pub fn draw(nights: &[Report], words: &GardenFormat) -> String {
         y(0.0) + 4.0
     );
     for (i, r) in nights.iter().enumerate() {
-        let x = LEFT + A_NIGHT * (i as f64 + 0.5);
+        let x = plot.x(i as f64 + 0.5);
         let s = low(r);
         let _ = write!(
             out,

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use purchase::cut_list::CutList;
 
+use crate::answers::drawing::hatch::{self, Hatch};
 use crate::answers::drawing::{escape, in_file};
 use crate::format::GardenFormat;
 
@@ -12,10 +13,14 @@ const WIDTH: f64 = 960.0;
 /// Height of a coil of wire, and of a roll of cloth for each metre of its width.
 const WIRE: f64 = 26.0;
 const CLOTH_A_METRE: f64 = 36.0;
+/// Widest edge of a piece that shows its hatch.
+const EDGE: f64 = 10.0;
 
 /// The drawing; rolls one under the other.
 pub fn draw(list: &CutList, words: &GardenFormat) -> String {
     let mut body = String::new();
+    let used: Vec<Hatch> = list.cloths.iter().map(|c| Hatch::of_sheet(c.kind)).collect();
+    hatch::define(&mut body, "cut", &used);
     let mut y = 30.0;
     for cut in &list.rods {
         let longest = cut.rolls.iter().map(|r| r.length_m).fold(0.1, f64::max);
@@ -31,7 +36,7 @@ pub fn draw(list: &CutList, words: &GardenFormat) -> String {
             for piece in &roll.pieces {
                 let name = cut.demands.get(piece.demand).map_or("", |d| d.name.as_str());
                 let at = [piece.from_m * scale, y + 8.0, piece.length_m * scale, WIRE];
-                rect(&mut body, at, &words.short(piece.length_m), name);
+                rect(&mut body, at, &words.short(piece.length_m), name, None);
             }
             y += WIRE + 44.0;
         }
@@ -54,7 +59,7 @@ pub fn draw(list: &CutList, words: &GardenFormat) -> String {
                 ];
                 let size =
                     format!("{} × {}", words.short(place.across_m), words.long(place.along_m));
-                rect(&mut body, at, &size, name);
+                rect(&mut body, at, &size, name, Some(Hatch::of_sheet(cut.kind)));
             }
             y += high + 44.0;
         }
@@ -78,14 +83,22 @@ fn frame(out: &mut String, [x, y, w, h]: [f64; 4]) {
     );
 }
 
-/// A piece with as many of its words as fit; all of them are its title.
-fn rect(out: &mut String, [x, y, w, h]: [f64; 4], size: &str, name: &str) {
+/// A piece with as many of its words as fit; all of them are its title. Cloth has its hatch along its edge.
+fn rect(out: &mut String, [x, y, w, h]: [f64; 4], size: &str, name: &str, cloth: Option<Hatch>) {
     let all = format!("{size} {name}");
     let _ = write!(
         out,
         "<g><title>{}</title><rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{w:.1}\" height=\"{h:.1}\"/>",
         escape(&all)
     );
+    if let Some(cloth) = cloth {
+        let _ = write!(
+            out,
+            "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{w:.1}\" height=\"{:.1}\" fill=\"{}\"/>",
+            (0.25 * h).min(EDGE),
+            cloth.fill("cut")
+        );
+    }
     let fits = ((w - 6.0) / 6.9).max(0.0) as usize;
     let width = size.split(" × ").next().unwrap_or(size);
     if let Some(shown) = [all.as_str(), size, width].into_iter().find(|t| t.chars().count() <= fits)

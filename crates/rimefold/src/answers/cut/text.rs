@@ -30,7 +30,7 @@ pub fn write(list: &CutList, words: &GardenFormat, width: usize) -> String {
     page.say(
         "  ",
         2,
-        "This is cut as if the shed were empty; `rimefold kit` says what you own already and what is still to buy.",
+        "This is cut as if you owned nothing yet; `rimefold kit` says what you own already and what is still to buy.",
     );
     page.say(
         "  ",

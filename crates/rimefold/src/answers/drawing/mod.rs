@@ -1,11 +1,9 @@
-//! What drawings share: letters that are safe, lines at round degrees; the garden from above, the sheets to one scale.
+//! What drawings share: letters that are safe, a plot's frame, hatches of covers; the garden from above, the sheets to one scale.
 
+pub mod hatch;
 pub mod plan;
+pub mod scale;
 pub mod sheets;
-
-use std::fmt::Write as _;
-
-use crate::format::GardenFormat;
 
 /// Text that is safe inside SVG.
 pub fn escape(text: &str) -> String {
@@ -35,26 +33,7 @@ pub fn on_page(
 pub fn in_file([left, top, wide, high]: [f64; 4], style: &str, title: &str) -> String {
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"{left:.0} {top:.0} {wide:.0} {high:.0}\" role=\"img\" \
-         font-family=\"sans-serif\" {style}>\n<title>{}</title>\n",
+         font-family=\"system-ui, sans-serif\" {style}>\n<title>{}</title>\n",
         escape(title)
     )
-}
-
-/// Lines across a chart at round temperatures, each with its number at the left edge. `y` gives the height of a temperature.
-pub fn degree_lines(
-    out: &mut String,
-    words: &GardenFormat,
-    [low_c, high_c]: [f64; 2],
-    [left, right]: [f64; 2],
-    y: impl Fn(f64) -> f64,
-) {
-    for (celsius, shown) in words.round_degrees(low_c, high_c) {
-        let at = y(celsius);
-        let _ = write!(
-            out,
-            "<path class=\"grid\" d=\"M{left:.0} {at:.0}H{right:.0}\"/><text x=\"{:.0}\" y=\"{:.0}\" text-anchor=\"end\">{shown}</text>",
-            left - 4.0,
-            at + 4.0
-        );
-    }
 }

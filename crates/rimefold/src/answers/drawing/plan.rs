@@ -1,29 +1,35 @@
-//! The garden from above, to scale: every bed that has a position, north up, each a link to its page.
+//! The garden from above, to scale: every bed that has a position, north up, each a link to its page; numbers stand in the beds,
+//! names in a key beside the drawing.
 
 use std::fmt::Write as _;
 
 use garden::Garden;
 
+use crate::answers::drawing::hatch::{self, Hatch};
 use crate::answers::drawing::{escape, on_page};
 use crate::format::GardenFormat;
 
-/// Drawing units: greatest width and height of the garden on paper, and the margin.
-const WIDEST: f64 = 640.0;
-const HIGHEST: f64 = 640.0;
-const MARGIN: f64 = 24.0;
-/// Smallest letters inside a bed.
-const SMALLEST: f64 = 8.0;
-/// Room at the right for names beside beds.
-const BESIDE: f64 = 120.0;
+/// Drawing units, a pixel of a phone each: greatest width and height of the garden on paper, and the margin.
+const WIDEST: f64 = 290.0;
+const HIGHEST: f64 = 290.0;
+const MARGIN: f64 = 12.0;
+/// Size of the letters.
+const LETTERS: f64 = 13.0;
 /// Least width, for the bar of scale and the arrow.
-const LEAST: f64 = 260.0;
+const LEAST: f64 = 220.0;
 
-/// The drawing; `None` where no bed has a position. `mark` gives a word to write under a bed's name.
-pub fn draw(
-    garden: &Garden,
-    words: &GardenFormat,
-    mark: &dyn Fn(usize) -> Option<String>,
-) -> Option<String> {
+/// What a bed shows.
+pub struct Mark {
+    /// Number in it; none where it bears none.
+    pub number: Option<usize>,
+    /// What is laid over it.
+    pub cover: Option<Hatch>,
+    /// The same in words.
+    pub words: String,
+}
+
+/// The drawing; `None` where no bed has a position. `mark` tells what a bed shows.
+pub fn draw(garden: &Garden, words: &GardenFormat, mark: &dyn Fn(usize) -> Mark) -> Option<String> {
     let placed: Vec<(usize, f64, f64)> = garden
         .beds
         .iter()
@@ -36,28 +42,36 @@ pub fn draw(
     let north = edge(&placed, |(i, _, n)| n + garden.beds[*i].length_m, f64::max)?;
     let across = (east - west).max(0.3);
     let scale = (WIDEST / across).min(HIGHEST / (north - south).max(1.0));
-    let (wide, high) = (
-        (scale * across + 2.0 * MARGIN + BESIDE).max(LEAST),
-        scale * (north - south) + 2.0 * MARGIN + 34.0,
-    );
+    let (wide, high) =
+        ((scale * across + 2.0 * MARGIN).max(LEAST), scale * (north - south) + 2.0 * MARGIN + 34.0);
+    let marks: Vec<(usize, f64, f64, Mark)> =
+        placed.into_iter().map(|(i, x, y)| (i, x, y, mark(i))).collect();
     let label = "Plan of the garden, north up";
     let mut out = on_page("plan", [wide, high], true, "role=\"group\"", label);
-    for (i, x, y) in &placed {
+    let used: Vec<Hatch> = marks.iter().filter_map(|m| m.3.cover).collect();
+    hatch::define(&mut out, "plan", &used);
+    for (i, x, y, mark) in &marks {
         let bed = &garden.beds[*i];
         let (w, h) = (scale * bed.width_m, scale * bed.length_m);
         let left = MARGIN + scale * (x - west) - 0.5 * w;
         let top = MARGIN + scale * (north - y) - h;
-        let word = mark(*i);
-        let told = word.as_ref().map_or_else(String::new, |m| format!(", {m}"));
+        let frame =
+            format!("x=\"{left:.1}\" y=\"{top:.1}\" width=\"{w:.1}\" height=\"{h:.1}\" rx=\"3\"");
+        let told = if mark.words.is_empty() { String::new() } else { format!(", {}", mark.words) };
         let _ = write!(
             out,
-            "<a href=\"/beds/{}\" aria-label=\"{}{}\"><rect class=\"{}\" x=\"{left:.1}\" y=\"{top:.1}\" width=\"{w:.1}\" height=\"{h:.1}\" rx=\"3\"/>",
+            "<a href=\"/beds/{}\" aria-label=\"{}{}\"><title>{0}</title><rect class=\"{}\" {frame}/>",
             i + 1,
             escape(&bed.name),
             escape(&told),
-            if word.is_some() { "bed marked" } else { "bed" }
+            if mark.cover.is_some() { "bed marked" } else { "bed" }
         );
-        name(&mut out, (left + 0.5 * w, top + 0.5 * h), (w, h), &bed.name, word.as_deref());
+        if let Some(cover) = mark.cover {
+            let _ = write!(out, "<rect {frame} fill=\"{}\"/>", cover.fill("plan"));
+        }
+        if let Some(number) = mark.number {
+            self::number(&mut out, (left + 0.5 * w, top + 0.5 * h), number);
+        }
         out.push_str("</a>");
     }
     scale_bar(&mut out, scale, high, words);
@@ -80,28 +94,12 @@ fn edge(
     placed.iter().map(of).reduce(pick)
 }
 
-/// A bed's name along its longer side, and its mark beside it.
-fn name(out: &mut String, (x, y): (f64, f64), (w, h): (f64, f64), name: &str, mark: Option<&str>) {
-    let turn =
-        if h > w { format!(" transform=\"rotate(-90 {x:.1} {y:.1})\"") } else { String::new() };
-    let text = match mark {
-        Some(mark) => format!("{name} · {mark}"),
-        None => name.to_owned(),
-    };
-    let room = w.max(h);
-    let letters = text.chars().count() as f64;
-    let size = (1.7 * room / letters.max(1.0)).min(0.75 * w.min(h)).min(13.0);
-    // Where the name is too long for the bed it stands beside it.
-    let (x, anchor, size, turn) = if size < SMALLEST {
-        (x + 0.5 * w + 4.0, "start", SMALLEST + 2.0, String::new())
-    } else {
-        (x, "middle", size, turn)
-    };
+/// A number on a disc, so that it stands clear of the hatch.
+fn number(out: &mut String, (x, y): (f64, f64), number: usize) {
     let _ = write!(
         out,
-        "<text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"{anchor}\" font-size=\"{size:.0}\"{turn}>{}</text>",
-        y + 0.35 * size,
-        escape(&text)
+        "<circle class=\"disc\" cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"10\"/><text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{number}</text>",
+        y + 0.35 * LETTERS
     );
 }
 

@@ -4,10 +4,12 @@ use std::fmt::Write as _;
 
 use garden::Garden;
 
+use crate::answers::drawing::hatch::{self, Hatch};
 use crate::answers::drawing::{PICTURE, escape, on_page};
 use crate::format::GardenFormat;
 
-const WIDEST: f64 = 400.0;
+/// Drawing units, a pixel of a phone each.
+const WIDEST: f64 = 300.0;
 const GAP: f64 = 26.0;
 
 /// The drawing; `None` where there is no sheet.
@@ -21,19 +23,24 @@ pub fn draw(garden: &Garden, words: &GardenFormat) -> Option<String> {
     let names: Vec<String> = sheets.iter().map(|s| format!("{} {}", s.count, s.name)).collect();
     let label = format!("Sheets to one scale: {}", names.join(", "));
     let mut out = on_page("plan", [wide, whole], true, PICTURE, &label);
+    let used: Vec<Hatch> = sheets.iter().map(|s| Hatch::of_sheet(s.kind)).collect();
+    hatch::define(&mut out, "stock", &used);
     let mut top = 18.0;
     for s in sheets {
+        let frame = format!(
+            "x=\"2\" y=\"{top:.0}\" width=\"{:.0}\" height=\"{:.0}\"",
+            scale * s.length_m,
+            high(s.width_m)
+        );
         let _ = write!(
             out,
-            "<text x=\"2\" y=\"{:.0}\">{} × {}: {}, {} by {}</text><rect class=\"bed\" x=\"2\" y=\"{top:.0}\" width=\"{:.0}\" height=\"{:.0}\"/>",
+            "<text x=\"2\" y=\"{:.0}\">{} × {}: {} by {}</text><rect class=\"bed\" {frame}/><rect {frame} fill=\"{}\"/>",
             top - 5.0,
             s.count,
             escape(&s.name),
-            words.cloth(s.kind),
             words.short(s.width_m),
             words.long(s.length_m),
-            scale * s.length_m,
-            high(s.width_m)
+            Hatch::of_sheet(s.kind).fill("stock")
         );
         top += high(s.width_m) + GAP;
     }

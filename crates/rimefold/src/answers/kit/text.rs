@@ -123,7 +123,7 @@ impl Page<'_> {
     /// What to own, size by size.
     fn sheets(&mut self) {
         let kit = self.kit;
-        for (head, shed) in [("Sheets in the shed that serve", true), ("Sheets to cut", false)] {
+        for (head, shed) in [("Sheets in stock that serve", true), ("Sheets to cut", false)] {
             let list: Vec<&Piece> = kit.sheets.iter().filter(|s| s.in_shed() == shed).collect();
             if list.is_empty() {
                 continue;
@@ -163,7 +163,7 @@ impl Page<'_> {
             self.say("  ", 4, &text);
         }
         if !kit.standing.is_empty() {
-            let text = format!("Reckoned to stand already: {}.", self.names(&kit.standing));
+            let text = format!("Taken as standing already: {}.", self.names(&kit.standing));
             self.say("  ", 4, &text);
         }
     }
@@ -275,7 +275,7 @@ impl Page<'_> {
                 Why::CannotLie => {
                     "the plants are too tall for hoops or a sheet laid on them, or film lacks hoops"
                 }
-                Why::NoCloth => "no such cloth in the shed or on offer",
+                Why::NoCloth => "no such cloth in stock or on offer",
                 Why::TooSmall => "no such cloth is wide and long enough",
                 Why::Budget => "the budget goes to beds of more worth",
                 Why::TooDear => "its cover would cost more a season than the bed is worth",

@@ -155,7 +155,7 @@ pub fn sentences(learnt: &Learnt, words: &GardenFormat) -> Vec<String> {
             ));
             let [before, now] = l.error_k;
             out.push(format!(
-                "Beyond that a night comes out {} off, as a rule; before any reading {} was reckoned with.",
+                "Beyond that a night comes out {} off, as a rule; before any reading it would have been {}.",
                 amount(now),
                 amount(before)
             ));
@@ -185,7 +185,7 @@ pub fn sentences(learnt: &Learnt, words: &GardenFormat) -> Vec<String> {
         .collect();
     if !unlikely.is_empty() {
         out.push(format!(
-            "Unlikely: {}. Was the sign or the unit wrong? Take such a note back; as it stands, it weighs little.",
+            "Unlikely: {}. Was the sign or the unit wrong? Undo such a note; as it stands, it weighs little.",
             unlikely.join(", ")
         ));
     }

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use quantities::UnitSystem;
 
+use crate::answers::drawing::scale::Plot;
 use crate::answers::drawing::{PICTURE, on_page};
 use crate::answers::learn::Learnt;
 use crate::format::GardenFormat;
@@ -25,9 +26,13 @@ pub fn draw(learnt: &Learnt, words: &GardenFormat) -> Option<String> {
     let low = all().fold(0.0_f64, f64::min).max(-20.0) - 0.5;
     let high = all().fold(0.0_f64, f64::max).min(20.0) + 0.5;
     let (first, last) = nights.first().zip(nights.last())?;
-    let a_night = (WIDE - LEFT - 10.0) / nights.len().max(8) as f64;
-    let y = |k: f64| BOTTOM - (BOTTOM - TOP) * (k.clamp(low, high) - low) / (high - low);
-    let x = |i: usize| LEFT + a_night * (i as f64 + 0.5);
+    let plot = Plot {
+        sides: [LEFT, WIDE - 10.0],
+        ends: [TOP, BOTTOM],
+        along: [0.0, nights.len().max(8) as f64],
+        values: [low, high],
+    };
+    let y = |k: f64| plot.y(k);
     let label = format!(
         "{} nights of this garden against its forecast: bars are what was expected from the nights before, marks what was read",
         nights.len()
@@ -35,20 +40,14 @@ pub fn draw(learnt: &Learnt, words: &GardenFormat) -> Option<String> {
     let mut out = on_page("night ahead", [WIDE, HIGH], false, PICTURE, &label);
     let per_kelvin = if words.units == UnitSystem::Us { 1.8 } else { 1.0 };
     let step = if (high - low) * per_kelvin > 12.0 { 5.0 } else { 2.0 };
-    let mut mark = (low * per_kelvin / step).ceil() * step;
-    while mark <= high * per_kelvin {
-        let at = y(mark / per_kelvin);
-        let shown = if mark == 0.0 { "0".to_owned() } else { format!("{mark:+.0}") };
-        let _ = write!(
-            out,
-            "<path class=\"grid\" d=\"M{LEFT:.0} {at:.0}H{WIDE:.0}\"/><text x=\"{:.0}\" y=\"{:.0}\" text-anchor=\"end\">{shown}</text>",
-            LEFT - 4.0,
-            at + 4.0
-        );
-        mark += step;
-    }
+    let shown = |n: i64| {
+        let mark = step * n as f64;
+        (mark / per_kelvin, if n == 0 { "0".to_owned() } else { format!("{mark:+.0}") })
+    };
+    let edge = |k: f64| k * per_kelvin / step;
+    plot.lines_across(&mut out, (edge(low).ceil() as i64..=edge(high) as i64).map(shown));
     for (i, n) in nights.iter().enumerate() {
-        let x = x(i);
+        let x = plot.x(i as f64 + 0.5);
         if let Some([p10, p50, p90]) = n.expected_k {
             let _ = write!(
                 out,

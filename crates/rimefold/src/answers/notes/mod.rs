@@ -29,7 +29,7 @@ pub fn text(entries: &[JudgedEntry], all: bool, words: &GardenFormat, width: usi
         let time = words.time(entry.at);
         let what = describe::what(entry, words);
         let note = entry.note.as_ref().map_or_else(String::new, |n| format!("; {n}"));
-        let struck = if *stands { "" } else { " (taken back)" };
+        let struck = if *stands { "" } else { " (undone)" };
         let line = format!("{} {day} {time}: {what}{note}{struck}", entry.id.short());
         paper.say("", 9, &line);
     }

@@ -101,7 +101,7 @@ impl Page {
             self.say(&format!("{left_out} asked for lack too many days and are left out."));
         }
         self.say(&format!(
-            "The books of every step close within {:.2} W/m² (limit 0.1). Forecast errors as of a forecast read in \
+            "Self-check passed: heat in and out of every step agree within {:.2} W/m² (limit 0.1). Forecast errors as of a forecast read in \
              the late afternoon, {} give or take. Advice, not a promise.",
             r.stats.residual_w_m2,
             words.difference(weather::error_model::sigma_air_k(LEAD_H)) + " " + words.degree(),

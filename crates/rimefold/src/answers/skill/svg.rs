@@ -3,7 +3,8 @@
 use diary::skill::Compared;
 use std::fmt::Write as _;
 
-use crate::answers::drawing::{PICTURE, degree_lines, on_page};
+use crate::answers::drawing::scale::Plot;
+use crate::answers::drawing::{PICTURE, on_page};
 use crate::format::GardenFormat;
 
 /// Drawing units.
@@ -17,8 +18,14 @@ const BOTTOM: f64 = 136.0;
 pub fn draw(readings: &[Compared], words: &GardenFormat) -> Option<String> {
     let low = readings.iter().map(|c| c.said_c.p10.min(c.read_c)).reduce(f64::min)? - 1.0;
     let high = readings.iter().map(|c| c.said_c.p90.max(c.read_c)).reduce(f64::max)? + 1.0;
-    let y = |c: f64| BOTTOM - (BOTTOM - TOP) * (c - low) / (high - low).max(0.1);
     let wide = LEFT + A_NIGHT * readings.len() as f64 + 10.0;
+    let plot = Plot {
+        sides: [LEFT, wide - 10.0],
+        ends: [TOP, BOTTOM],
+        along: [0.0, readings.len() as f64],
+        values: [low, high],
+    };
+    let y = |c: f64| plot.y(c);
     let inside = readings.iter().filter(|c| c.inside()).count();
     let label = format!(
         "{} readings: {inside} inside the band that was said, {} outside",
@@ -26,9 +33,9 @@ pub fn draw(readings: &[Compared], words: &GardenFormat) -> Option<String> {
         readings.len() - inside
     );
     let mut out = on_page("night ahead", [wide, HIGH], true, PICTURE, &label);
-    degree_lines(&mut out, words, [low, high], [LEFT, wide], y);
+    plot.degrees(&mut out, words);
     for (i, c) in readings.iter().enumerate() {
-        let x = LEFT + A_NIGHT * (i as f64 + 0.5);
+        let x = plot.x(i as f64 + 0.5);
         let mark = if c.inside() {
             format!("<circle class=\"read\" cx=\"{x:.0}\" cy=\"{:.0}\" r=\"4\"/>", y(c.read_c))
         } else {

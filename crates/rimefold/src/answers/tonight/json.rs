@@ -314,7 +314,7 @@ struct Warned {
     at: Option<String>,
 }
 
-/// What threatens. `from`: may give way; `likely` and `wet`: gives way as reckoned.
+/// What threatens. `from`: may give way; `likely` and `wet`: gives way as calculated.
 #[derive(Serialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 #[cfg_attr(test, derive(schemars::JsonSchema))]

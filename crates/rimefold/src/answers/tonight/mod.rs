@@ -1,9 +1,12 @@
 //! What to cover tonight; in the morning, what to open of the night that is ending.
 
+pub mod bar;
+pub mod brief;
 pub mod json;
 pub mod now;
 pub mod svg;
 pub mod text;
+pub mod weather_svg;
 pub mod wording;
 pub mod wrong_place;
 

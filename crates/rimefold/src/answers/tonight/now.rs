@@ -22,7 +22,7 @@ impl PlanWording<'_> {
                 let newest: Vec<String> =
                     newest.iter().map(|(bed, since)| format!("{bed}{}", when(since))).collect();
                 format!(
-                    "{noted} of “{name}” are noted on beds, you own {owned}. Newest notes: {}. Which is wrong? Until it is put right {} is taken as open: note it opened, or take the wrong note back.",
+                    "{noted} of “{name}” are noted on beds, you own {owned}. Newest notes: {}. Which is wrong? Until it is put right {} is taken as open: note it opened, or undo the wrong note.",
                     newest.join(", "),
                     not_believed.join(", ")
                 )
@@ -62,7 +62,9 @@ impl PlanWording<'_> {
                 format!("shut in the sun since {}{inside}", w.time(since))
             }
             MorningReason::Bees => format!("bees have wanted the flowers since {}", w.time(since)),
-            MorningReason::Light => format!("it has taken light since {}", w.time(since)),
+            MorningReason::Light => {
+                format!("{} has kept the light off since {}", self.lies_on(task.bed), w.time(since))
+            }
             MorningReason::ColdDay => format!("since {}", w.time(since)),
         };
         format!("LATE: {what}; {why}. Then note it.")
@@ -118,12 +120,22 @@ impl PlanWording<'_> {
     /// The same of a bed open and covered.
     pub fn harm_open_and_covered(&self, bed: &BedReport, o: &OptionReport) -> String {
         format!(
-            "To lose a tenth or more: {} open, {} covered; expected loss {} open, {} covered",
+            "Chance to lose a tenth or more: {} open, {} covered; expected loss {} open, {} covered",
             in_a_hundred(bed.open.chance_of_harm),
             in_a_hundred(o.outcome.chance_of_harm),
             share(&bed.open, bed.worth),
             share(&o.outcome, bed.worth)
         )
+    }
+
+    /// The chances in a hundred of a bed to lose a tenth or more, open and as it is to be done.
+    pub fn chances(&self, task: &Task) -> (String, String) {
+        let bed = &self.report.beds[task.bed];
+        let n = |chance: f64| {
+            if 100.0 * chance < 1.0 { "<1".to_owned() } else { format!("{:.0}", 100.0 * chance) }
+        };
+        let done = self.chosen(task).map(|(_, o)| o.outcome).or(bed.bare);
+        (n(bed.open.chance_of_harm), done.map_or_else(String::new, |o| n(o.chance_of_harm)))
     }
 
     /// Says plainly where a cover leaves most of the harm.
@@ -194,7 +206,7 @@ impl PlanWording<'_> {
         let r = self.report;
         let one = |t: &Task| {
             format!(
-                "{}: {} by lamp, by {}; saves {:.0}, which is lost else.",
+                "{}: {} by lamp, by {}; saves {:.0}, else it is lost.",
                 r.beds[t.bed].bed,
                 crate::answers::tonight::wording::minutes(t.minutes),
                 self.words.time(t.by),

@@ -6,7 +6,9 @@ use evening::report::{
 };
 use garden::Garden;
 use garden::fit::{Cover, Item, Placement};
+use garden::stock::SheetKind;
 
+use crate::answers::tonight::brief::opens;
 use crate::format::{GardenFormat, count};
 
 /// Said under every plan.
@@ -15,7 +17,7 @@ pub const CAUTION: &str = "Advice, not a promise: forecasts miss, gardens differ
 /// A forecast this old is told to be renewed, h (chosen: services make several a day).
 const OLD_FORECAST_H: f64 = 24.0;
 /// A deadline nearer than this is now, s.
-const NOW_S: i64 = 300;
+pub const NOW_S: i64 = 300;
 
 /// A report ready to be told.
 pub struct PlanWording<'a> {
@@ -73,38 +75,34 @@ impl<'a> PlanWording<'a> {
         }
     }
 
-    /// `38 minutes for each of 2, done by 8:53 pm`; where that cannot be, when it would be done.
+    /// Says of a forecast that is too old, or does not tell its age, that it is; nothing of a fresh one.
+    pub fn old_forecast(&self) -> Option<String> {
+        let issued = self.report.weather.issued;
+        let fresh = issued.is_some_and(|i| self.report.asked_at.hours_since(i) < OLD_FORECAST_H);
+        (!fresh).then(|| self.forecast_age())
+    }
+
+    /// `Two people, 38 minutes each: start by 8:15 pm`; where that cannot be, when it would be done.
     pub fn effort(&self) -> String {
         let r = self.report;
-        let people = self.garden.labour.people;
         let last = r.work.iter().map(|t| t.by).max().unwrap_or(r.sun.dark);
-        let each = if people > 1 { format!(" for each of {people}") } else { String::new() };
-        let needed = r.minutes_needed / f64::from(people.max(1));
+        let needed = r.minutes_needed / f64::from(self.garden.labour.people.max(1));
         let done = r.asked_at.plus_seconds((60.0 * needed).ceil() as i64);
-        let minutes = minutes(needed);
+        let hands = capital(&self.hands(r.minutes_needed));
         if done <= last && !matches!(r.phase, Phase::AfterDark | Phase::BeforeDawn) {
-            let start = r.start_by.filter(|s| s.0 - r.asked_at.0 >= NOW_S);
-            let start = start.map_or_else(
-                || "start now".to_owned(),
-                |s| format!("start by {}", self.words.time(s)),
-            );
             let rest = match r.by_lamp.len() {
                 0 => String::new(),
                 n => format!("; {n} more after dark by lamp, or lost"),
             };
-            return format!("{minutes}{each}, {start}, done by {}{rest}", self.words.time(last));
+            return format!("{hands}: {}{rest}", self.start());
         }
         let dark = if r.sun.dark > r.asked_at {
             format!("dark from {}", self.words.time(r.sun.dark))
         } else {
             "it is dark already".into()
         };
-        let less = if r.short_lists.is_empty() {
-            ""
-        } else {
-            "; what saves most in fewer minutes stands below"
-        };
-        format!("{minutes}{each}: start now, done about {}; {dark}{less}", self.words.time(done))
+        let less = if r.short_lists.is_empty() { "" } else { "; what to do first stands below" };
+        format!("{hands}: start now, done about {}; {dark}{less}", self.words.time(done))
     }
 
     /// `by 8:53 pm`, or `now`.
@@ -240,11 +238,12 @@ impl<'a> PlanWording<'a> {
                 bed.planting
             ),
             Reason::NoCoverFits => format!(
-                "AT RISK, nothing in stock fits. {}; coldest {leaf}, limit {limit}; {harm}.",
+                "AT RISK, nothing you own fits. {}; coldest {leaf}, limit {limit}; {harm}.",
                 bed.planting
             ),
             Reason::StockUsedElsewhere { loss } => format!(
-                "AT RISK, sheets, pins or minutes save more elsewhere. {}; coldest {leaf}, limit {limit}; {harm}, expected loss {loss:.0}.",
+                "AT RISK, {}. {}; coldest {leaf}, limit {limit}; {harm}, expected loss {loss:.0}.",
+                self.short_of(bed),
                 bed.planting
             ),
             Reason::Cover { .. } | Reason::Lies => return None,
@@ -319,7 +318,7 @@ impl<'a> PlanWording<'a> {
             }
             MorningReason::SunOnFilm => "film cooks plants in the sun".into(),
             MorningReason::Bees => "bees need the flowers".into(),
-            MorningReason::Light => "cloth takes light".into(),
+            MorningReason::Light => format!("{} keeps the light off", self.lies_on(task.bed)),
             MorningReason::ColdDay => "the day stays cool".into(),
         };
         let from = task.from.map_or_else(String::new, |m| format!(", from {} on", w.time(m)));
@@ -331,14 +330,31 @@ impl<'a> PlanWording<'a> {
         format!("{action}{when}; {why}.")
     }
 
-    /// How many beds to open, and what was said of the night that is ending.
+    /// What lies on a bed in the morning: `the straw`, `the cloth`, `the film`.
+    pub(super) fn lies_on(&self, bed: usize) -> &'static str {
+        let bed = &self.report.beds[bed];
+        let chosen = bed.chosen.and_then(|c| bed.options.get(c)).map(|o| &o.cover);
+        let lying = bed.lies.iter().map(|l| &l.cover);
+        match chosen.or(lying.last()) {
+            Some(c) if matches!(c.lie, Placement::LooseMulch { .. }) => "the straw",
+            Some(c) if c.cloth.is_some_and(|c| matches!(c.kind, SheetKind::Film { .. })) => {
+                "the film"
+            }
+            _ => "the cloth",
+        }
+    }
+
+    /// How many beds to open and the first of them, and what was said of the night that is ending.
     pub fn morning_lead(&self) -> [String; 2] {
-        let tasks = self.report.morning.iter();
-        let open = tasks.filter(|m| m.action != MorningAction::LeaveOn).count();
-        let first = if open == 0 {
-            "Nothing to open this morning.".to_owned()
-        } else {
-            format!("Open {} this morning.", count(open, "bed"))
+        let opened = || self.report.morning.iter().filter(|m| opens(m));
+        let first = match opened().min_by_key(|m| m.by) {
+            None => "Nothing to open this morning.".to_owned(),
+            Some(m) => format!(
+                "Open {} this morning, first {} by {}.",
+                count(opened().count(), "bed"),
+                self.report.beds[m.bed].bed,
+                self.words.time(m.by)
+            ),
         };
         [first, format!("What was said of the night: low {}.", self.low())]
     }
@@ -357,7 +373,7 @@ impl<'a> PlanWording<'a> {
                 )
             }
             WarningKind::WindFlattensHoops { gust_m_s, from_m_s, likely_m_s } => format!(
-                "WIND {beds}: gusts to {}; hoops may be pushed flat from {} on, as reckoned at {}. Take the cover down, or lay the cloth flat and weigh it.",
+                "WIND {beds}: gusts to {}; hoops may be pushed flat from {} on, and probably will be at {}. Take the cover down, or lay the cloth flat and weigh it.",
                 w.wind(gust_m_s),
                 w.wind(from_m_s),
                 w.wind(likely_m_s)
@@ -397,13 +413,13 @@ impl<'a> PlanWording<'a> {
             None => "a good plan, not proven best".to_owned(),
         };
         format!(
-            "{} possible nights a bed (seed {}); {sure}: loss and labour {:.0}, against {:.0} for the first plan that comes to mind and {:.0} doing nothing. Energy books closed within {:.3} W/m².",
+            "{} ways the night may go; {sure}: loss and work come to {:.0}, against {:.0} for the greedy plan and {:.0} for doing nothing. Self-check passed: heat in and out of every bed agree within {:.3} W/m² (seed {}).",
             r.weather.members,
-            r.weather.seed,
             p.plan_cost,
             p.greedy_cost,
             p.do_nothing_cost,
-            p.worst_residual_w_m2
+            p.worst_residual_w_m2,
+            r.weather.seed
         )
     }
 }
@@ -413,6 +429,12 @@ fn closest(r: &Report) -> Option<(&BedReport, f64)> {
         .iter()
         .filter_map(|b| Some((b, b.open.leaf_low_c.p10 - b.limit_c?)))
         .min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// A sentence with its first letter large.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
 }
 
 /// Whole minutes, at least one.

@@ -28,7 +28,7 @@ pub fn of_season(a: &Answer, season: i16) -> Vec<Event> {
         }
         for c in &b.cover_periods {
             let key = format!("{}-{}-{}", b.bed, word(c.what), c.days.start);
-            let lacks = if c.have { "" } else { " (none in the shed fits)" };
+            let lacks = if c.have { "" } else { " (none in stock fits)" };
             let bed = &a.garden.beds[b.bed].name;
             put(
                 &key,

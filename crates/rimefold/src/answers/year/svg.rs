@@ -7,6 +7,7 @@ use history::year::dates::{DAYS, half_months};
 use history::year::{BedYear, COVER_KINDS, CoverKind};
 
 use super::{Answer, word};
+use crate::answers::drawing::hatch::{self, Hatch};
 use crate::answers::drawing::{escape, in_file};
 
 /// Left edge of the first month, width of a day, heights of a row, a bar and the head.
@@ -24,7 +25,7 @@ pub fn draw(a: &Answer) -> String {
         format!("{}: the year from {}, harm risked in {}", a.garden.name, a.span(), a.risk());
     let style = "font-size=\"12\" fill=\"currentColor\" stroke=\"none\"";
     let mut out = in_file([0.0, 0.0, wide, high], style, &title);
-    patterns(&mut out);
+    hatch::define(&mut out, "year", &COVER_KINDS.map(hatch));
     text(&mut out, [4.0, 18.0], "start", &title);
     months(&mut out, a, high - 60.0);
     for (i, b) in a.year.beds.iter().enumerate() {
@@ -35,32 +36,13 @@ pub fn draw(a: &Answer) -> String {
     out
 }
 
-fn id(what: CoverKind) -> &'static str {
+fn hatch(what: CoverKind) -> Hatch {
     match what {
-        CoverKind::Cloth => "cloth",
-        CoverKind::WinterCloth => "winter",
-        CoverKind::Net => "net",
-        CoverKind::Shade => "shade",
+        CoverKind::Cloth => Hatch::Cloth,
+        CoverKind::WinterCloth => Hatch::WinterCloth,
+        CoverKind::Net => Hatch::Net,
+        CoverKind::Shade => Hatch::Shade,
     }
-}
-
-fn patterns(out: &mut String) {
-    out.push_str("<defs>\n");
-    for what in COVER_KINDS {
-        let lines = match what {
-            CoverKind::Cloth => "M0 8 L8 0",
-            CoverKind::WinterCloth => "M0 2 H8 M0 6 H8",
-            CoverKind::Net => "M0 4 H8 M4 0 V8",
-            CoverKind::Shade => "M2 0 V8",
-        };
-        let _ = writeln!(
-            out,
-            "<pattern id=\"{}\" width=\"8\" height=\"8\" patternUnits=\"userSpaceOnUse\"><path d=\"{lines}\" \
-             stroke=\"currentColor\" stroke-width=\"0.8\" stroke-opacity=\"0.6\"/></pattern>",
-            id(what)
-        );
-    }
-    out.push_str("</defs>\n");
 }
 
 fn text(out: &mut String, [x, y]: [f64; 2], anchor: &str, words: &str) {
@@ -129,9 +111,9 @@ fn bar(out: &mut String, days: &Range<usize>, top: f64, what: CoverKind) {
     let (from, width) = (x(days.start), A_DAY * days.len() as f64);
     let _ = writeln!(
         out,
-        "<rect x=\"{from:.1}\" y=\"{top:.1}\" width=\"{width:.1}\" height=\"{BAR}\" fill=\"url(#{})\" \
+        "<rect x=\"{from:.1}\" y=\"{top:.1}\" width=\"{width:.1}\" height=\"{BAR}\" fill=\"{}\" \
          stroke=\"currentColor\"><title>{}</title></rect>",
-        id(what),
+        hatch(what).fill("year"),
         word(what)
     );
     text(out, [from + 3.0, top + BAR - 4.0], "start", word(what));
@@ -142,15 +124,10 @@ fn legend(out: &mut String, top: f64) {
         let at = 4.0 + 170.0 * i as f64;
         let _ = writeln!(
             out,
-            "<rect x=\"{at:.1}\" y=\"{top:.1}\" width=\"40\" height=\"{BAR}\" fill=\"url(#{})\" stroke=\"currentColor\"/>",
-            id(what)
+            "<rect x=\"{at:.1}\" y=\"{top:.1}\" width=\"40\" height=\"{BAR}\" fill=\"{}\" stroke=\"currentColor\"/>",
+            hatch(what).fill("year")
         );
         text(out, [at + 46.0, top + BAR - 4.0], "start", word(what));
     }
-    text(
-        out,
-        [690.0, top + BAR - 4.0],
-        "start",
-        "▲ dates: covered = with the best cover of the shed",
-    );
+    text(out, [690.0, top + BAR - 4.0], "start", "▲ dates: covered = with the best cover in stock");
 }

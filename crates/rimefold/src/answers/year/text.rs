@@ -141,7 +141,7 @@ fn set_out(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[SetOut]) -> String
         Some((r, day)) => {
             let sure = r.interval.map_or(String::new(), |i| {
                 let of = |x: f64| a.day(x.round() as usize);
-                format!("; such years could as well have said {} to {}", of(i.low), of(i.high))
+                format!("; these years fix it only to {} to {}", of(i.low), of(i.high))
             });
             format!("{verb} open from {}{}{sure}.", a.day(day), waits(r))
         }
@@ -152,7 +152,7 @@ fn set_out(a: &Answer, b: &BedYear, p: &PlantingYear, rows: &[SetOut]) -> String
             let day = r.day.map_or(String::new(), |d| a.day(d));
             let _ = write!(out, " With {} on cold nights from {day}{}.", with(a, b, c), waits(r));
         }
-        None if b.covers.is_empty() => out += " No cover of the shed fits.",
+        None if b.covers.is_empty() => out += " No cover in stock fits.",
         None => out += " No cover brings it forward.",
     }
     out + &picked(a, p, rows)
@@ -262,7 +262,7 @@ fn straw(a: &Answer, w: &Winter) -> String {
     let Some(s) = w.straw else { return String::new() };
     let words = GardenFormat::new(a.garden.units, &a.garden.zone);
     let came = (s.roots * w.winters as f64).round() as usize;
-    let lacks = if s.have { "" } else { ", which the shed lacks" };
+    let lacks = if s.have { "" } else { ", which the stock lacks" };
     format!(
         "under loose straw {} deep (roots in {came}; it takes {}{lacks})",
         words.short(WINTER_STRAW_M),
@@ -276,7 +276,7 @@ pub fn carried(a: &Answer, b: &BedYear) -> Option<String> {
         return None;
     }
     let all = b.cover_periods.iter().map(|c| {
-        let lacks = if c.have { "" } else { " (none in the shed fits)" };
+        let lacks = if c.have { "" } else { " (none in stock fits)" };
         format!("{} {} to {}{lacks}", word(c.what), a.day(c.days.start), a.day(c.days.end - 1))
     });
     let on =

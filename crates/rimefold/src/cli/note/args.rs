@@ -56,7 +56,7 @@ pub enum Kind {
         /// Its number in the order of work
         task: u32,
     },
-    /// Take back a note; the newest without an id. Nothing is deleted: an undo can itself be taken back
+    /// Undo a note; the newest without an id. Nothing is deleted: an undo can itself be undone
     Undo {
         /// First digits of the note's id
         id: Option<String>,

@@ -156,7 +156,7 @@ fn the_night_that_is_shown_follows_the_clock() {
 
 #[test]
 fn what_changes_in_the_dark_makes_a_plan_of_the_same_night() {
-    // What is reckoned in the morning of the night that ends was not said the evening before, and is not kept as said.
+    // What is planned in the morning of the night that ends was not said the evening before, and is not kept as said.
     for (now, said) in [
         ("2027-05-14T21:45", 1),
         ("2027-05-14T23:30", 1),

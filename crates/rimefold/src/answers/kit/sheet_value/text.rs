@@ -61,7 +61,7 @@ impl Page<'_> {
             0,
             &format!(
                 "An estimate from {}{station}: one sheet alone on its bed, used on the evenings whose forecast called for \
-                 it, its work taken off. Hoops are reckoned to stand.",
+                 it, its work taken off. Hoops are taken as standing already.",
                 span(&e.worth.years)
             ),
         );
@@ -103,7 +103,7 @@ impl Page<'_> {
     fn thing(&self, s: &Sheet) -> String {
         let pieces = if s.pieces > 1 { format!("{} × ", s.pieces) } else { String::new() };
         let name = match s.thing {
-            StockItem::Stock(i) => format!("in the shed: “{}”", self.garden.stock.sheets[i].name),
+            StockItem::Stock(i) => format!("in stock: “{}”", self.garden.stock.sheets[i].name),
             _ => sheet(s.thing, (s.width_m, s.length_m), self.garden, self.words),
         };
         format!("{pieces}{name}")
@@ -138,7 +138,7 @@ impl Page<'_> {
             self.say(
                 2,
                 &format!(
-                    "None: on this record nothing on offer saves more a year, beyond what the shed saves already, than it \
+                    "None: on this record nothing on offer saves more a year, beyond what your stock saves already, than it \
                      costs a season.{}",
                     not_ruled_out(set)
                 ),
@@ -175,7 +175,7 @@ impl Page<'_> {
         self.say(
             2,
             &format!(
-                "{:.2} to buy, {:.2} a season. Beyond what the shed saves already it {}, as the evening plan would have \
+                "{:.2} to buy, {:.2} a season. Beyond what your stock saves already it {}, as the evening plan would have \
                  used it night by night in {}: losses to cold from {:.0} to {:.0} a year, evenings of work from {:.0} to \
                  {:.0}.{pays}",
                 set.paid,
