@@ -26,7 +26,8 @@ const CASES: [(&str, &[(&str, &str)]); 10] = [
         "wrong_units.toml",
         &[("19:12", "length_m is not in the units"), ("20:12", "width_cm is not in the units")],
     ),
-    ("unknown_key.toml", &[("21:1", "bed has no key “wetnes”"), ("18:1", "bed has no wetness")]),
+    // The key that is missing is the one that is misspelt: one fault.
+    ("unknown_key.toml", &[("21:1", "bed has no key “wetnes”")]),
     ("out_of_range.toml", &[("5:12", "latitude is 143.6"), ("37:9", "count is -2")]),
     ("two_beds_one_name.toml", &[("30:8", "two beds are called “strawberries”")]),
     ("missing_sheet.toml", &[("23:20", "“heavy 27” is no sheet in the stock")]),
@@ -84,6 +85,35 @@ fn the_nearest_word_is_offered() {
     assert_eq!(nearest("misspelt_crop.toml", 0).as_deref(), Some("broccoli"));
     assert_eq!(nearest("misspelt_stage.toml", 0).as_deref(), Some("open bloom"));
     assert_eq!(nearest("missing_sheet.toml", 0).as_deref(), Some("heavy 72"));
+}
+
+/// Slips of one hand in a good garden, each told once, whatever follows from it.
+#[test]
+fn one_cause_is_one_fault() {
+    let good = include_str!("../../../demo/wisconsin/garden.toml");
+    let metric = include_str!("../../../demo/jura/garden.toml");
+    for (text, from, to, part) in [
+        (good, "units = \"us\"", "units = \"imperial\"", "no units"),
+        (metric, "units = \"metric\"", "units = \"si\"", "no units"),
+        (metric, "units = \"metric\"\n", "", "no units"),
+        (good, "[stock]", "[stok]", "no key “stok”"),
+        (good, "[labour]", "[labor]", "no key “labor”"),
+        (good, "position_ft = [0, 0]", "position_ft = [0, 0", ""),
+        (good, "weight_oz_yd2 = 1.5", "weight_oz_yd2 = \"heavy\"", "is not a number"),
+        (good, "length_ft = 40", "lenght_ft = 40", "no key “lenght_ft”"),
+    ] {
+        let wrong = text.replacen(from, to, 1);
+        assert_ne!(wrong, text, "{from}");
+        let faults = file::read(&wrong).faults;
+        assert_eq!(faults.len(), 1, "{from} → {to}: {faults:?}");
+        assert!(faults[0].message.contains(part), "{from} → {to}: {faults:?}");
+    }
+    // A sheet that cannot be read, and beds on which it lies.
+    let on = "on_now = { sheet = \"heavy 72\", layers = 1 }\nlength_ft = 40";
+    let lying = good.replace("length_ft = 40", on);
+    assert!(file::read(&lying).faults.is_empty(), "{:?}", file::read(&lying).faults);
+    let wrong = lying.replacen("condition = \"good\"", "condition = \"fine\"", 1);
+    assert_eq!(file::read(&wrong).faults.len(), 1, "{:?}", file::read(&wrong).faults);
 }
 
 /// Warnings a grower would give: a sheet no bed can use, a bed that nothing fits, hoops too far apart, no pins.

@@ -36,8 +36,10 @@ document.addEventListener('submit', async (event) => {
   }
   if (answer.redirected) {
     // The same page again: go there afresh, keeping the place.
+    const to = new URL(answer.url);
+    const same = to.pathname + to.search === location.pathname + location.search;
     location.href = answer.url;
-    if (new URL(answer.url).pathname === location.pathname) location.reload();
+    if (same) location.reload();
     return;
   }
   const page = new DOMParser().parseFromString(text, 'text/html');

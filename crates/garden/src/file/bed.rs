@@ -15,11 +15,11 @@ use crate::stock::Sheet;
 pub fn beds(
     r: &mut Reader,
     top: &Table<'_>,
-    sheets: &[Sheet],
+    sheets: Option<&[Sheet]>,
     own: Option<&[(String, CropId)]>,
 ) -> Option<(Vec<Bed>, Vec<Range<usize>>)> {
     let tables = top.tables(r, "bed");
-    if tables.is_empty() && !top.has("bed", r.units) {
+    if tables.is_empty() && !top.has("bed", r.units) && !top.is_meant("bed") {
         r.fault(top.span_of("bed"), "the garden has no beds".into(), "at least one [[bed]]");
     }
     let mut out = Some(Vec::<Bed>::new());
@@ -47,7 +47,7 @@ pub fn beds(
 fn bed(
     r: &mut Reader,
     t: &Table<'_>,
-    sheets: &[Sheet],
+    sheets: Option<&[Sheet]>,
     own: Option<&[(String, CropId)]>,
 ) -> Option<Bed> {
     let name = t.text(r, "name");
@@ -95,11 +95,12 @@ fn mulch(r: &mut Reader, t: &Table<'_>) -> Option<Mulch> {
     Some(Mulch { kind: kind?, depth_m: depth_m? })
 }
 
-fn on_now(r: &mut Reader, t: &Table<'_>, sheets: &[Sheet]) -> Option<OnNow> {
+fn on_now(r: &mut Reader, t: &Table<'_>, sheets: Option<&[Sheet]>) -> Option<OnNow> {
     let name = t.text(r, "sheet");
     let layers = t.count(r, "layers");
     let left_on = t.flag(r, "left_on").unwrap_or(false);
-    let name = name?;
+    // Where the stock could not be read, that is the fault, and not what refers to it.
+    let (name, sheets) = (name?, sheets?);
     let sheet = sheets.iter().position(|s| s.name == name);
     if sheet.is_none() {
         let names: Vec<&str> = sheets.iter().map(|s| s.name.as_str()).collect();

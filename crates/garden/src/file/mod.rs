@@ -44,36 +44,83 @@ pub struct Reading {
     pub warnings: Vec<Fault>,
 }
 
-/// Reads a garden file; never panics, never stops at the first fault.
+impl Fault {
+    /// What could stand in its place.
+    #[must_use]
+    pub fn could_stand(&self) -> String {
+        match &self.nearest {
+            Some(near) => {
+                format!("What could stand there: {}. Most like it: {near}.", self.expected)
+            }
+            None => format!("What could stand there: {}.", self.expected),
+        }
+    }
+}
+
+/// Reads a garden file; never panics, never stops at the first fault; what follows from one cause is one fault.
 /// Checked by `malformed::every_malformed_garden_gives_its_messages` and `malformed::no_text_makes_it_panic`.
 #[must_use]
 pub fn read(text: &str) -> Reading {
     let (root, broken) = DeTable::parse_recoverable(text);
     if !broken.is_empty() {
-        let mut faults: Vec<Fault> = broken
-            .iter()
-            .map(|e| Fault {
-                span: e.span().unwrap_or(0..0),
-                message: e.message().trim().replace('\n', "; "),
-                expected: "valid TOML: lines key = value under [table] heads".into(),
-                nearest: None,
-            })
-            .collect();
-        faults.sort_by_key(|f| f.span.start);
-        return Reading { garden: None, faults, warnings: Vec::new() };
+        return Reading { garden: None, faults: broken_lines(text, &broken), warnings: Vec::new() };
     }
+    let (root, span) = (root.get_ref(), root.span());
+    let mut read = read_in(root, span.clone(), UnitSystem::Us);
+    if read.units.is_none() {
+        // The units themselves are the fault: they are taken to be those that the rest is written in.
+        let metric = read_in(root, span, UnitSystem::Metric);
+        if metric.faults.len() < read.faults.len() {
+            read = metric;
+        }
+    }
+    match read.parts {
+        Some((garden, spans)) if read.faults.is_empty() => {
+            let warnings = warnings::warnings(&garden, &spans);
+            Reading { garden: Some(garden), faults: read.faults, warnings }
+        }
+        _ => Reading { garden: None, faults: read.faults, warnings: Vec::new() },
+    }
+}
+
+/// A file read, its units taken to be some where it does not tell them.
+struct Read {
+    units: Option<UnitSystem>,
+    parts: Option<(Garden, Spans)>,
+    faults: Vec<Fault>,
+}
+
+fn read_in(root: &DeTable<'_>, span: Range<usize>, otherwise: UnitSystem) -> Read {
     let mut r = Reader::new();
-    let top = Table::new(&mut r, root.get_ref(), root.span(), &GARDEN);
-    let parts = garden(&mut r, &top);
+    let top = Table::new(&mut r, root, span, &GARDEN);
+    let units = top.word(&mut r, "units");
+    r.units = units.unwrap_or(otherwise);
+    let parts = garden(&mut r, &top, units);
     let mut faults = r.into_faults();
     faults.sort_by_key(|f| (f.span.start, f.span.end));
-    match parts {
-        Some((garden, spans)) if faults.is_empty() => {
-            let warnings = warnings::warnings(&garden, &spans);
-            Reading { garden: Some(garden), faults, warnings }
-        }
-        _ => Reading { garden: None, faults, warnings: Vec::new() },
-    }
+    Read { units, parts, faults }
+}
+
+/// What is no TOML, one fault a line; after something was left open no line can be told from the other.
+fn broken_lines(text: &str, broken: &[toml::de::Error]) -> Vec<Fault> {
+    let mut faults: Vec<Fault> = broken
+        .iter()
+        .map(|e| Fault {
+            span: e.span().unwrap_or(0..0),
+            message: e.message().trim().replace('\n', "; "),
+            expected:
+                "key = value with words in quotes and numbers bare, or a head such as [place]"
+                    .into(),
+            nearest: None,
+        })
+        .collect();
+    faults.sort_by_key(|f| f.span.start);
+    let line = |f: &Fault| text.get(..f.span.start).map_or(0, |t| t.matches('\n').count());
+    faults.dedup_by_key(|f| line(f));
+    let open = |f: &Fault| ["array", "unclosed"].iter().any(|w| f.message.contains(w));
+    let last = faults.iter().position(open).map_or(faults.len(), |i| i + 1);
+    faults.truncate(last);
+    faults
 }
 
 /// Where beds and sheets stand in the text, for warnings.
@@ -83,15 +130,13 @@ pub(crate) struct Spans {
     pub pins: Range<usize>,
 }
 
-fn garden(r: &mut Reader, top: &Table<'_>) -> Option<(Garden, Spans)> {
+fn garden(r: &mut Reader, top: &Table<'_>, units: Option<UnitSystem>) -> Option<(Garden, Spans)> {
     let name = top.text(r, "name");
-    let units = top.word(r, "units");
-    r.units = units.unwrap_or(UnitSystem::Us);
     let place = top.table(r, "place").and_then(|t| place::place(r, &t));
     let site = top.table(r, "site").and_then(|t| place::site(r, &t));
     let labour = top.table(r, "labour").and_then(|t| place::labour(r, &t));
     let stock = top.table(r, "stock").and_then(|t| stock::stock(r, &t));
-    let sheets = stock.as_ref().map(|s| s.0.sheets.as_slice()).unwrap_or_default();
+    let sheets = stock.as_ref().map(|s| s.0.sheets.as_slice());
     let own = crop::crops(r, top);
     // A planting of an own crop that could not be read has that one fault and no other.
     let beds = bed::beds(r, top, sheets, own.as_deref());

@@ -65,6 +65,10 @@ pub struct Table<'a> {
     table: &'a DeTable<'a>,
     pub span: Range<usize>,
     schema: &'static schema::Table,
+    /// The keys that strange ones are most like: what they miss is the same fault.
+    meant: Vec<String>,
+    /// Whether some of it may stand under a head that is misspelt.
+    partial: bool,
 }
 
 /// A value with its key.
@@ -78,12 +82,14 @@ impl<'a> Table<'a> {
         span: Range<usize>,
         schema: &'static schema::Table,
     ) -> Self {
-        let new = Self { table, span, schema };
-        new.tell_of_strange_keys(r);
+        let mut new = Self { table, span, schema, meant: Vec::new(), partial: false };
+        new.meant = new.tell_of_strange_keys(r);
         new
     }
 
-    fn tell_of_strange_keys(&self, r: &mut Reader) {
+    /// Tells of keys that do not belong here; the keys that were meant by them.
+    fn tell_of_strange_keys(&self, r: &mut Reader) -> Vec<String> {
+        let mut meant = Vec::new();
         let (what, units) = (self.schema.what, r.units);
         let keys = self.schema.keys;
         for (key, _) in self.table.iter() {
@@ -105,9 +111,12 @@ impl<'a> Table<'a> {
                 let valid: Vec<&str> = valid.iter().map(String::as_str).collect();
                 let expected = one_of(&valid).unwrap_or_else(|| "a key of docs/garden.md".into());
                 let message = format!("{what} has no key “{name}”");
-                r.faults.push(Fault { span, message, expected, nearest: nearest(name, &valid) });
+                let nearest = nearest(name, &valid);
+                meant.extend(nearest.clone());
+                r.faults.push(Fault { span, message, expected, nearest });
             }
         }
+        meant
     }
 
     /// Where a key belongs that does not belong here; `None` where it does, or where that cannot be told.
@@ -146,11 +155,17 @@ impl<'a> Table<'a> {
         let full = key.full(r.units);
         let value = self.table.get(full.as_str());
         let told = self.table.contains_key(key.full(other(r.units)).as_str());
+        let told = told || self.partial || self.is_meant(&full);
         if value.is_none() && matches!(key.given, Given::Needed) && !told {
             let message = format!("{} has no {full}", self.schema.what);
             r.fault(self.head(), message, &format!("{full} = …"));
         }
         Some((key, full, value?))
+    }
+
+    /// Whether a strange key was told of that is most like this one.
+    pub fn is_meant(&self, key: &str) -> bool {
+        self.meant.iter().any(|m| m == key)
     }
 
     /// The first line of the table, to point at when a key is missing.
@@ -254,7 +269,8 @@ impl<'a> Table<'a> {
         let (key, _, value) = self.get(r, name)?;
         match (value.get_ref(), key.takes) {
             (DeValue::Table(t), Takes::Table(schema)) => {
-                Some(Table::new(r, t, value.span(), schema))
+                let partial = self.is_meant(name);
+                Some(Table { partial, ..Table::new(r, t, value.span(), schema) })
             }
             _ => {
                 let expected = format!("[{name}] or {name} = {{ … }}");

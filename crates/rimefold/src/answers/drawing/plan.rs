@@ -57,10 +57,11 @@ pub fn draw(garden: &Garden, words: &GardenFormat, mark: &dyn Fn(usize) -> Mark)
         let top = MARGIN + scale * (north - y) - h;
         let frame =
             format!("x=\"{left:.1}\" y=\"{top:.1}\" width=\"{w:.1}\" height=\"{h:.1}\" rx=\"3\"");
+        let number = mark.number.map_or_else(String::new, |n| format!("{n} "));
         let told = if mark.words.is_empty() { String::new() } else { format!(", {}", mark.words) };
         let _ = write!(
             out,
-            "<a href=\"/beds/{}\" aria-label=\"{}{}\"><title>{0}</title><rect class=\"{}\" {frame}/>",
+            "<a href=\"/beds/{}\" aria-label=\"{number}{}{}\"><rect class=\"{}\" {frame}/>",
             i + 1,
             escape(&bed.name),
             escape(&told),

@@ -81,10 +81,5 @@ fn walk<'a>(mut item: &'a Item, way: &[Step]) -> Option<&'a Item> {
 
 /// A fault in one line.
 fn words(fault: &Fault) -> String {
-    match &fault.nearest {
-        Some(near) => {
-            format!("{}. It takes {}. Is it {near}?", fault.message, fault.expected)
-        }
-        None => format!("{}. It takes {}.", fault.message, fault.expected),
-    }
+    format!("{}. {}", fault.message, fault.could_stand())
 }
