@@ -144,6 +144,21 @@ for (const javaScriptEnabled of [true, false]) {
   });
 }
 
+test('a first garden takes the place where the browser is, when asked', async (t) => {
+  const own = await garden(t);
+  const { page, wrong } = await pageOf(browser, {
+    geolocation: { latitude: -45.853, longitude: 170.502 }, permissions: ['geolocation'], timezoneId: 'Pacific/Auckland',
+  });
+  await page.goto(`${own.address}/begin`);
+  assert.equal(await page.getByLabel('Latitude').inputValue(), '', 'nothing is asked by itself');
+  await page.getByRole('button', { name: 'Use the place where I am' }).click();
+  await page.getByText('Filled in').waitFor();
+  assert.equal(await page.getByLabel('Latitude').inputValue(), '-45.85');
+  assert.equal(await page.getByLabel('Longitude').inputValue(), '170.50');
+  assert.equal(await page.getByLabel('Time zone').inputValue(), 'Pacific/Auckland');
+  assert.deepEqual(wrong, []);
+});
+
 test('the line is lost in the middle of writing: nothing typed is lost, and it is kept once', async (t) => {
   const own = await garden(t, 'wisconsin');
   const { page } = await pageOf(browser);

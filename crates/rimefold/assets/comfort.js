@@ -14,6 +14,22 @@ if (working) {
   setTimeout(look, 1000);
 }
 
+// A first garden where the browser is: only when asked, and nothing leaves this machine.
+const where = document.querySelector('[data-where]');
+if (where && navigator.geolocation && isSecureContext) {
+  where.hidden = false;
+  const fill = (name, value) => { document.getElementById(name).value = value; };
+  const say = (words) => { document.getElementById('where').textContent = words; };
+  where.addEventListener('click', () => navigator.geolocation.getCurrentPosition(({ coords }) => {
+    fill('latitude', coords.latitude.toFixed(2));
+    fill('longitude', coords.longitude.toFixed(2));
+    fill('zone', Intl.DateTimeFormat().resolvedOptions().timeZone);
+    const high = coords.altitude === null;
+    if (!high) fill('elevation', Math.round(coords.altitude / (document.getElementById('units').value === 'us' ? 0.3048 : 1)));
+    say(high ? 'Filled in, but for the height above the sea.' : 'Filled in; look at the height.');
+  }, () => say('The browser does not tell where it is.')));
+}
+
 // A form that cannot reach the server keeps what was typed and says so.
 document.addEventListener('submit', async (event) => {
   const form = event.target;

@@ -297,7 +297,24 @@ pub fn number(text: &str) -> Option<f64> {
     point(text).parse().ok().filter(|x: &f64| x.is_finite())
 }
 
-/// The same before it is read: a point for a comma, a hyphen for a minus sign.
+/// Degrees of a latitude or longitude as people write them: `-45.85`, `45.85 S`, `5.9° E`.
+pub fn degrees(text: &str, [positive, negative]: [char; 2]) -> Option<f64> {
+    let text = text.trim().trim_end_matches('.');
+    let side = text.chars().last().map(|c| c.to_ascii_uppercase());
+    let (sign, rest) = match side {
+        Some(c) if c == positive => (1.0, &text[..text.len() - 1]),
+        Some(c) if c == negative => (-1.0, &text[..text.len() - 1]),
+        _ => return number(text),
+    };
+    // A side and a sign together say two things.
+    number(rest.trim_end().trim_end_matches('°')).filter(|x| *x >= 0.0).map(|x| sign * x)
+}
+
+/// The letters of a latitude's and of a longitude's sides.
+pub const LATITUDE_SIDES: [char; 2] = ['N', 'S'];
+pub const LONGITUDE_SIDES: [char; 2] = ['E', 'W'];
+
+/// A number before it is read: a point for a comma, a hyphen for a minus sign.
 pub fn point(text: &str) -> String {
     text.trim().replace(',', ".").replace('−', "-")
 }
@@ -313,5 +330,30 @@ pub fn percent(p: f64) -> String {
         p if p <= 0.0 => "under 1 %".into(),
         p if p >= 1.0 => "over 99 %".into(),
         p => format!("{:.0} %", (100.0 * p).clamp(1.0, 99.0)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_side_is_read_as_people_write_it() {
+        let read = |t| degrees(t, LATITUDE_SIDES);
+        for (text, x) in [
+            ("45.85 S", Some(-45.85)),
+            ("45,85s", Some(-45.85)),
+            ("46.75° N", Some(46.75)),
+            ("-45.85", Some(-45.85)),
+            ("−45.85", Some(-45.85)),
+            ("-45.85 S", None),
+            ("45.85 W", None),
+            ("S", None),
+            ("", None),
+            ("é", None),
+        ] {
+            assert_eq!(read(text), x, "{text}");
+        }
+        assert_eq!(degrees("90.9 W", LONGITUDE_SIDES), Some(-90.9));
     }
 }

@@ -207,6 +207,18 @@ fn new_asks_or_takes_flags_and_never_overwrites() {
     let third = third.to_str().expect("text");
     assert_eq!(rimefold(&["new", third, "--no-questions"]).code, 2);
     assert_eq!(answered(&["new", third], "", "80").code, 2, "nobody answers");
+    // A bad answer is asked for again; where the answers end nothing is made up and nothing written.
+    let fourth = folder.path().join("fourth");
+    let fourth = fourth.to_str().expect("text");
+    let half = "South\nmetric\n95 S\n45.85 S\n170.5 E\n";
+    assert_eq!(answered(&["new", fourth], half, "80").code, 2);
+    assert!(!folder.path().join("fourth").exists(), "half an answer writes nothing");
+    let whole = format!("{half}high\n30\nMars/Olympus\nPacific/Auckland\n\n\n0\n2\n\n\n");
+    let run = answered(&["new", fourth], &whole, "80");
+    assert_eq!(run.code, 0, "{}", run.err);
+    assert_eq!(run.err.matches("expected").count(), 4, "{}", run.err);
+    let written = std::fs::read_to_string(folder.path().join("fourth/garden.toml")).expect("it");
+    assert!(written.contains("latitude = -45.85") && written.contains("people = 2"), "{written}");
 }
 
 /// Thirteen minutes before dark thirty-eight minutes of work cannot be done by dark: what can be is said first, and what the

@@ -9,6 +9,7 @@ use quantities::UnitSystem;
 
 use crate::cli::{NamedGarden, Output};
 use crate::exit::{Exit, Failure};
+use crate::format;
 use crate::outside::{files, terminal};
 
 #[derive(clap::Args, Debug)]
@@ -26,10 +27,10 @@ pub struct Args {
     name: Option<String>,
     #[arg(long, help = listed(UnitSystem::CHOICES))]
     units: Option<String>,
-    /// Degrees north
+    /// Degrees north, such as 43.6 or 45.85S
     #[arg(long, allow_negative_numbers = true)]
     latitude: Option<String>,
-    /// Degrees east; west is negative
+    /// Degrees east, such as 5.9 or 90.9W
     #[arg(long, allow_negative_numbers = true)]
     longitude: Option<String>,
     /// Feet or metres above the sea
@@ -53,8 +54,22 @@ pub struct Args {
     beds: Option<String>,
 }
 
-/// What to ask: flag, question, answer when left empty.
-type Question<'a> = (&'static str, &'a str, Option<&'static str>);
+/// What to ask: flag, words, answer when left empty.
+struct Question<'a> {
+    flag: &'static str,
+    words: &'a str,
+    usual: Option<&'static str>,
+}
+
+impl<'a> Question<'a> {
+    fn new(flag: &'static str, words: &'a str) -> Self {
+        Self { flag, words, usual: None }
+    }
+
+    fn or(self, usual: &'static str) -> Self {
+        Self { usual: Some(usual), ..self }
+    }
+}
 
 pub fn run(args: Args) -> Result<Output, Failure> {
     let folder = args.named.named.unwrap_or(args.folder);
@@ -66,47 +81,39 @@ pub fn run(args: Args) -> Result<Output, Failure> {
         ));
     }
     let quiet = args.no_questions;
-    let get = |given: Option<String>, question: Question<'_>| answer(given, question, quiet);
-    let name = get(args.name, ("--name", "What do you call the garden?", None))?;
-    let units = get(args.units, ("--units", "Units, us or metric?", Some("us")))?;
-    let units = UnitSystem::from_word(&units)
-        .ok_or_else(|| wrong("--units", &units, &listed(UnitSystem::CHOICES)))?;
-    let latitude = number(
-        "--latitude",
-        &get(args.latitude, ("--latitude", "Latitude, degrees north?", None))?,
-    )?;
-    let longitude = number(
-        "--longitude",
-        &get(args.longitude, ("--longitude", "Longitude, degrees east (west is negative)?", None))?,
-    )?;
+    let name =
+        ask(quiet, args.name, &Question::new("--name", "What do you call the garden?"), some)?;
+    let asked = Question::new("--units", "Units, us or metric?").or("us");
+    let units = ask(quiet, args.units, &asked, word::<UnitSystem>)?;
+    let asked = Question::new("--latitude", "Latitude, such as 43.6 or 45.85 S?");
+    let latitude = ask(quiet, args.latitude, &asked, |t| side(t, format::LATITUDE_SIDES, 66.0))?;
+    let asked = Question::new("--longitude", "Longitude, such as 5.9 or 90.9 W?");
+    let longitude =
+        ask(quiet, args.longitude, &asked, |t| side(t, format::LONGITUDE_SIDES, 180.0))?;
     let high = if units == UnitSystem::Us {
         "Height above the sea, feet?"
     } else {
         "Height above the sea, metres?"
     };
-    let elevation = number("--elevation", &get(args.elevation, ("--elevation", high, None))?)?;
-    let zone = get(args.zone, ("--zone", "Time zone, such as America/Chicago?", None))?;
-    if jiff::tz::TimeZone::get(&zone).is_err() {
-        return Err(wrong("--zone", &zone, "an IANA name such as America/Chicago or Europe/Paris"));
-    }
-    let soil =
-        get(args.soil, ("--soil", &format!("Soil: {}?", listed(Texture::CHOICES)), Some("loam")))?;
-    let exposure = get(
-        args.exposure,
-        ("--exposure", &format!("The garden lies: {}?", listed(Exposure::CHOICES)), Some("open")),
-    )?;
-    let people = number(
-        "--people",
-        &get(args.people, ("--people", "How many people can cover in the evening?", Some("1")))?,
-    )?;
-    let minutes = number(
-        "--minutes",
-        &get(args.minutes, ("--minutes", "Minutes each has before dark?", Some("30")))?,
-    )?;
-    let beds = number("--beds", &get(args.beds, ("--beds", "How many beds?", Some("2")))?)?;
-    if !(1.0..=200.0).contains(&beds) || beds.fract() != 0.0 {
-        return Err(wrong("--beds", &beds.to_string(), "a whole number from 1 to 200"));
-    }
+    let elevation = ask(quiet, args.elevation, &Question::new("--elevation", high), |t| {
+        format::number(t).ok_or_else(|| "a number".to_owned())
+    })?;
+    let asked = Question::new("--zone", "Time zone, such as America/Chicago?");
+    let zone = ask(quiet, args.zone, &asked, zone)?;
+    let words = format!("Soil: {}?", listed(Texture::CHOICES));
+    let asked = Question::new("--soil", &words).or("loam");
+    let soil = ask(quiet, args.soil, &asked, |t| word::<Texture>(t).map(|_| t.to_owned()))?;
+    let words = format!("The garden lies: {}?", listed(Exposure::CHOICES));
+    let asked = Question::new("--exposure", &words).or("open");
+    let exposure =
+        ask(quiet, args.exposure, &asked, |t| word::<Exposure>(t).map(|_| t.to_owned()))?;
+    let asked = Question::new("--people", "How many people can cover in the evening?").or("1");
+    let people = ask(quiet, args.people, &asked, |t| whole(t, 50.0))?;
+    let asked = Question::new("--minutes", "Minutes each has before dark?").or("30");
+    let minutes = ask(quiet, args.minutes, &asked, |t| within(t, 0.0, 600.0))?;
+    let beds = ask(quiet, args.beds, &Question::new("--beds", "How many beds?").or("2"), |t| {
+        whole(t, 200.0)
+    })?;
     let text = write(&Answers {
         name,
         units,
@@ -116,14 +123,14 @@ pub fn run(args: Args) -> Result<Output, Failure> {
         zone,
         soil,
         exposure,
-        people: people as u32,
+        people,
         minutes,
-        beds: beds as u32,
+        beds,
     });
     if let Some(fault) = garden::file::read(&text).faults.first() {
         return Err(Failure::new(
             Exit::Usage,
-            format!("{}. It takes {}", fault.message, fault.expected),
+            format!("{}. {}", fault.message, fault.could_stand()),
         ));
     }
     files::write_new(&path, &text)?;
@@ -135,37 +142,67 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     })
 }
 
-fn answer(given: Option<String>, question: Question<'_>, quiet: bool) -> Result<String, Failure> {
-    let (flag, words, default) = question;
+/// The answer to a question: the flag's, else what is typed, asked again after what cannot be. Where nobody answers nothing is
+/// made up.
+fn ask<T>(
+    quiet: bool,
+    given: Option<String>,
+    question: &Question<'_>,
+    read: impl Fn(&str) -> Result<T, String>,
+) -> Result<T, Failure> {
+    let flag = question.flag;
     if let Some(given) = given {
-        return Ok(given);
+        return read(&given).map_err(|expected| wrong(flag, &given, &expected));
     }
     let missing =
         || Failure::new(Exit::Usage, format!("{flag} is missing; give it, or answer when asked"));
     if quiet {
-        return default.map(str::to_owned).ok_or_else(missing);
+        let usual = question.usual.ok_or_else(missing)?;
+        return read(usual).map_err(|expected| wrong(flag, usual, &expected));
     }
-    let asked = match default {
-        Some(d) => format!("{words} [{d}]"),
-        None => words.to_owned(),
+    let words = match question.usual {
+        Some(usual) => format!("{} [{usual}]", question.words),
+        None => question.words.to_owned(),
     };
-    for _ in 0..3 {
-        let Some(answer) = terminal::ask(&asked) else { break };
-        match (answer.is_empty(), default) {
-            (false, _) => return Ok(answer),
-            (true, Some(d)) => return Ok(d.to_owned()),
-            (true, None) => {}
+    loop {
+        let typed = terminal::ask(&words).ok_or_else(missing)?;
+        let answer = if typed.is_empty() { question.usual.unwrap_or_default() } else { &typed };
+        match read(answer) {
+            Ok(x) => return Ok(x),
+            Err(expected) => terminal::aside(&format!("“{answer}”: expected {expected}.")),
         }
     }
-    default.map(str::to_owned).ok_or_else(missing)
 }
 
-fn number(flag: &str, words: &str) -> Result<f64, Failure> {
-    words
-        .parse::<f64>()
-        .ok()
-        .filter(|x| x.is_finite())
-        .ok_or_else(|| wrong(flag, words, "a number"))
+fn some(text: &str) -> Result<String, String> {
+    if text.trim().is_empty() { Err("a name".to_owned()) } else { Ok(text.trim().to_owned()) }
+}
+
+fn word<T: Worded>(text: &str) -> Result<T, String> {
+    T::from_word(text).ok_or_else(|| listed(T::CHOICES))
+}
+
+fn zone(text: &str) -> Result<String, String> {
+    jiff::tz::TimeZone::get(text)
+        .map(|_| text.to_owned())
+        .map_err(|_| "an IANA name such as America/Chicago or Europe/Paris".to_owned())
+}
+
+fn side(text: &str, sides: [char; 2], most: f64) -> Result<f64, String> {
+    let [positive, negative] = sides;
+    let expected = || format!("degrees from -{most} to {most}, or with {positive} or {negative}");
+    format::degrees(text, sides).filter(|x| x.abs() <= most).ok_or_else(expected)
+}
+
+fn within(text: &str, least: f64, most: f64) -> Result<f64, String> {
+    let expected = || format!("a number from {least} to {most}");
+    format::number(text).filter(|x| (least..=most).contains(x)).ok_or_else(expected)
+}
+
+fn whole(text: &str, most: f64) -> Result<u32, String> {
+    let expected = || format!("a whole number from 1 to {most}");
+    let x = within(text, 1.0, most).map_err(|_| expected())?;
+    if x.fract() == 0.0 { Ok(x as u32) } else { Err(expected()) }
 }
 
 fn wrong(flag: &str, found: &str, expected: &str) -> Failure {

@@ -49,7 +49,8 @@ pub struct Listen {
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let folder = folder(&args.garden.path());
     let clock = match &args.at {
-        Some(words) => Clock::from(moment(words, &zone(&folder)?)?),
+        // A folder without a garden has no zone yet: the hour is then Greenwich's, unless it says how far off it is.
+        Some(words) => Clock::from(moment(words, &zone(&folder)?.unwrap_or_else(|| "UTC".into()))?),
         None => Clock::real(),
     };
     let auth =
@@ -108,8 +109,13 @@ fn folder(given: &Path) -> PathBuf {
     }
 }
 
-fn zone(folder: &Path) -> Result<String, Failure> {
-    Ok(check::load_garden(&garden_file(folder))?.0.zone)
+/// The zone of the garden; `None` where there is none yet.
+fn zone(folder: &Path) -> Result<Option<String>, Failure> {
+    let file = garden_file(folder);
+    if !file.exists() {
+        return Ok(None);
+    }
+    Ok(Some(check::load_garden(&file)?.0.zone))
 }
 
 /// The auth behind the password in a file, or behind the one that was set before, or behind a new one.

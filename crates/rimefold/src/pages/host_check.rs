@@ -57,7 +57,10 @@ pub async fn answer_headers(request: Request, next: Next) -> Response {
         (header::REFERRER_POLICY, "same-origin"),
         (HeaderName::from_static("cross-origin-opener-policy"), "same-origin"),
         (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
-        (HeaderName::from_static("permissions-policy"), "camera=(), microphone=(), geolocation=()"),
+        (
+            HeaderName::from_static("permissions-policy"),
+            "camera=(), microphone=(), geolocation=(self)",
+        ),
     ];
     let headers = response.headers_mut();
     for (name, value) in set {

@@ -112,7 +112,12 @@ pub async fn make(State(app): State<App>, Form(given): Form<Given>) -> Response 
 fn answers(g: &Given) -> Result<Answers, Vec<(&'static str, String)>> {
     let mut faults = Vec::new();
     let mut number = |field: &'static str, text: &str, least: f64, most: f64, what: &str| {
-        let x = format::number(text).filter(|x| (least..=most).contains(x));
+        let read = match field {
+            "latitude" => format::degrees(text, format::LATITUDE_SIDES),
+            "longitude" => format::degrees(text, format::LONGITUDE_SIDES),
+            _ => format::number(text),
+        };
+        let x = read.filter(|x| (least..=most).contains(x));
         if x.is_none() {
             faults.push((field, format!("{what}, from {least} to {most}.")));
         }
@@ -123,13 +128,19 @@ fn answers(g: &Given) -> Result<Answers, Vec<(&'static str, String)>> {
     let answers = Answers {
         name: g.name.trim().to_owned(),
         units: if us { UnitSystem::Us } else { UnitSystem::Metric },
-        latitude: number("latitude", &g.latitude, -66.0, 66.0, "Degrees north, south is negative"),
+        latitude: number(
+            "latitude",
+            &g.latitude,
+            -66.0,
+            66.0,
+            "Degrees north, or 45.85 S for the south",
+        ),
         longitude: number(
             "longitude",
             &g.longitude,
             -180.0,
             180.0,
-            "Degrees east, west is negative",
+            "Degrees east, or 90.9 W for the west",
         ),
         elevation: number("elevation", &g.elevation, low, high, "Height above the sea"),
         zone: g.zone.trim().to_owned(),

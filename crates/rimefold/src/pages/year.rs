@@ -41,7 +41,8 @@ struct Kept {
 /// The year as it is shown.
 struct Shown {
     frost: String,
-    strip: String,
+    strips: Vec<(String, String)>,
+    key: String,
     lead: String,
     plantings: Vec<(String, Vec<String>)>,
     rests: Vec<String>,
@@ -92,8 +93,9 @@ fn make(
     let words = GardenFormat::new(garden.units, &garden.zone);
     let latitude = record.station.latitude_deg.unwrap_or(garden.place.latitude_deg);
     Ok(Shown {
-        frost: station::svg::draw(&record, &FROSTS_C, latitude, &words),
-        strip: year::svg::draw(&answer),
+        frost: station::svg::draw(&record, &FROSTS_C, (latitude, answer.new_year), &words),
+        strips: year::svg::strips(&answer),
+        key: year::svg::key(),
         lead: lead(&answer),
         plantings: plantings(&answer),
         rests: text::rests(&answer),

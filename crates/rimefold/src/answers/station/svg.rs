@@ -9,19 +9,21 @@ use weather::frost::{Dates, FrostDates, Method};
 use crate::answers::drawing::on_page;
 use crate::format::GardenFormat;
 
-const LEFT: f64 = 64.0;
-const A_DAY: f64 = 1.5;
+/// Drawing units, a pixel of a phone each.
+const LEFT: f64 = 52.0;
+const A_DAY: f64 = 0.76;
 const ROW: f64 = 40.0;
 const TOP: f64 = 26.0;
 const DAYS: f64 = 365.0;
 
-/// The drawing. Thresholds are air temperatures at the station, °C.
+/// The drawing, its months from the first of the season on. Thresholds are air temperatures at the station, °C.
 pub fn draw(
     record: &StationRecord,
     thresholds_c: &[f64],
-    latitude_deg: f64,
+    (latitude_deg, new_year): (f64, u16),
     words: &GardenFormat,
 ) -> String {
+    let first = f64::from(new_year);
     let wide = LEFT + A_DAY * DAYS + 8.0;
     let high = TOP + ROW * thresholds_c.len() as f64 + 6.0;
     let all: Vec<(f64, FrostDates)> = thresholds_c
@@ -32,7 +34,7 @@ pub fn draw(
     let label = format!("Frost dates. {}", said.join(". "));
     let attributes = "role=\"img\" fill=\"none\" stroke=\"currentColor\"";
     let mut out = on_page("bars", [wide, high], false, attributes, &label);
-    months(&mut out, high);
+    months(&mut out, first, high);
     for (i, (threshold, frost)) in all.iter().enumerate() {
         let y = TOP + ROW * i as f64 + 0.5 * ROW;
         let _ = write!(
@@ -42,23 +44,25 @@ pub fn draw(
             y + 4.0,
             words.temperature(*threshold)
         );
-        mark(&mut out, &frost.last_spring, y);
-        mark(&mut out, &frost.first_autumn, y);
+        mark(&mut out, &frost.last_spring, first, y);
+        mark(&mut out, &frost.first_autumn, first, y);
     }
     out.push_str("</svg>");
     out
 }
 
-fn x(day_of_year: f64) -> f64 {
-    LEFT + A_DAY * (day_of_year - 1.0).rem_euclid(DAYS)
+fn x(day_of_year: f64, first: f64) -> f64 {
+    LEFT + A_DAY * (day_of_year - first).rem_euclid(DAYS)
 }
 
-fn months(out: &mut String, high: f64) {
+/// A line at the start of each month; every second is named.
+fn months(out: &mut String, first: f64, high: f64) {
     let starts = [1, 32, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335];
     let names =
         ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    for (start, name) in starts.iter().zip(names) {
-        let at = x(f64::from(*start));
+    for (i, (start, name)) in starts.iter().zip(names).enumerate() {
+        let at = x(f64::from(*start), first);
+        let name = if i % 2 == 0 { name } else { "" };
         let _ = write!(
             out,
             "<path d=\"M{at:.0} 18V{high:.0}\" stroke-width=\".5\" stroke-opacity=\".4\"/><text x=\"{:.0}\" y=\"13\">{name}</text>",
@@ -68,8 +72,9 @@ fn months(out: &mut String, high: f64) {
 }
 
 /// One event: a bar over eight years in ten, a stroke at half, its date beside it.
-fn mark(out: &mut String, dates: &Dates, y: f64) {
-    let at = |p: f64| dates.conditional(p, Method::Empirical).map(|d| x(dates.day_of_year(d)));
+fn mark(out: &mut String, dates: &Dates, first: f64, y: f64) {
+    let at =
+        |p: f64| dates.conditional(p, Method::Empirical).map(|d| x(dates.day_of_year(d), first));
     let (Some(early), Some(half), Some(late)) = (at(0.1), at(0.5), at(0.9)) else { return };
     if early <= late {
         let _ = write!(
