@@ -35,15 +35,19 @@ pub fn driver(sky: &ForecastSeries, steps: &NightSteps) -> Driver {
     }
 }
 
-/// The forecast at one moment; the sky's temperature is (L↓/σ)^¼.
+/// The forecast at one moment.
 fn forecast_hour(sky: &ForecastSeries, at: Moment) -> ForecastHour {
     let (air_c, dew_point_c, cloud) = (sky.air_c(at), sky.dew_point_c(at), sky.cloud(at));
-    let sent = |air: f64, dew: f64, cloud: f64| {
-        let down = longwave_w_m2(air, saturation_vapour_pressure_kpa(dew.min(air)), cloud, 0.0);
-        (down / STEFAN_BOLTZMANN_W_M2_K4).powf(0.25) - ZERO_CELSIUS_K
-    };
-    let sky_c = air_c.zip(dew_point_c).zip(cloud).map(|((a, d), c)| sent(a, d, c));
+    let sky_c = air_c.zip(dew_point_c).zip(cloud).map(|((a, d), c)| sky_c(a, d, c));
     ForecastHour { at, air_c, dew_point_c, wind_m_s: sky.wind_m_s(at), cloud, sky_c }
+}
+
+/// The temperature of a black sky that sends down as much long-wave, (L↓/σ)^¼, °C; L↓ by equations 6 and 7 of docs/science.md.
+/// Checked by `the_sky_of_a_freezing_night` below.
+fn sky_c(air_c: f64, dew_point_c: f64, cloud: f64) -> f64 {
+    let vapour_kpa = saturation_vapour_pressure_kpa(dew_point_c.min(air_c));
+    let down = longwave_w_m2(air_c, vapour_kpa, cloud, 0.0);
+    (down / STEFAN_BOLTZMANN_W_M2_K4).powf(0.25) - ZERO_CELSIUS_K
 }
 
 /// The weather of the night in figures.
@@ -121,5 +125,20 @@ pub fn summary(
         doubts,
         members: ensemble.members(),
         seed: settings.seed,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: at 0 °C and saturated, Dilley & O'Brien (1998) give 235.6 W/m² from a clear sky, which is black at −19.3 °C;
+    /// overcast (Unsworth & Monteith 1975) it is .959 of the air's 315.6 W/m², black at −2.8 °C.
+    #[test]
+    fn the_sky_of_a_freezing_night() {
+        for (cloud, expected) in [(0.0, -19.3), (1.0, -2.8)] {
+            let got = sky_c(0.0, 0.0, cloud);
+            assert!((got - expected).abs() < 0.1, "{cloud}: {got}");
+        }
     }
 }

@@ -297,7 +297,7 @@ impl<'a> PlanWording<'a> {
                 beds.join(", then ")
             };
             format!(
-                "{:.0} person-minutes: {which}. Expected loss then {:.0}.",
+                "{:.0} minutes of work: {which}. Expected loss then {:.0}.",
                 list.minutes, list.expected_loss
             )
         };
