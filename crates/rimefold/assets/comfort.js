@@ -7,7 +7,10 @@ if (working) {
   const look = async () => {
     try {
       const answer = await fetch('/standing?of=' + working.dataset.working, { headers: { accept: 'text/plain' } });
-      if (answer.ok && (await answer.text()).trim() !== 'working') return location.reload();
+      const [word, done, , of] = (await answer.text()).trim().split(' ');
+      if (answer.ok && word !== 'working') return location.reload();
+      const bar = working.querySelector('progress');
+      if (bar && of) { bar.max = of; bar.value = done; }
     } catch { /* the server is away; the page stays as it is */ }
     setTimeout(look, 1500);
   };

@@ -52,7 +52,6 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let progress = terminal::progress;
     let years = args.record_years;
     let answer = year::plan_year(&garden, &record, years, only, risk, args.seed, &progress)?;
-    terminal::progress("");
     written(&answer, args)
 }
 

@@ -41,11 +41,20 @@ pub fn ask(question: &str) -> Option<String> {
     (read > 0).then(|| line.trim().to_owned())
 }
 
-/// Says how far the work is, over and over on one line, to a terminal only; nothing ends the line.
-pub fn progress(text: &str) {
+/// Width of the bar, characters.
+const BAR: usize = 30;
+
+/// Shows how far the work is as a bar that grows on one line, to a terminal only; done, the line is empty again.
+pub fn progress(done: usize, of: usize) {
     let mut out = std::io::stderr().lock();
     if out.is_terminal() {
-        let _ = write!(out, "\r\u{1b}[K{text}");
+        let full = BAR * done / of.max(1);
+        let bar = if done < of {
+            format!("{}{} {done} of {of}", "█".repeat(full), "░".repeat(BAR - full.min(BAR)))
+        } else {
+            String::new()
+        };
+        let _ = write!(out, "\r\u{1b}[K{bar}");
         let _ = out.flush();
     }
 }

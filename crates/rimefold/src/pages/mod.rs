@@ -144,11 +144,16 @@ struct Asked {
     of: String,
 }
 
-/// `GET /standing`: whether the plan, or with `?of=year` the year, is being made.
-async fn standing(State(app): State<App>, Query(asked): Query<Asked>) -> &'static str {
-    let working =
-        if asked.of == "year" { app.year.working() } else { app.planner.evening().working };
-    if working { "working\n" } else { "ready\n" }
+/// `GET /standing`: whether the plan, or with `?of=year` the year, is being made; of the year how far it is.
+async fn standing(State(app): State<App>, Query(asked): Query<Asked>) -> String {
+    if asked.of == "year" {
+        return match app.year.working() {
+            Some((done, of)) => format!("working {done} of {of}\n"),
+            None => "ready\n".to_owned(),
+        };
+    }
+    let working = app.planner.evening().working;
+    if working { "working\n".to_owned() } else { "ready\n".to_owned() }
 }
 
 async fn nothing_here(State(app): State<App>) -> Response {

@@ -7,10 +7,11 @@ use garden::{Bed, Garden};
 
 use crate::answers::cut;
 use crate::answers::drawing::plan;
+use crate::answers::tonight::brief::opens;
 use crate::answers::tonight::wording::capital;
 use crate::answers::tonight::wording::{PlanWording, minutes};
 use crate::exit::Failure;
-use crate::format::{GardenFormat, count};
+use crate::format::GardenFormat;
 use crate::pages::App;
 use crate::pages::page::{Head, TroublePage, ok, on_to};
 use crate::pages::tonight::mark;
@@ -27,6 +28,7 @@ struct NightSheet {
     warnings: Vec<String>,
     tasks: Vec<TaskLine>,
     morning: Vec<(String, String)>,
+    stay: Option<String>,
     left: Vec<(String, String)>,
     plan: Option<String>,
 }
@@ -62,9 +64,8 @@ pub async fn night(State(app): State<App>) -> Response {
             format!("Nothing to cover. Low {}.", told.low())
         } else {
             format!(
-                "{}: {}. Low {}. Sunset {}, dark {}.",
-                count(report.work.len(), "bed"),
-                told.effort(),
+                "{} Low {}. Sunset {}, dark {}.",
+                told.orders(),
                 told.low(),
                 told.words.time(report.sun.sunset),
                 told.words.time(report.sun.dark)
@@ -75,8 +76,10 @@ pub async fn night(State(app): State<App>) -> Response {
         morning: report
             .morning
             .iter()
+            .filter(|m| opens(m))
             .map(|m| (report.beds[m.bed].bed.clone(), told.morning(m)))
             .collect(),
+        stay: told.may_stay(),
         left: left.collect(),
         plan: plan::draw(garden, &told.words, &|i| mark(&told, i)),
     })

@@ -34,7 +34,8 @@ pub struct YearCache(Arc<Mutex<Kept>>);
 struct Kept {
     of: Option<Made>,
     year: Option<Result<Arc<Shown>, Trouble>>,
-    step: String,
+    /// How many of how many steps are done.
+    step: (usize, usize),
     working: bool,
 }
 
@@ -53,9 +54,10 @@ impl YearCache {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// Whether a year is being worked out.
-    pub fn working(&self) -> bool {
-        self.lock().working
+    /// How many of how many steps of a year are done while it is being worked out.
+    pub fn working(&self) -> Option<(usize, usize)> {
+        let kept = self.lock();
+        kept.working.then_some(kept.step)
     }
 
     /// What is there; begins the work where that is old or nothing.
@@ -63,15 +65,15 @@ impl YearCache {
         &self,
         garden: &Arc<Garden>,
         made: Made,
-    ) -> (Option<Result<Arc<Shown>, Trouble>>, bool, String) {
+    ) -> (Option<Result<Arc<Shown>, Trouble>>, bool, (usize, usize)) {
         let mut kept = self.lock();
         if kept.of.as_ref() != Some(&made) && !kept.working {
             kept.of = Some(made.clone());
             kept.working = true;
-            kept.step = String::new();
+            kept.step = (0, 1);
             let (cache, garden) = (self.clone(), Arc::clone(garden));
             std::thread::spawn(move || {
-                let told = |step: &str| step.clone_into(&mut cache.lock().step);
+                let told = |done: usize, of: usize| cache.lock().step = (done, of);
                 let made_year = catch_unwind(AssertUnwindSafe(|| make(&garden, &made.1, &told)));
                 let year = made_year.unwrap_or_else(|_| Err(Failure::bug("the year broke off")));
                 let mut kept = cache.lock();
@@ -79,14 +81,14 @@ impl YearCache {
                 kept.working = false;
             });
         }
-        (kept.year.clone(), kept.working, kept.step.clone())
+        (kept.year.clone(), kept.working, kept.step)
     }
 }
 
 fn make(
     garden: &Garden,
     station: &std::path::Path,
-    progress: &dyn Fn(&str),
+    progress: &dyn Fn(usize, usize),
 ) -> Result<Shown, Failure> {
     let record = station::read(station, garden)?;
     let answer = year::plan_year(garden, &record, None, None, USUAL_RISK, 1, progress)?;
@@ -132,7 +134,7 @@ struct Page {
     head: Head,
     year: Option<Arc<Shown>>,
     working: bool,
-    step: String,
+    step: (usize, usize),
 }
 
 /// `GET /year`.

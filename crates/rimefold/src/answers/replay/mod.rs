@@ -73,7 +73,7 @@ pub fn replay_years(
     asked: (i16, i16),
     seed: u64,
     place: &Place,
-    progress: &dyn Fn(&str),
+    progress: &dyn Fn(usize, usize),
     aside: &mut Vec<String>,
 ) -> Result<Replayed, Failure> {
     let seasons = growing_season::by_hardiness(&garden, record);
@@ -82,14 +82,13 @@ pub fn replay_years(
     let before = files::read(&place.path).ok();
     let mut before = before.and_then(|b| Kept::read(&b, &place.key)).unwrap_or_default();
     let mut kept = Kept::default();
-    for batch in simulation.batches() {
+    let batches: Vec<&[i16]> = simulation.batches().collect();
+    for (done, batch) in batches.iter().enumerate() {
         if let Some(done) = before.take(batch) {
             kept.blocks.push(done);
             continue;
         }
-        if let (Some(first), Some(last)) = (batch.first(), batch.last()) {
-            progress(&format!("replaying {first} to {last} …"));
-        }
+        progress(done, batches.len());
         let done = run_batch(&simulation, batch, ERROR_DRAWS)
             .map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))?;
         kept.blocks.push(done.into());
@@ -97,7 +96,7 @@ pub fn replay_years(
             aside.push(format!("(results are not kept: {})", e.message));
         }
     }
-    progress("");
+    progress(batches.len(), batches.len());
     let years = kept.years();
     let scores =
         scores(&years, seed).ok_or_else(|| Failure::new(Exit::Bug, "no years to score"))?;

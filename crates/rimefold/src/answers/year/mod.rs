@@ -36,7 +36,7 @@ pub struct Answer {
     pub left_out: usize,
 }
 
-/// The year of a garden from a record: the years asked for or the last thirty, all beds or one; told of each step.
+/// The year of a garden from a record: the years asked for or the last thirty, all beds or one; told how far it is.
 pub fn plan_year(
     garden: &Garden,
     record: &StationRecord,
@@ -44,19 +44,19 @@ pub fn plan_year(
     only: Option<usize>,
     risk: f64,
     seed: u64,
-    progress: &dyn Fn(&str),
+    progress: &dyn Fn(usize, usize),
 ) -> Result<Answer, Failure> {
     let last = *record.years().end();
     let asked = station::years(record, years);
     let held = asked.0.max(*record.years().start())..=asked.1.min(last);
     let mut past =
         Past::new(garden, record, asked.0..=asked.1, only, seed).map_err(|e| failure(&e))?;
-    for batch in past.batches() {
-        if let (Some(first), Some(last)) = (batch.first(), batch.last()) {
-            progress(&format!("running {first} to {last} …"));
-        }
-        past.run(&batch).map_err(|e| failure(&e))?;
+    let batches = past.batches();
+    for (done, batch) in batches.iter().enumerate() {
+        progress(done, batches.len());
+        past.run(batch).map_err(|e| failure(&e))?;
     }
+    progress(batches.len(), batches.len());
     Ok(Answer {
         station: record.station.name.clone().or_else(|| record.station.id.clone()),
         year: plan(&past, risk),

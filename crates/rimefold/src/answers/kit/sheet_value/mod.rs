@@ -41,7 +41,7 @@ pub fn estimate(
     garden: &Garden,
     settings: Settings,
     asked: &Asked<'_>,
-    progress: &dyn Fn(&str),
+    progress: &dyn Fn(usize, usize),
     aside: &mut Vec<String>,
 ) -> Result<Option<Estimate>, Failure> {
     let Some(station) = asked.station.cloned().or_else(|| files::station(path)) else {
@@ -62,7 +62,7 @@ fn of_record(
     garden: &Garden,
     settings: Settings,
     years: Option<(i16, i16)>,
-    progress: &dyn Fn(&str),
+    progress: &dyn Fn(usize, usize),
 ) -> Result<Estimate, Failure> {
     let record = station::read(path, garden)?;
     let last = *record.years().end();
@@ -70,15 +70,16 @@ fn of_record(
     let seasons = growing_season::by_hardiness(garden, &record);
     let mut past = Past::new(garden, &record, &seasons, (from..=to, SEED), settings)
         .map_err(|e| failure(&e))?;
-    for batch in past.batches() {
-        if let (Some(first), Some(last)) = (batch.first(), batch.last()) {
-            progress(&format!("replaying {first} to {last} …"));
-        }
-        past.run(&batch).map_err(|e| failure(&e))?;
+    // The last step weighs what to buy.
+    let batches = past.batches();
+    let steps = batches.len() + 1;
+    for (done, batch) in batches.iter().enumerate() {
+        progress(done, steps);
+        past.run(batch).map_err(|e| failure(&e))?;
     }
-    progress("weighing what to buy …");
+    progress(batches.len(), steps);
     let worth = past.answer(&Microlp).map_err(|e| failure(&e));
-    progress("");
+    progress(steps, steps);
     let name = record.station.name.clone().or_else(|| record.station.id.clone());
     Ok(Estimate { worth: worth?, station: name })
 }
