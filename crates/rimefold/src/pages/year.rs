@@ -34,10 +34,12 @@ pub struct YearCache(Arc<Mutex<Kept>>);
 struct Kept {
     of: Option<Made>,
     year: Option<Result<Arc<Shown>, Trouble>>,
-    /// How many of how many steps are done.
-    step: (usize, usize),
+    step: Step,
     working: bool,
 }
+
+/// How many of how many steps are done.
+type Step = (usize, usize);
 
 /// The year as it is shown.
 struct Shown {
@@ -55,7 +57,7 @@ impl YearCache {
     }
 
     /// How many of how many steps of a year are done while it is being worked out.
-    pub fn working(&self) -> Option<(usize, usize)> {
+    pub fn working(&self) -> Option<Step> {
         let kept = self.lock();
         kept.working.then_some(kept.step)
     }
@@ -65,7 +67,7 @@ impl YearCache {
         &self,
         garden: &Arc<Garden>,
         made: Made,
-    ) -> (Option<Result<Arc<Shown>, Trouble>>, bool, (usize, usize)) {
+    ) -> (Option<Result<Arc<Shown>, Trouble>>, bool, Step) {
         let mut kept = self.lock();
         if kept.of.as_ref() != Some(&made) && !kept.working {
             kept.of = Some(made.clone());
@@ -134,7 +136,7 @@ struct Page {
     head: Head,
     year: Option<Arc<Shown>>,
     working: bool,
-    step: (usize, usize),
+    step: Step,
 }
 
 /// `GET /year`.

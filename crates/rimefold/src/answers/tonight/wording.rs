@@ -334,8 +334,8 @@ impl<'a> PlanWording<'a> {
     pub(super) fn lies_on(&self, bed: usize) -> &'static str {
         let bed = &self.report.beds[bed];
         let chosen = bed.chosen.and_then(|c| bed.options.get(c)).map(|o| &o.cover);
-        let lying = bed.lies.iter().map(|l| &l.cover);
-        match chosen.or(lying.last()) {
+        let mut lying = bed.lies.iter().map(|l| &l.cover);
+        match chosen.or(lying.next_back()) {
             Some(c) if matches!(c.lie, Placement::LooseMulch { .. }) => "the straw",
             Some(c) if c.cloth.is_some_and(|c| matches!(c.kind, SheetKind::Film { .. })) => {
                 "the film"

@@ -118,7 +118,7 @@ fn hatches(b: &BedYear) -> Vec<Hatch> {
 }
 
 fn text(out: &mut String, [x, y]: [f64; 2], words: &str) {
-    let _ = writeln!(out, "<text x=\"{x:.1}\" y=\"{y:.1}\">{}</text>", escape(words));
+    let _ = writeln!(out, "<text x=\"{x:.0}\" y=\"{y:.0}\">{}</text>", escape(words));
 }
 
 fn width(words: &str) -> f64 {
@@ -159,19 +159,20 @@ fn bed(
 
 /// A line down at the start of each month, and its name where there is room.
 fn months(out: &mut String, a: &Answer, strip: &Strip, [top, bottom]: [f64; 2]) {
-    let mut free = strip.left;
+    let (mut free, mut lines) = (strip.left, String::new());
     for start in month_starts(a).into_iter().filter(|s| strip.days.contains(s)) {
         let at = strip.x(start);
-        let _ = writeln!(
-            out,
-            "<path d=\"M{at:.1} {top:.1}V{bottom:.1}\" stroke=\"currentColor\" stroke-width=\".6\" stroke-opacity=\".5\"/>"
-        );
+        let _ = write!(lines, "M{at:.0} {top:.0}V{bottom:.0}");
         let name = a.date(start, 2001).strftime("%b").to_string();
         if at >= free && at + width(&name) <= strip.right {
             text(out, [at + 3.0, top + 13.0], &name);
             free = at + width(&name) + GAP;
         }
     }
+    let _ = writeln!(
+        out,
+        "<path d=\"{lines}\" stroke=\"currentColor\" stroke-width=\".6\" stroke-opacity=\".5\"/>"
+    );
 }
 
 /// The dates of a bed: day and words.
