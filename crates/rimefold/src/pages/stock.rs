@@ -72,7 +72,7 @@ fn listed(app: &App) -> Result<All, Failure> {
     let file = open(app)?;
     let stock = file.document.get("stock").and_then(Item::as_table_like);
     let parts = vec![Group::always(
-        "Beside sheets",
+        "Pins, clips and the rest",
         fields(&STOCK, stock, "stock.", file.units, &Names::default()),
     )];
     let evening = app.planner.evening();

@@ -35,7 +35,7 @@ const FORECAST: What = What {
     path: "/forecast",
     back: "/",
     wrong: |bytes, garden| match weather::read(bytes) {
-        Err(e) => Some(format!("This is no forecast that can be read: {e}")),
+        Err(e) => Some(format!("This cannot be read as a forecast: {e}")),
         Ok(forecast) => {
             let elsewhere = wrong_place::elsewhere(garden?, &forecast).filter(|e| e.useless)?;
             Some(format!("It is of no use here: {}.", elsewhere.told))
@@ -51,7 +51,7 @@ const RECORD: What = What {
     path: "/station",
     back: "/year",
     wrong: |bytes, garden| match weather::station::read(bytes) {
-        Err(e) => Some(format!("This is no record that can be read: {e}")),
+        Err(e) => Some(format!("This cannot be read as a record: {e}")),
         Ok(record) => Some(format!("It does not fit: {}.", station::turned(&record, garden?)?)),
     },
     put: put_record,
