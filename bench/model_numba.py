@@ -60,7 +60,7 @@ def step(bed, cover, profile, layers, draws, weather, column, node, water, soil,
     start = (node[0], node[1], node[2], node[3], node[4], node[5])
 
     g = conductances(bed, cover, profile, layers, draws, air_c, wind, start)
-    s = supply(bed, cover, layers, draws, vapour_kpa, sun, films, start, g)
+    s = supply(bed, cover, profile, layers, draws, vapour_kpa, sun, films, start, g)
     eliminate_soil(column, ice, 0, workspace)
     at_zero, slope = respond(column, soil, ice, ice, 0, workspace)
     now = solve(bed, cover, layers, air_c, vapour_kpa, start, start, g, s, at_zero, slope, 1, workspace)
@@ -68,7 +68,7 @@ def step(bed, cover, profile, layers, draws, weather, column, node, water, soil,
     eliminate_soil(column, workspace, ICE, workspace)
     at_zero, slope = respond(column, soil, ice, workspace, ICE, workspace)
     g = conductances(bed, cover, profile, layers, draws, air_c, wind, now)
-    s = supply(bed, cover, layers, draws, vapour_kpa, sun, films, now, g)
+    s = supply(bed, cover, profile, layers, draws, vapour_kpa, sun, films, now, g)
     now = solve(
         bed, cover, layers, air_c, vapour_kpa, start, now, g, s, at_zero, slope, MOST_ITERATIONS, workspace
     )

@@ -10,10 +10,11 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "checks" / "second"))
 
+import convection  # noqa: E402
 import materials  # noqa: E402
 import moist_air  # noqa: E402
 import soil  # noqa: E402
-from parameters import ROUGHNESS_M, SIGMA, STEP_S  # noqa: E402
+from parameters import LOWER_LAYER_W_M2_K, SIGMA, STEP_S  # noqa: E402
 
 STEPS, LANES = 96, 16
 BED_HOURS = STEPS * STEP_S / 3600.0
@@ -31,10 +32,12 @@ Cover = namedtuple(
     "dry_passed dry_taken wet_passed wet_taken sun_passed sun_taken permeability_m_s flow_exponent"
     " mass_kg_m2 area_ratio mean_height_m crown_m gap_ratio contact",
 )
-# Wind at the bed's level and at 2 m over that of the forcing; exchange aloft over heat capacity and wind, neutral.
-Profile = namedtuple("Profile", "at_level at_2_m neutral")
+# Wind at the top of plants or cover and at 2 m over that of the forcing; exchange aloft over heat capacity and wind, neutral,
+# and over what still air carries; wind over leaves and ground over that at the top; area of the leaves in sight, and layers
+# of those out of sight.
+Profile = namedtuple("Profile", "at_level at_2_m neutral still among below leaf_area lower_layers")
 # What a member does not share with the others, one number or array each.
-Draws = namedtuple("Draws", "soil_supply convection leak transmissivity shelter still_air")
+Draws = namedtuple("Draws", "soil_resistance convection leak transmissivity shelter still_air")
 # The soil column, cell by cell: conductance above, C dz/dt, C dz, water that can freeze.
 Column = namedtuple("Column", "above store capacity water")
 # One step of weather.
@@ -57,17 +60,23 @@ def cover(layers):
 
 def profile(bed, over):
     """The log profile of the wind over a bed and its cover."""
-    level = min(max(over.crown_m, bed.height_m, 0.1), 1.5)
-    log_level, log_2_m, log_high = (
-        math.log((z + ROUGHNESS_M) / ROUGHNESS_M) for z in (level, 2.0, bed.wind_height_m)
-    )
-    neutral = 0.4 / log_high * 0.4 / max(math.log(2.0 / level), 0.25)
-    return Profile(log_level / log_high, log_2_m / log_high, neutral)
+    air = convection.AirAbove(bed.height_m, over.crown_m or None)
+    friction = air.friction_velocity(1.0, bed.wind_height_m)
+    whole_way = math.log((2.0 - air.zero_plane) / air.roughness)
+    way = max(0.25, math.log((2.0 - air.zero_plane) / air.source))
+    among, below = convection.wind_among_plants(bed._asdict(), 1.0)
+    _, lower_layers, leaf_area = convection.leaf_layers(bed._asdict())
+    least = convection.LEAST_AIR_M_S
+    return Profile(
+        friction / 0.4 * math.log(1.0 + air.top / air.roughness), friction / 0.4 * whole_way,
+        0.4 * friction / way, whole_way / way, among - least, below - least, leaf_area, lower_layers,
+    )  # fmt: skip
 
 
 def draws(members):
     """The middle of every prior for each member."""
-    central = Draws(SATURATION**1.5, 1.0, 1.0, 0.0, 1.0, 5.0)
+    resistance = convection.soil_surface_resistance_s_m(SATURATION)
+    central = Draws(resistance, 1.0, 1.0, 0.0, 1.0, 2.25)
     return Draws(*(np.full(members, value) for value in central))
 
 
@@ -76,7 +85,10 @@ def column(members):
     dz = np.array(soil.growing_thicknesses(soil.CELLS))
     half = 0.5 * dz / materials.soil_conductivity_w_m_k(EARTH, SATURATION)
     capacity = dz * materials.soil_heat_capacity_j_m3_k(EARTH, SATURATION)
-    above = 1.0 / np.concatenate((half[:1], half[:-1] + half[1:]))
+    lower_layers = convection.leaf_layers(BED._asdict())[1]
+    above = 1.0 / np.concatenate(
+        (half[:1] + lower_layers / LOWER_LAYER_W_M2_K, half[:-1] + half[1:])
+    )
     water = 1000.0 * EARTH["porosity"] * SATURATION * dz
     rows = (above, capacity / STEP_S, capacity, water)
     return Column(*(np.repeat(row[:, None], members, axis=1) for row in rows))

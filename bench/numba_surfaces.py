@@ -133,7 +133,7 @@ def stability(air_c, surface_c, wind):
     speed = max(wind, 0.3)
     ri = (air_c - surface_c) * (9.81 * 2.0 / 275.0) / (speed * speed)
     if ri > 0.0:
-        return max(1.0 / (ri * 10.0 / math.sqrt(ri * 5.0 + 1.0) + 1.0), 0.3)
+        return 1.0 / (ri * 10.0 * (ri * 10.0 + 1.0) + 1.0)
     return min(math.sqrt(1.0 - ri * 16.0), 4.0)
 
 
@@ -146,11 +146,13 @@ def conductances(bed, cover, profile, layers, draws, air_c, wind, at):
     at_level = max(speed * profile.at_level, LEAST_AIR_M_S)
     surface = outer if len(layers) > 0 else air
     factor = stability(air_c, surface, speed * profile.at_2_m)
-    aloft = capacity * speed * profile.neutral * factor + draws.still_air
+    aloft = capacity * speed * profile.neutral * factor + draws.still_air * profile.still
+    faces = 2.0 * profile.leaf_area
     if len(layers) == 0:
-        among = at_level * 0.5 + LEAST_AIR_M_S
-        to_ground = small_face(among, 0.1, ground - air)
-        to_leaf = small_face(among, bed.leaf_m, leaf - air) * bed.ground_cover
+        below = at_level * profile.below + LEAST_AIR_M_S
+        among = at_level * profile.among + LEAST_AIR_M_S
+        to_ground = small_face(below, 0.1, ground - air)
+        to_leaf = small_face(among, bed.leaf_m, leaf - air) * faces
         return Conductances(to_ground, to_leaf, 0.0, 0.0, 0.0, aloft, 0.0, 0.0, capacity)
     r = cover.area_ratio
     flow = air_change(cover, layers, at_level, air - air_c) * draws.leak
@@ -161,7 +163,7 @@ def conductances(bed, cover, profile, layers, draws, air_c, wind, at):
     among = flow * 2.0 + LEAST_AIR_M_S
     return Conductances(
         free * cube_root(abs(ground - air)) + STILL_INSIDE_W_M2_K,
-        small_face(among, bed.leaf_m, leaf - air) * bed.ground_cover,
+        small_face(among, bed.leaf_m, leaf - air) * faces,
         (free * cube_root(abs(inner - air)) + STILL_INSIDE_W_M2_K) * r,
         SHEET_GAP_W_M2_K * r if len(layers) > 1 else 0.0,
         CONTACT_W_M2_K * cover.contact * bed.ground_cover,
@@ -183,7 +185,7 @@ def air_change(cover, layers, speed, warmer):
     """Volume of air changed per area of ground, m/s."""
     wind = speed * speed * (PRESSURE_COEFFICIENT * 0.5 * AIR_DENSITY_KG_M3)
     rise = abs(warmer) * (0.5 * AIR_DENSITY_KG_M3 * 9.81 * cover.crown_m / 275.0)
-    pressure = wind + rise
+    pressure = 0.5 * (wind + rise)
     gaps = math.sqrt(pressure * (2.0 / AIR_DENSITY_KG_M3)) * (DISCHARGE * 0.5 * cover.gap_ratio)
     if cover.permeability_m_s == 0.0:
         return gaps
@@ -210,21 +212,25 @@ def film(full, lack, water, wet):
 
 
 @jit
-def supply(bed, cover, layers, draws, vapour_kpa, sun, water, now, g):
+def supply(bed, cover, profile, layers, draws, vapour_kpa, sun, water, now, g):
     """Latent-heat conductances of every face, W/kPa."""
     ground, leaf, _, vapour, inner, outer = now
     per_gamma = 1.0 / (0.665e-3 * bed.pressure_kpa)
     from_ground = g.ground * per_gamma
     if saturation_and_slope(ground)[0] >= vapour:
-        from_ground *= draws.soil_supply * bed.evaporates
+        way = 1.0 / g.ground + draws.soil_resistance / g.air_capacity
+        way += profile.lower_layers / LOWER_AIR_W_M2_K
+        from_ground = per_gamma * bed.evaporates / way
     wet = clip(water[0] / (FULL_FILM_KG_M2 * 2.0 * bed.ground_cover), 0.0, 1.0)
     full = g.leaf * per_gamma
     lack = saturation_and_slope(leaf)[0] - vapour
     leaf_film = film(full, lack, water[0], wet)
     from_leaf = leaf_film
     if lack >= 0.0:
-        sunlit = clip(sun / 400.0, 0.0, 1.0) * SUNLIT_LEAF_SUPPLY
-        from_leaf += full * ((sunlit + DRY_LEAF_SUPPLY) * bed.alive * (1.0 - wet))
+        sunlit = clip(sun / 400.0, 0.0, 1.0) * SUNLIT_STOMATA_MOL_M2_S
+        stomata = (sunlit + NIGHT_STOMATA_MOL_M2_S) * 29.3 * profile.leaf_area
+        through = g.leaf * stomata / (g.leaf + stomata)
+        from_leaf += through * per_gamma * bed.alive * (1.0 - wet)
     from_inner, from_outer = 0.0, 0.0
     if len(layers) > 0:
         wet = clip(water[1] / (FULL_FILM_KG_M2 * cover.area_ratio), 0.0, 1.0)

@@ -123,12 +123,14 @@ def conductances(site, force, at):
     at_level = np.maximum(wind * profile.at_level, LEAST_AIR_M_S)
     surface = at.face[-1] if site.layers else at.air
     factor = stability(force.air_c, surface, wind * profile.at_2_m)
-    aloft = capacity * wind * profile.neutral * factor + draws.still_air
+    aloft = capacity * wind * profile.neutral * factor + draws.still_air * profile.still
+    faces = 2.0 * profile.leaf_area
     over_ground, over_leaf = at.face[GROUND] - at.air, at.face[LEAF] - at.air
     if not site.layers:
-        speed = at_level * 0.5 + LEAST_AIR_M_S
+        below = at_level * profile.below + LEAST_AIR_M_S
+        among = at_level * profile.among + LEAST_AIR_M_S
         return Conductances(
-            face(speed, 0.1, over_ground), face(speed, bed.leaf_m, over_leaf) * bed.ground_cover,
+            face(below, 0.1, over_ground), face(among, bed.leaf_m, over_leaf) * faces,
             0.0, 0.0, 0.0, aloft, 0.0, 0.0, capacity,
         )  # fmt: skip
     r = cover.area_ratio
@@ -140,7 +142,7 @@ def conductances(site, force, at):
     star = 1.0 / (skin + leak + aloft)
     return Conductances(
         ground=free * np.cbrt(np.abs(over_ground)) + STILL_INSIDE_W_M2_K,
-        leaf=face(flow * 2.0 + LEAST_AIR_M_S, bed.leaf_m, over_leaf) * bed.ground_cover,
+        leaf=face(flow * 2.0 + LEAST_AIR_M_S, bed.leaf_m, over_leaf) * faces,
         inner=(free * np.cbrt(np.abs(at.face[INNER] - at.air)) + STILL_INSIDE_W_M2_K) * r,
         between=SHEET_GAP_W_M2_K * r if site.layers > 1 else 0.0,
         contact=CONTACT_W_M2_K * cover.contact * bed.ground_cover,
@@ -162,7 +164,7 @@ def stability(air_c, surface_c, wind):
     """Stability factor of the exchange aloft."""
     ri = (air_c - surface_c) * (9.81 * 2.0 / 275.0) / np.maximum(wind, 0.3) ** 2
     stable, unstable = np.maximum(ri, 0.0), np.maximum(-ri, 0.0)
-    damped = np.maximum(1.0 / (stable * 10.0 / np.sqrt(stable * 5.0 + 1.0) + 1.0), 0.3)
+    damped = 1.0 / (stable * 10.0 * (stable * 10.0 + 1.0) + 1.0)
     return damped * np.minimum(np.sqrt(unstable * 16.0 + 1.0), 4.0)
 
 
@@ -170,7 +172,7 @@ def air_change(cover, layers, speed, warmer):
     """Volume of air changed per area of ground, m/s."""
     wind = speed * speed * (PRESSURE_COEFFICIENT * 0.5 * AIR_DENSITY_KG_M3)
     rise = np.abs(warmer) * (0.5 * AIR_DENSITY_KG_M3 * 9.81 * cover.crown_m / 275.0)
-    pressure = wind + rise
+    pressure = 0.5 * (wind + rise)
     gaps = np.sqrt(pressure * (2.0 / AIR_DENSITY_KG_M3)) * (DISCHARGE * 0.5 * cover.gap_ratio)
     if cover.permeability_m_s == 0.0:
         return gaps
@@ -206,13 +208,16 @@ def supply_of(site, force, start, now, g):
 
     inside = np.empty((min(3, len(lack)), len(force.air_c)))
     full = g.ground * per_gamma
-    inside[GROUND] = np.where(lack[GROUND] < 0.0, full, full * (site.draws.soil_supply * bed.evaporates))
-    sunlit = np.clip(force.sun_w_m2 / 400.0, 0.0, 1.0) * SUNLIT_LEAF_SUPPLY
+    way = 1.0 / g.ground + site.draws.soil_resistance / g.air_capacity
+    way += site.profile.lower_layers / LOWER_AIR_W_M2_K
+    inside[GROUND] = np.where(lack[GROUND] < 0.0, full, per_gamma * bed.evaporates / way)
+    sunlit = np.clip(force.sun_w_m2 / 400.0, 0.0, 1.0) * SUNLIT_STOMATA_MOL_M2_S
+    stomata = (sunlit + NIGHT_STOMATA_MOL_M2_S) * 29.3 * site.profile.leaf_area
     wet = np.clip(start.leaf_water / (FULL_FILM_KG_M2 * 2.0 * bed.ground_cover), 0.0, 1.0)
     full = g.leaf * per_gamma
     leaf_film = film(full, lack[LEAF], start.leaf_water, wet)
-    stomata = full * ((sunlit + DRY_LEAF_SUPPLY) * bed.alive * (1.0 - wet))
-    inside[LEAF] = leaf_film + np.where(lack[LEAF] < 0.0, 0.0, stomata)
+    through = g.leaf * stomata / (g.leaf + stomata) * (1.0 - wet) * (per_gamma * bed.alive)
+    inside[LEAF] = leaf_film + np.where(lack[LEAF] < 0.0, 0.0, through)
     outer = 0.0
     if site.layers:
         wet = np.clip(start.cover_water / (FULL_FILM_KG_M2 * cover.area_ratio), 0.0, 1.0)

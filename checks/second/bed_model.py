@@ -24,6 +24,8 @@ ALBEDO_BESIDE = 0.2
 SNOW_SUN_ABSORBED = 0.25
 FULL_SNOW_M = 0.03
 FULL_FILM_KG_M2 = 0.05
+LOWER_LAYER_W_M2_K = 7.0
+STILL_BETWEEN_LAYERS_W_M2_K = 2.0
 VAPORISATION_J_KG = 2.501e6
 SUBLIMATION_J_KG = 2.834e6
 SURFACE_CAPACITY_J_M2_K = 50.0
@@ -60,6 +62,9 @@ class BedModel:
         self.two_nodes = self.loose or (self.cloth and self.cover["layers"] == 2)
         self.column = soil.column_of(self.bed, self.draws["saturation"])
         self.pressure = moist_air.pressure_kpa(self.bed["elevation_m"])
+        self.leaf_depth, self.lower_layers, self.leaf_area = convection.leaf_layers(self.bed)
+        crown = self.cover["crown_m"] if self.cloth else 0.0
+        self.above = convection.AirAbove(self.bed["height_m"], crown if self.cover else None)
         self.gamma = moist_air.psychrometric_constant_kpa_k(self.pressure)
         self.sun_share = self._absorbed_sun_per_unit()
 
@@ -112,21 +117,19 @@ class BedModel:
         bed, d = self.bed, self.draws
         f = bed["ground_cover"]
         heat = moist_air.air_heat_capacity_j_m3_k(self.pressure, air.air_c)
-        crown = self.cover["crown_m"] if self.cloth else 0.0
-        level = min(max(crown, bed["height_m"], 0.1), 1.5)
         wind = max(air.wind_m_s * d["shelter"], convection.LEAST_AIR_M_S)
-        speed = convection.wind_at(level, wind, bed["wind_height_m"])
+        friction = self.above.friction_velocity(wind, bed["wind_height_m"])
+        speed = self.above.wind_at_top(friction)
         surface = t["outer"] if self.cover else t["air"]
-        aloft = convection.exchange_aloft(
-            heat, level, wind, bed["wind_height_m"], air.air_c, surface, d["still_air"]
-        )
+        aloft = self.above.exchange(heat, friction, air.air_c, surface, d["still_air"])
         over_leaf, over_ground = t["leaf"] - t["air"], t["ground"] - t["air"]
+        faces = 2.0 * self.leaf_area
         if not self.cover:
-            among = 0.5 * speed + convection.LEAST_AIR_M_S
+            among, below = convection.wind_among_plants(bed, speed)
             return {
                 "heat": heat, "aloft": aloft,
-                "ground": convection.small_face(among, 0.1, over_ground),
-                "leaf": f * convection.small_face(among, bed["leaf_m"], over_leaf),
+                "ground": convection.small_face(below, 0.1, over_ground),
+                "leaf": faces * convection.small_face(among, bed["leaf_m"], over_leaf),
             }
         if self.loose:
             leak, contact = 0.2 / self.cover["depth_m"], 0.0
@@ -141,7 +144,7 @@ class BedModel:
         return {
             "heat": heat, "aloft": aloft, "leak": leak, "contact": contact, "between": between,
             "ground": convection.face_inside(coefficient, over_ground),
-            "leaf": f * convection.small_face(among, bed["leaf_m"], over_leaf),
+            "leaf": faces * convection.small_face(among, bed["leaf_m"], over_leaf),
             "inner": self.area_ratio * convection.face_inside(coefficient, t["inner"] - t["air"]),
             "skin": self.area_ratio * convection.face_outside(speed),
         }
@@ -183,29 +186,36 @@ class BedModel:
             out_of = g["leak"] * g["aloft"] / weight
         net.vapour += out_of / self.gamma * (air.vapour_kpa - vapour)
 
-        def evaporate(face, conductance, other_kpa, beta):
+        def evaporate(face, conductance, other_kpa, giving):
             lack = moist_air.saturation_at_face_kpa(t[face]) - other_kpa
-            flux = conductance / self.gamma * lack * (beta if lack >= 0.0 else 1.0)
+            flux = (giving if lack >= 0.0 else conductance) / self.gamma * lack
             setattr(net, face, getattr(net, face) - _latent_ratio(t[face]) * flux)
             return flux
 
         litter = 0.2 if self.bed["litter"] else 1.0
-        supply = min(1.0, self.draws["saturation"] ** 1.5) * litter * self.bed["evaporates"]
-        net.vapour += evaporate("ground", g["ground"], vapour, supply)
+        surface = convection.soil_surface_resistance_s_m(self.draws["saturation"]) / g["heat"]
+        way_out = 1.0 / g["ground"] + surface + self.lower_layers / STILL_BETWEEN_LAYERS_W_M2_K
+        giving = litter * self.bed["evaporates"] / way_out
+        net.vapour += evaporate("ground", g["ground"], vapour, giving)
         wet = self._wet_leaf(leaf_water)
-        stomata = 0.04 + 0.35 * min(max(air.sun_w_m2 / 400.0, 0.0), 1.0)
-        beta = wet + stomata * (1.0 - wet)
-        from_leaf = evaporate("leaf", g["leaf"], vapour, beta)
+        open_mol = 0.01 + 0.35 * min(max(air.sun_w_m2 / 400.0, 0.0), 1.0)
+        stomata = 29.3 * open_mol * self.leaf_area
+        through_stomata = (1.0 - wet) / (1.0 / g["leaf"] + 1.0 / stomata)
+        of_film = wet * g["leaf"]
+        from_leaf = evaporate("leaf", g["leaf"], vapour, of_film + through_stomata)
         net.vapour += from_leaf
         # What the stomata give does not come out of the film.
-        film = from_leaf * (wet / beta if from_leaf > 0.0 else 1.0)
+        film = from_leaf
+        if from_leaf > 0.0:
+            film *= of_film / (of_film + through_stomata)
         if not self.cloth:
             return film / VAPORISATION_J_KG, 0.0
         wet = self._wet_cover(cover_water)
-        inner = evaporate("inner", g["inner"], vapour, wet)
+        inner = evaporate("inner", g["inner"], vapour, wet * g["inner"])
         net.vapour += inner
         top = "outer" if self.two_nodes else "inner"
-        outer = evaporate(top, g["skin"] * g["aloft"] / weight, air.vapour_kpa, wet)
+        to_air = g["skin"] * g["aloft"] / weight
+        outer = evaporate(top, to_air, air.vapour_kpa, wet * to_air)
         return film / VAPORISATION_J_KG, (inner + outer) / VAPORISATION_J_KG
 
     # --- the system ------------------------------------------------------------------------
@@ -243,7 +253,8 @@ class BedModel:
         g = self.conductances(air, t)
         self.carry_heat(net, g, air, t)
         from_leaf, from_cover = self.carry_vapour(net, g, air, t, vapour, leaf_water, cover_water)
-        into_soil = soil.flux_into_top(self.column, t["ground"], cells, self.bed["snow_m"])
+        lower = self.lower_layers / LOWER_LAYER_W_M2_K
+        into_soil = soil.flux_into_top(self.column, t["ground"], cells, self.bed["snow_m"], lower)
         net.ground -= into_soil
         if not self.two_nodes:
             net.inner, net.outer = net.inner + net.outer, 0.0

@@ -8,16 +8,62 @@ KARMAN = 0.4
 AIR_DENSITY_KG_M3 = 1.27
 MEAN_AIR_K = 275.0
 GRAVITY_M_S2 = 9.81
+DIFFUSE_EXTINCTION = 0.8
 
 
-def log_height(z):
-    """ln((z + z0)/z0)."""
-    return math.log((z + ROUGHNESS_M) / ROUGHNESS_M)
+class AirAbove:
+    """The log profile above plants of a height, or above a cover that stands alone in a garden."""
+
+    def __init__(self, plants_m, crown_m=None):
+        if crown_m is None:
+            height = min(plants_m, 1.5)
+            self.zero_plane = height * 2.0 / 3.0
+            self.roughness = max(0.123 * height, ROUGHNESS_M)
+            self.top = height - self.zero_plane
+            self.source = max(self.top, self.roughness)
+        else:
+            self.zero_plane, self.roughness = 0.0, ROUGHNESS_M
+            self.top = self.source = min(max(crown_m, plants_m, 0.1), 1.5)
+
+    def friction_velocity(self, wind, height_m):
+        """u* of a wind measured at a height."""
+        return KARMAN * wind / math.log((height_m - self.zero_plane) / self.roughness)
+
+    def wind_at_top(self, friction_velocity):
+        """Wind where it meets plants or cover."""
+        u = friction_velocity / KARMAN * math.log(1.0 + self.top / self.roughness)
+        return max(LEAST_AIR_M_S, u)
+
+    def exchange(self, air_capacity, friction_velocity, air_c, surface_c, still_air):
+        """From plants or cover to 2 m: both turbulence and what still air carries have the shorter way from there."""
+        way = max(0.25, math.log((2.0 - self.zero_plane) / self.source))
+        whole_way = math.log((2.0 - self.zero_plane) / self.roughness)
+        wind_2_m = friction_velocity / KARMAN * whole_way
+        turbulent = air_capacity * KARMAN * friction_velocity / way
+        damped = turbulent * stability_factor(air_c, surface_c, wind_2_m)
+        return damped + still_air * whole_way / way
 
 
-def wind_at(level_m, wind, wind_height_m):
-    """Log profile of the wind."""
-    return max(LEAST_AIR_M_S, wind * log_height(level_m) / log_height(wind_height_m))
+def leaf_layers(bed):
+    """Ground all leaves could hide, that of the leaves out of sight, and the area of those in sight."""
+    f = bed["ground_cover"]
+    depth = math.log(1.0 / (1.0 - min(f, 0.98)))
+    return depth, max(0.0, depth - f), f / DIFFUSE_EXTINCTION
+
+
+def wind_among_plants(bed, top):
+    """Mean wind over the leaves and wind over the ground, exponential profile of Campbell & Norman."""
+    area = max(leaf_layers(bed)[0] / DIFFUSE_EXTINCTION, 0.01)
+    h, w = bed["height_m"], bed["leaf_m"]
+    apart = (6.0 * w**2 * h / (math.pi * area)) ** (1.0 / 3.0)
+    a = math.sqrt(0.2 * area * h / apart)
+    below = top * math.exp(-a)
+    return (top - below) / a + LEAST_AIR_M_S, below + LEAST_AIR_M_S
+
+
+def soil_surface_resistance_s_m(saturation):
+    """Sellers and others 1992."""
+    return math.exp(8.206 - 4.255 * saturation)
 
 
 def small_face(speed, size_m, difference_k):
@@ -43,21 +89,12 @@ def face_outside(speed):
 
 
 def stability_factor(air_c, surface_c, wind_2_m):
-    """Louis in bulk form over 2 m: damped at least to 0.3 over a cold surface, at most 4 over a warm one."""
+    """Over 2 m: Beljaars & Holtslag in closed form over a cold surface, Louis, at most 4, over a warm one."""
     speed = max(wind_2_m, 0.3)
     richardson = GRAVITY_M_S2 * 2.0 * (air_c - surface_c) / (MEAN_AIR_K * speed**2)
     if richardson >= 0.0:
-        return max(0.3, 1.0 / (1.0 + 10.0 * richardson / math.sqrt(1.0 + 5.0 * richardson)))
+        return 1.0 / (1.0 + 10.0 * richardson + 100.0 * richardson**2)
     return min(4.0, math.sqrt(1.0 - 16.0 * richardson))
-
-
-def exchange_aloft(air_capacity, level_m, wind, wind_height_m, air_c, surface_c, still_air):
-    """From the bed's level to 2 m: rho c_p k u*/ln(2/z), damped by stability, and a still-air floor."""
-    friction_velocity = KARMAN * wind / log_height(wind_height_m)
-    neutral = air_capacity * KARMAN * friction_velocity / max(0.25, math.log(2.0 / level_m))
-    wind_2_m = wind * log_height(2.0) / log_height(wind_height_m)
-    factor = stability_factor(air_c, surface_c, wind_2_m)
-    return neutral * factor + still_air
 
 
 def air_change_m_s(fabric, cover, speed, inside_c, outside_c):
@@ -65,6 +102,8 @@ def air_change_m_s(fabric, cover, speed, inside_c, outside_c):
     pressure = 0.4 * 0.5 * AIR_DENSITY_KG_M3 * speed**2
     lift = GRAVITY_M_S2 * cover["crown_m"] * abs(inside_c - outside_c) / MEAN_AIR_K
     pressure += 0.5 * AIR_DENSITY_KG_M3 * lift
+    # Half of it on the way in, half on the way out.
+    pressure *= 0.5
     through_gaps = 0.6 * 0.5 * cover["gap_ratio"] * math.sqrt(2.0 * pressure / AIR_DENSITY_KG_M3)
     if fabric.permeability_m_s == 0.0:
         return through_gaps

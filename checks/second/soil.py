@@ -47,9 +47,10 @@ def temperature_c(cell, content_k):
     return min(0.0, content_k + cell.freezing_span_k)
 
 
-def flux_into_top(cells, surface_c, temperatures, snow_m=0.0):
-    """Heat from the surface, that of the snow where it lies, to the middle of the first cell, W/m2."""
-    return (surface_c - temperatures[0]) / (cells[0].half_resistance + snow_m / SNOW_W_M_K)
+def flux_into_top(cells, surface_c, temperatures, snow_m=0.0, lower_leaves=0.0):
+    """Heat from the surface, that of snow or lower leaves (m2 K/W), to the middle of the first cell, W/m2."""
+    resistance = cells[0].half_resistance + snow_m / SNOW_W_M_K + lower_leaves
+    return (surface_c - temperatures[0]) / resistance
 
 
 def content_rates(cells, into_top, temperatures):

@@ -4,7 +4,7 @@
 
 use garden::bed::Wetness;
 use garden::garden::{Exposure, Site};
-use microclimate::draws::{Draws, soil_supply};
+use microclimate::draws::{Draws, soil_resistance_s_m};
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::parameters::STILL_AIR_W_M2_K;
 use microclimate::real::Real;
@@ -21,7 +21,7 @@ pub fn draws(z: &[[f64; UNKNOWNS]; WIDTH], shelter: f64, saturation: Lanes) -> D
     let get = |i: usize, f: &dyn Fn(f64) -> f64| Lanes::from_lanes(|m| f(z[m][i]));
     Draws {
         saturation,
-        soil_supply: Lanes::from_lanes(|m| soil_supply(saturation.lane(m))),
+        soil_resistance_s_m: Lanes::from_lanes(|m| soil_resistance_s_m(saturation.lane(m))),
         convection: get(0, &|z| (0.35 * z).exp().clamp(0.6, 2.1)),
         leak: get(1, &|z| (0.4 * z).exp().clamp(0.35, 3.0)),
         transmissivity: get(2, &|z| (0.07 * z).clamp(-0.15, 0.15)),

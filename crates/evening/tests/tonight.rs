@@ -115,10 +115,12 @@ fn a_dusk_laid_50_gram_sheet_gains_within_the_measured_range() {
     assert!((o.leaf_gain_k.p50 - claim).abs() > 0.05);
 }
 
+/// Under hoops: flowers that touch the cloth gain about as little on either night, for on a clear one the cloth is as cold
+/// as an open leaf.
 #[test]
 fn wind_and_cloud_make_other_gains_for_reasons_the_report_names() {
     let (calm, windy) = (report(&calm()), report(&windy()));
-    for name in ["broccoli", "strawberries"] {
+    for name in ["broccoli", "cabbage"] {
         let (a, b) = (single_50_grams(&calm, name), single_50_grams(&windy, name));
         let (b, a) = (b.leaf_gain_k.p50, a.leaf_gain_k.p50);
         assert!(b < 0.8 * a, "{name}: {b:.2} K in wind and cloud, {a:.2} K calm and clear");

@@ -17,7 +17,7 @@ use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::soil::CELLS;
 use microclimate::{Draws, Forcing, Site, State, column, sky, step};
 use proptest::prelude::*;
-use quantities::{Moment, sun};
+use quantities::{Moment, Place, daylight, sun};
 use weather::StationRecord;
 use weather::hours::hours_of;
 use weather::station::calendar::date_of;
@@ -101,11 +101,37 @@ fn a_block_of_years_holds_the_records_minima() {
     assert!(mean.abs() < 0.4 && off.iter().all(|x| (-1.0..1.5).contains(x)));
 }
 
-/// The weather of one lane by other means: plain numbers, the sun by NREL's algorithm, the same draws.
-fn one_year(garden: &Garden, record: &StationRecord, first: i32, days: usize) -> Vec<Forcing<f64>> {
-    let place = garden.place;
+/// How far the sun stands from overhead at the end of step `k` after the first day's midnight, degrees.
+type Zenith = fn(&Place, i32, usize) -> f64;
+
+/// By NREL's algorithm.
+fn exact_zenith_deg(place: &Place, first: i32, k: usize) -> f64 {
     let zone = (place.longitude_deg / 15.0).round() as i64;
     let midnight = Moment(i64::from(first) * 86_400 - zone * 3600);
+    let moment = midnight.plus_seconds(600 * (k as i64 + 1));
+    sun::position(place, moment).expect("on the globe").zenith_deg
+}
+
+/// By the handbook's declination and solar noon of the day (FAO-56, ch. 3), as the replay has it.
+fn handbook_zenith_deg(place: &Place, first: i32, k: usize) -> f64 {
+    let j = f64::from(date_of(first + (k / 144) as i32).day_of_year());
+    let noon =
+        daylight::solar_noon_utc_h(place.longitude_deg, j) + (place.longitude_deg / 15.0).round();
+    let (phi, delta) = (place.latitude_deg.to_radians(), daylight::declination_rad(j));
+    let omega = (15.0 * ((k % 144 + 1) as f64 / 6.0 - noon)).to_radians();
+    let sine = phi.sin() * delta.sin() + phi.cos() * delta.cos() * omega.cos();
+    90.0 - sine.clamp(-1.0, 1.0).asin().to_degrees()
+}
+
+/// The weather of one lane by other means: plain numbers, the same draws.
+fn one_year(
+    garden: &Garden,
+    record: &StationRecord,
+    first: i32,
+    days: usize,
+    zenith_deg: Zenith,
+) -> Vec<Forcing<f64>> {
+    let place = garden.place;
     let hours: Vec<[f64; 4]> =
         hours_of(record, &place, date_of(first), date_of(first + days as i32 + 1))
             .with_draws(stated_priors(1))
@@ -121,8 +147,7 @@ fn one_year(garden: &Garden, record: &StationRecord, first: i32, days: usize) ->
             let (a, b) = (hours[at as usize], hours[at as usize + 1]);
             let [air, dew, cloud, wind] =
                 std::array::from_fn(|i| a[i] + (b[i] - a[i]) * at.fract());
-            let moment = midnight.plus_seconds(600 * (k as i64 + 1));
-            let zenith = sun::position(&place, moment).expect("on the globe").zenith_deg;
+            let zenith = zenith_deg(&place, first, k);
             let clear = sky::clear_sky_shortwave_w_m2(zenith);
             let night = if clear > 1.0 { 0.0 } else { 1.0 };
             let air_c = air + spot * night * (1.0 - cloud) / (1.0 + (wind / 2.0).powi(2));
@@ -139,23 +164,29 @@ fn one_year(garden: &Garden, record: &StationRecord, first: i32, days: usize) ->
 }
 
 /// Second way: one open bed of one year step by step in double precision, its own half-hour means, its own sum of harm.
-/// Tissue within 0.1 K (single precision, the plainer sun, a leap day); the never-cover loss within two hundredths of it.
+/// Under the same sun, tissue within a hundredth of a kelvin. Under the exact sun, whose day may end a step earlier or later,
+/// within 0.15 K (a dense bed cools by as much in a step of ten minutes). The never-cover loss within two hundredths.
 #[test]
 fn open_nights_agree_with_one_bed_in_double_precision() {
+    agree_with_one_bed(handbook_zenith_deg, 0.01);
+    agree_with_one_bed(exact_zenith_deg, 0.15);
+}
+
+fn agree_with_one_bed(zenith_deg: Zenith, within_k: f64) {
     let (garden, record) = (garden(), record(false));
     let simulation = replayed(&garden, &record);
     let batch = Batch::run(&simulation, &simulation.years).expect("closes");
     let lane = 2;
     let nights = batch.nights(&simulation, lane, 0);
     let start = first_day(simulation.years[lane], 43.6) + batch.weather.days[0].index as i32;
-    let forcing = one_year(&garden, &record, start, batch.weather.days.len() + 1);
+    let forcing = one_year(&garden, &record, start, batch.weather.days.len() + 1, zenith_deg);
     let (mut total, mut worst) = (0.0, 0.0_f64);
     for (b, kind) in simulation.kind_of.iter().enumerate() {
         let Some(kind) = kind.map(|k| &simulation.kinds[k]) else { continue };
         let lanes = central(&garden, kind.wetness);
         let draws = Draws {
             saturation: lanes.saturation.lane(0),
-            soil_supply: lanes.soil_supply.lane(0),
+            soil_resistance_s_m: lanes.soil_resistance_s_m.lane(0),
             convection: lanes.convection.lane(0),
             leak: lanes.leak.lane(0),
             transmissivity: lanes.transmissivity.lane(0),
@@ -212,7 +243,7 @@ fn open_nights_agree_with_one_bed_in_double_precision() {
     let never = run_batch(&simulation, &simulation.years, 1).expect("closes").years[lane].draws[0]
         .results[place(Policy::Never)];
     println!("never covering: {:.3} and {total:.3}; worst tissue {worst:.3} K apart", never.loss);
-    assert!(worst < 0.1, "{worst}");
+    assert!(worst < within_k, "{worst}");
     assert!((never.loss - total).abs() < 0.02 * total, "{} {total}", never.loss);
 }
 

@@ -351,7 +351,8 @@ fn the_hoops_carry_cloth_then_net_then_cloth_again() {
     assert!(carries(CoverKind::Cloth) && carries(CoverKind::Net));
 }
 
-/// A cover laid at dusk never delays growth, and one that lies on in days under ten hours passes its share of the light:
+/// A cover laid at dusk never delays growth, though air under it may come out colder than outside, as under measured film (a
+/// walk-in tunnel, 5 % of nights by 1.1 K and more); and one that lies on in days under ten hours passes its share of the light:
 /// under it the same days grow slower than in full light. That protection brings crops on is common practice, no source;
 /// that growth slows under ten hours of light is a growers' rule.
 #[test]
@@ -379,7 +380,7 @@ fn covers_quicken_growth_by_night_and_dim_short_days() {
                 } else {
                     assert_eq!(open.tmax_c, covered.tmax_c, "off by day");
                     let (Some(a), Some(b)) = (open.tmin_c, covered.tmin_c) else { continue };
-                    assert!(b > a - 0.01 && b < a + 10.0, "{a} {b}");
+                    assert!(b > a - 1.1 && b < a + 10.0, "{a} {b}");
                     warmer = warmer.max(b - a);
                 }
             }
@@ -555,7 +556,11 @@ fn lost_leaves_are_not_a_lost_plant() {
             println!("{crop} under {i}: tops {:.2}, crowns {:.2}", stood(i).0, stood(i).1);
             assert!(stood(i).1 >= stood(0).1, "{crop} {:?}", winter.stood);
         }
-        assert!(matches!(winter.verdict, Verdict::Under(_)), "{:?}", winter.verdict);
+        // Four winters of five.
+        let stands_open = stood(0).1 >= 0.8;
+        assert_eq!(winter.verdict == Verdict::Open, stands_open, "{:?}", winter.verdict);
+        assert!(stands_open || matches!(winter.verdict, Verdict::Under(_)), "{:?}", winter.verdict);
+        assert_eq!(stands_open, crop == "kale", "{:?}", winter.stood);
         assert!(stood(1).0 < 0.5, "its leaves are lost: {:?}", winter.stood);
         let autumn = planting.autumn.as_ref().expect("picked");
         assert!(autumn.iter().all(|row| !row.root), "its leaves are picked");

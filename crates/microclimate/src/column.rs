@@ -1,6 +1,7 @@
 //! The soil column of a bed, built from its texture, wetness and mulch.
 
 use crate::bed::Bed;
+use crate::canopy;
 use crate::constants::WATER_DENSITY_KG_M3;
 use crate::draws::Draws;
 use crate::parameters as p;
@@ -17,7 +18,8 @@ pub fn build<R: Real>(bed: &Bed, draws: &Draws<R>) -> Column<R> {
 /// The same for another time step, s: how much the step matters (`checks/second`).
 #[must_use]
 pub fn build_for<R: Real>(bed: &Bed, draws: &Draws<R>, step_s: f64) -> Column<R> {
-    Column::new(cells(bed, draws), step_s)
+    let lower = canopy::lower_layers(&bed.canopy) / p::LOWER_LAYER_W_M2_K;
+    Column::new(cells(bed, draws), step_s).under_plants(lower)
 }
 
 fn cells<R: Real>(bed: &Bed, draws: &Draws<R>) -> [Cell<R>; CELLS] {

@@ -3,6 +3,7 @@
 use quantities::units::ZERO_CELSIUS_K;
 
 use crate::bed::Bed;
+use crate::canopy;
 use crate::constants as c;
 use crate::convection::{
     convection_outside, free_convection_above, free_convection_inside, leaf_boundary_layer,
@@ -14,7 +15,7 @@ use crate::infiltration::infiltration_m_s;
 use crate::parameters as p;
 use crate::real::Real;
 use crate::state::NodeTemperatures;
-use crate::surface_layer::{log_profile, neutral_conductance, stability_factor};
+use crate::surface_layer::{Profile, stability_factor};
 
 /// Conductances per m² of ground, W m⁻² K⁻¹.
 #[derive(Clone, Copy, Debug)]
@@ -41,9 +42,10 @@ pub struct Conductances<R> {
 
 /// All conductances of a step.
 ///
-/// Leaf and ground clods: Campbell & Norman 1998, h = 29.3·1.4·0.135 √(u/d), or free 29.3·0.05 (ΔT/d)^¼
-/// where that is greater. Inside faces: h = C |ΔT|^(1/3). Outer face: Papadakis 1992,
-/// h = 0.95 + 6.76 u^0.49. Air above: log profile with the stability factor of [`stability_factor`].
+/// Both faces of the leaves that the sky sees, and clods of ground: Campbell & Norman 1998, h = 29.3·1.4·0.135 √(u/d), or
+/// free 29.3·0.05 (ΔT/d)^¼ where that is greater, in the wind that [`canopy::wind_shares`] leaves. Inside faces:
+/// h = C |ΔT|^(1/3). Outer face: Papadakis 1992, h = 0.95 + 6.76 u^0.49. Air above: log profile with the stability factor of
+/// [`stability_factor`].
 #[inline(always)]
 pub fn conductances<R: Real>(
     bed: &Bed,
@@ -56,25 +58,27 @@ pub fn conductances<R: Real>(
     let air_capacity = R::splat(
         c::AIR_SPECIFIC_HEAT_J_KG_K * bed.pressure_kpa * 1000.0 / c::DRY_AIR_GAS_CONSTANT_J_KG_K,
     ) / (force.air_c + ZERO_CELSIUS_K);
-    let crown = match cover {
-        Some(Cover::Cloth { shape, .. }) => shape.crown_m,
-        _ => 0.0,
+    let (profile, surface) = match cover {
+        None => (Profile::over_plants(&bed.canopy), at.air),
+        Some(Cover::Cloth { shape, .. }) => {
+            (Profile::over_cover(shape.crown_m.max(bed.canopy.height_m)), at.outer)
+        }
+        Some(Cover::Loose { .. }) => (Profile::over_cover(bed.canopy.height_m), at.outer),
     };
-    let level = crown.max(bed.canopy.height_m).clamp(p::LEAST_LEVEL_M, p::GREATEST_LEVEL_M);
     let wind = (force.wind_m_s * draws.shelter).max(R::splat(p::LEAST_AIR_M_S));
-    let at_level = (wind * (log_profile(level) / log_profile(bed.wind_height_m)))
-        .max(R::splat(p::LEAST_AIR_M_S));
-    let at_2_m = wind * (log_profile(p::SCREEN_HEIGHT_M) / log_profile(bed.wind_height_m));
-    let surface = if cover.is_some() { at.outer } else { at.air };
-    let neutral = neutral_conductance(air_capacity, wind, bed.wind_height_m, level);
-    let aloft = neutral * stability_factor(force.air_c, surface, at_2_m) + draws.still_air;
+    let at_top = (wind * profile.top_share(bed.wind_height_m)).max(R::splat(p::LEAST_AIR_M_S));
+    let at_2_m = wind * profile.screen_share(bed.wind_height_m);
+    let neutral = profile.neutral_conductance(air_capacity, wind, bed.wind_height_m);
+    let turbulent = neutral * stability_factor(force.air_c, surface, at_2_m);
+    let aloft = (turbulent + draws.still_air) * profile.shorter_way();
     match cover {
         None => {
-            let speed = at_level * p::CANOPY_WIND_SHARE + p::LEAST_AIR_M_S;
+            let (among, below) = canopy::wind_shares(&bed.canopy);
+            let over_leaves = at_top * among + p::LEAST_AIR_M_S;
+            let over_ground = at_top * below + p::LEAST_AIR_M_S;
             Conductances {
-                ground: leaf_boundary_layer(speed, p::CLOD_M, at.ground - at.air),
-                leaf: leaf_boundary_layer(speed, bed.canopy.leaf_m, at.leaf - at.air)
-                    * bed.canopy.ground_cover,
+                ground: leaf_boundary_layer(over_ground, p::CLOD_M, at.ground - at.air),
+                leaf: leaves(bed, over_leaves, at),
                 inner: zero,
                 between: zero,
                 contact: zero,
@@ -84,8 +88,15 @@ pub fn conductances<R: Real>(
                 air_capacity,
             }
         }
-        Some(cover) => covered(bed, cover, draws, at, air_capacity, at_level, aloft),
+        Some(cover) => covered(bed, cover, draws, at, air_capacity, at_top, aloft),
     }
+}
+
+/// Both faces of the leaves that the sky sees, per m² of ground.
+#[inline(always)]
+fn leaves<R: Real>(bed: &Bed, speed: R, at: &NodeTemperatures<R>) -> R {
+    leaf_boundary_layer(speed, bed.canopy.leaf_m, at.leaf - at.air)
+        * (p::FACES * canopy::upper_leaf_area(&bed.canopy))
 }
 
 #[inline(always)]
@@ -122,8 +133,7 @@ fn covered<R: Real>(
     let speed_inside = leak / air_capacity * p::INSIDE_SPEED_PER_LEAK + p::LEAST_AIR_M_S;
     Conductances {
         ground: free_convection_inside(coefficient, at.ground - at.air) + p::STILL_INSIDE_W_M2_K,
-        leaf: leaf_boundary_layer(speed_inside, bed.canopy.leaf_m, at.leaf - at.air)
-            * bed.canopy.ground_cover,
+        leaf: leaves(bed, speed_inside, at),
         inner: (free_convection_inside(coefficient, at.inner - at.air) + p::STILL_INSIDE_W_M2_K)
             * r,
         between,

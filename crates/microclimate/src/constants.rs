@@ -37,9 +37,9 @@ pub const STRAW_SPECIFIC_HEAT_J_KG_K: f64 = 1500.0;
 pub const MOLAR_HEAT_J_MOL_K: f64 = 29.3;
 /// Leaves outdoors lose more than plates in a wind tunnel by this factor (Campbell & Norman 1998).
 pub const TURBULENCE_FACTOR: f64 = 1.4;
-/// Forced laminar exchange of a plate, mol m⁻² s⁻¹ at (u/d)^½ = 1 s^(−½) (Campbell & Norman 1998).
+/// Forced laminar exchange of one face of a plate, mol m⁻² s⁻¹ at (u/d)^½ = 1 s^(−½) (Campbell & Norman 1998).
 pub const FORCED_PLATE: f64 = 0.135;
-/// Free exchange of a plate, mol m⁻² s⁻¹ at (ΔT/d)^¼ = 1 (K/m)^¼ (Campbell & Norman 1998).
+/// Free exchange of one face of a plate, mol m⁻² s⁻¹ at (ΔT/d)^¼ = 1 (K/m)^¼ (Campbell & Norman 1998).
 pub const FREE_PLATE: f64 = 0.05;
 /// Free convection above a warm level face, W m⁻² K^(−4/3): a heated plate facing up, turbulent, in any textbook of heat
 /// transfer, from memory.
@@ -52,11 +52,12 @@ pub const PAPADAKIS_WIND_W_M2_K: f64 = 6.76;
 pub const PAPADAKIS_EXPONENT: f64 = 0.49;
 /// Pressure at which the permeability of cloth is stated, Pa (textile tests of air permeability, from memory).
 pub const PERMEABILITY_TEST_PA: f64 = 200.0;
-/// Velocity through a sharp hole at that pressure, m/s: 0.6 √(2 · 200 Pa/ρ) = 0.6 · 17.9 m/s.
-pub const HOLE_VELOCITY_M_S: f64 = 10.7;
-/// Stable part of the stability factor 1/(1 + a Ri/√(1 + b Ri)): a (Louis 1979 in bulk form, from memory).
-pub const LOUIS_STABLE: f64 = 10.0;
+/// s of the stable stability factor 1/(1 + s Ri (1 + s Ri)): a closed form of Beljaars & Holtslag 1991.
+pub const STABLE_SLOPE: f64 = 10.0;
+/// r = exp(a − b S) s/m, resistance of a soil surface to vapour at a saturation S of its pores: a (Sellers and others 1992,
+/// from memory).
+pub const SOIL_RESISTANCE_LOG: f64 = 8.206;
 /// b of the same.
-pub const LOUIS_STABLE_ROOT: f64 = 5.0;
+pub const SOIL_RESISTANCE_SLOPE: f64 = 4.255;
 /// Unstable part √(1 + c |Ri|): c (Louis 1979 in bulk form, from memory).
 pub const LOUIS_UNSTABLE: f64 = 16.0;

@@ -28,9 +28,10 @@ pub fn convection_outside<R: Real>(speed: R) -> R {
     speed.powf(c::PAPADAKIS_EXPONENT) * c::PAPADAKIS_WIND_W_M2_K + c::PAPADAKIS_STILL_W_M2_K
 }
 
-/// Convection of a small flat face, both sides together, W m⁻² K⁻¹ (Campbell & Norman 1998).
+/// Convection of one face of a small plate, W m⁻² K⁻¹ (Campbell & Norman 1998); a leaf has two.
 ///
-/// Forced h = 29.3·1.4·0.135 √(u/d); free h = 29.3·0.05 (ΔT/d)^¼; the greater. u in m/s, d in m, ΔT in K.
+/// Forced h = 29.3·1.4·0.135 √(u/d); free h = 29.3·0.05 (ΔT/d)^¼; the greater. u in m/s, d in m, ΔT in K. One face: without
+/// the 1.4 it is the laminar plate Nu = 0.664 Re^½ Pr^⅓ of any textbook.
 /// Checked by `vectors/convection.toml`.
 /// Equation 11 of docs/science.md.
 #[inline(always)]

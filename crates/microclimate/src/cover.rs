@@ -1,7 +1,5 @@
 //! A cover: what it lets through, holds and loses, dry or wet, and how it lies over the bed.
 
-use crate::constants::HOLE_VELOCITY_M_S;
-
 /// How one layer of cloth or film treats one band of radiation; the three shares sum to 1.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Optics {
@@ -30,6 +28,8 @@ pub struct Fabric {
     pub shortwave: Optics,
     /// Face velocity of air through the cloth at 200 Pa, m/s; 0 for film.
     pub permeability_m_s: f64,
+    /// Share of the area that is holes.
+    pub open_share: f64,
     /// Exponent n of v = v200 (Δp/200)^n.
     pub flow_exponent: f64,
     /// Mass, kg/m².
@@ -102,6 +102,7 @@ impl Fabric {
             longwave_wet: Optics { transmissivity: wet, absorptivity: 0.95 - wet },
             shortwave: Optics { transmissivity: light, absorptivity: 0.1 * (1.0 - light) },
             permeability_m_s: 78.0 * w.powf(-1.08),
+            open_share: 0.0,
             flow_exponent: 0.8,
             mass_kg_m2: w / 1000.0,
         }
@@ -121,6 +122,7 @@ impl Fabric {
             longwave_wet: Optics { transmissivity: 0.2, absorptivity: 0.75 },
             shortwave: Optics { transmissivity: 0.86, absorptivity: 0.04 },
             permeability_m_s: 0.0,
+            open_share: 0.0,
             flow_exponent: 1.0,
             mass_kg_m2: 0.92e-3 * t,
         }
@@ -134,6 +136,7 @@ impl Fabric {
             longwave_wet: Optics { transmissivity: 0.65, absorptivity: 0.30 },
             shortwave: Optics { transmissivity: 0.87, absorptivity: 0.04 },
             permeability_m_s: 12.0,
+            open_share: 0.0,
             flow_exponent: 0.6,
             mass_kg_m2: 0.06,
         }
@@ -148,6 +151,7 @@ impl Fabric {
             longwave_wet: Optics { transmissivity: 1.0 - s, absorptivity: 0.95 * s },
             shortwave: Optics { transmissivity: 1.0 - s, absorptivity: 0.85 * s },
             permeability_m_s: 14.0 * (1.0 - s),
+            open_share: 0.0,
             flow_exponent: 0.6,
             mass_kg_m2: 0.1,
         }
@@ -165,7 +169,8 @@ impl Fabric {
             longwave_dry: open(self.longwave_dry),
             longwave_wet: open(self.longwave_wet),
             shortwave: open(self.shortwave),
-            permeability_m_s: (1.0 - h) * self.permeability_m_s + h * HOLE_VELOCITY_M_S,
+            permeability_m_s: (1.0 - h) * self.permeability_m_s,
+            open_share: h + (1.0 - h) * self.open_share,
             ..self
         }
     }

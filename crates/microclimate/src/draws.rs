@@ -1,6 +1,7 @@
 //! What the model does not know about a bed, drawn once per member, with its prior.
 
-use crate::parameters::{SOIL_SUPPLY_EXPONENT, STILL_AIR_W_M2_K};
+use crate::constants::{SOIL_RESISTANCE_LOG, SOIL_RESISTANCE_SLOPE};
+use crate::parameters::STILL_AIR_W_M2_K;
 use crate::real::Real;
 
 /// One draw of the uncertain parameters.
@@ -8,8 +9,8 @@ use crate::real::Real;
 pub struct Draws<R> {
     /// Share of the pores that hold water, 0.03 to 1.
     pub saturation: R,
-    /// Share of free evaporation the soil surface gives, 0 to 1.
-    pub soil_supply: R,
+    /// Resistance of the soil surface to its vapour, s/m.
+    pub soil_resistance_s_m: R,
     /// Times the free-convection coefficient inside (competing ones differ threefold).
     pub convection: R,
     /// Times the air change through cloth and gaps.
@@ -28,7 +29,7 @@ impl<R: Real> Draws<R> {
     pub fn central(saturation: f64) -> Self {
         Self {
             saturation: R::splat(saturation),
-            soil_supply: R::splat(soil_supply(saturation)),
+            soil_resistance_s_m: R::splat(soil_resistance_s_m(saturation)),
             convection: R::splat(1.0),
             leak: R::splat(1.0),
             transmissivity: R::splat(0.0),
@@ -38,8 +39,11 @@ impl<R: Real> Draws<R> {
     }
 }
 
-/// Share of free evaporation a soil surface gives at a saturation of the pores: S^1.5, at most 1 (from memory).
+/// Resistance of a soil surface to its vapour at a saturation of the pores, exp(8.206 − 4.255 S) s/m (Sellers and others
+/// 1992, from memory). Range: S 0 to 1.
+/// Checked by `vectors/convection.toml`.
+/// Equation 15 of docs/science.md.
 #[must_use]
-pub fn soil_supply(saturation: f64) -> f64 {
-    saturation.clamp(0.0, 1.0).powf(SOIL_SUPPLY_EXPONENT)
+pub fn soil_resistance_s_m(saturation: f64) -> f64 {
+    (SOIL_RESISTANCE_LOG - SOIL_RESISTANCE_SLOPE * saturation.clamp(0.0, 1.0)).exp()
 }

@@ -2,8 +2,9 @@
 
 use quantities::moist_air::psychrometric_constant_kpa_k;
 
+use crate::canopy;
 use crate::conductances::Conductances;
-use crate::constants::{SUBLIMATION_RATIO, VAPORISATION_J_KG};
+use crate::constants::{MOLAR_HEAT_J_MOL_K, SUBLIMATION_RATIO, VAPORISATION_J_KG};
 use crate::cover::Cover;
 use crate::forcing::Forcing;
 use crate::parameters as p;
@@ -56,8 +57,9 @@ pub struct LatentConductances<R> {
 
 /// What each face can give or take at the temperatures `now`.
 ///
-/// λE = β h/γ (e_s(T) − e), γ = 0.665·10⁻³ P (FAO-56 eq. 8); β = 1 while condensing; else for soil its supply, for
-/// leaf and cover w + d (1 − w), w the wet share, cut so that no more leaves the film than lies there, d the stomata.
+/// λE = h/γ (e_s(T) − e), γ = 0.665·10⁻³ P (FAO-56 eq. 8). While condensing h is that of heat; else from the wet share w of
+/// leaf and cover, cut so that no more leaves the film than lies there, and from the dry share of leaves in series with
+/// their stomata; from the soil in series with its surface and the still air between the lower leaves.
 /// Checked by `checks/second` and `laws::the_budget_closes_for_every_cover`.
 /// Equation 15 of docs/science.md.
 #[inline(always)]
@@ -76,17 +78,22 @@ pub fn latent_conductances<R: Real>(
     };
     let litter = if site.bed.ground.litter.is_some() { p::MULCH_SUPPLY } else { 1.0 };
     let evaporates = if site.bed.ground.evaporates { litter } else { 0.0 };
-    let sunlit = (force.sun_w_m2 / p::FULL_STOMATA_W_M2).clamp(0.0, 1.0) * p::SUNLIT_LEAF_SUPPLY;
+    let sunlit = (force.sun_w_m2 / p::FULL_STOMATA_W_M2).clamp(0.0, 1.0);
+    let open = sunlit * p::SUNLIT_STOMATA_MOL_M2_S + p::NIGHT_STOMATA_MOL_M2_S;
+    let stomata = open * (MOLAR_HEAT_J_MOL_K * canopy::upper_leaf_area(&site.bed.canopy));
     let most_a_step = VAPORISATION_J_KG / site.column.step_s();
-    let leaf_dry = (sunlit + p::DRY_LEAF_SUPPLY) * f64::from(site.bed.canopy.alive);
     let leaf_area = p::FACES * site.bed.canopy.ground_cover;
     let e = now.vapour_kpa;
     let wet_leaf = wet_share(start.leaf_water, leaf_area);
     let leaf = LatentExchange::new(g.leaf * per_gamma, saturation.kpa[1], e);
     let leaf_film = leaf.film(start.leaf_water * most_a_step, wet_leaf);
     // Where dew forms, `leaf_film` is already all of the exchange.
-    let stomata = leaf.full * (leaf_dry * (one - wet_leaf));
+    let through_stomata =
+        series(g.leaf, stomata) * (one - wet_leaf) * (per_gamma * f64::from(site.bed.canopy.alive));
     let ground = LatentExchange::new(g.ground * per_gamma, saturation.kpa[0], e);
+    let below = R::splat(canopy::lower_layers(&site.bed.canopy) / p::LOWER_AIR_W_M2_K);
+    let from_soil =
+        one / (one / g.ground + site.draws.soil_resistance_s_m / g.air_capacity + below);
     let wet_cover = wet_share(start.cover_water, cover_area);
     let half = start.cover_water * (p::FILM_SHARE * most_a_step);
     let (mut inner, mut outer) = (R::splat(0.0), R::splat(0.0));
@@ -99,8 +106,8 @@ pub fn latent_conductances<R: Real>(
     LatentConductances {
         leaf_film,
         inside: [
-            ground.pores(site.draws.soil_supply * evaporates),
-            leaf_film + R::select_lt(leaf.lack, R::splat(0.0), R::splat(0.0), stomata),
+            ground.pores(from_soil * (per_gamma * evaporates)),
+            leaf_film + R::select_lt(leaf.lack, R::splat(0.0), R::splat(0.0), through_stomata),
             inner,
         ],
         outer,
@@ -128,11 +135,17 @@ impl<R: Real> LatentExchange<R> {
         R::select_lt(self.lack, R::splat(0.0), self.full, (self.full * wet).min(most))
     }
 
-    /// Through pores: all while condensing, else the share `supply`.
+    /// Through pores: all while condensing, else `through` them.
     #[inline(always)]
-    fn pores(&self, supply: R) -> R {
-        R::select_lt(self.lack, R::splat(0.0), self.full, self.full * supply)
+    fn pores(&self, through: R) -> R {
+        R::select_lt(self.lack, R::splat(0.0), self.full, through)
     }
+}
+
+/// Two conductances one after the other.
+#[inline(always)]
+fn series<R: Real>(a: R, b: R) -> R {
+    a * b / (a + b)
 }
 
 /// Share of a face of `area` that its water wets.

@@ -8,6 +8,7 @@
 //! | [`bed`], [`cover`], [`draws`], [`forcing`], [`state`], [`site`] | what goes in and what is remembered |
 //! | [`sky`] | long-wave and sunlight of the sky |
 //! | [`black_body`], [`radiosity`], [`radiation`] | radiation between ground, leaves and cover |
+//! | [`canopy`] | what follows from height, density and leaf size of the plants |
 //! | [`convection`], [`surface_layer`], [`infiltration`] | boundary layers, the air above, air through cloth and gaps |
 //! | [`conductances`] | these three put together for one step |
 //! | [`saturation`], [`latent_heat`] | vapour, dew, frost, films of water |
@@ -19,6 +20,7 @@
 pub mod bed;
 pub mod black_body;
 pub mod budget;
+pub mod canopy;
 pub mod column;
 pub mod conductances;
 pub mod constants;

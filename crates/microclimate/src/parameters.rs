@@ -24,14 +24,16 @@ pub const INSIDE_CONVECTION: f64 = 2.2;
 pub const PRESSURE_COEFFICIENT: f64 = 0.4;
 /// Share of the cover through which air enters; as much lets it out.
 pub const INFLOW_SHARE: f64 = 0.5;
+/// Share of the pressure at each of the two walls that air passes, in and out, both alike.
+pub const PRESSURE_A_WALL: f64 = 0.5;
 /// Discharge coefficient of a sharp gap.
 pub const DISCHARGE: f64 = 0.6;
 /// Water that makes a continuous film on cover or leaf, kg per m² of face (from memory, drops of .05 mm).
 pub const FULL_FILM_KG_M2: f64 = 0.05;
-/// Night transpiration: share of free evaporation a dry leaf gives (stomata nearly closed, from memory).
-pub const DRY_LEAF_SUPPLY: f64 = 0.04;
-/// Day transpiration share of a dry leaf in full sun.
-pub const SUNLIT_LEAF_SUPPLY: f64 = 0.35;
+/// Stomata and skin of a leaf by night, mol of vapour per m² of leaf and second (from memory: .005–.03 of crops in the dark).
+pub const NIGHT_STOMATA_MOL_M2_S: f64 = 0.01;
+/// What full sun adds to it (from memory: .2–.5 of well-watered crops).
+pub const SUNLIT_STOMATA_MOL_M2_S: f64 = 0.35;
 /// Leaf water per m² of leaf, kg (from memory: .2–.3 mm leaves).
 pub const LEAF_WATER_KG_M2: f64 = 0.25;
 /// Heat through touching cloth, W m⁻² K⁻¹ of touched leaf (from memory 5–15).
@@ -40,9 +42,23 @@ pub const CONTACT_W_M2_K: f64 = 10.0;
 pub const SHEET_GAP_W_M2_K: f64 = 5.0;
 /// Least air speed over leaves, m/s.
 pub const LEAST_AIR_M_S: f64 = 0.05;
-/// Exchange with the air above on a windless night, W m⁻² K⁻¹: middle of its prior. Chosen so that leaves over an
-/// insulating mulch run 3 to 5 K below the air at 2 m on a clear calm night (grass minima, from memory).
-pub const STILL_AIR_W_M2_K: f64 = 5.0;
+/// Exchange of the ground with the air at 2 m on a windless night, W m⁻² K⁻¹: middle of its prior. Chosen, to a quarter, on the alfalfa of
+/// 2014 and De Bilt from January to March (`docs/limits.md`): bursts of turbulence and drifting air.
+pub const STILL_AIR_W_M2_K: f64 = 2.25;
+/// Radiation between leaves close to each other, 4σT³ near 5 °C, W m⁻² K⁻¹.
+pub const LEAF_RADIATION_W_M2_K: f64 = 5.0;
+/// Heat that a layer of leaves lets through per kelvin, W m⁻² K⁻¹: [`LEAF_RADIATION_W_M2_K`] and [`LOWER_AIR_W_M2_K`]. Two
+/// centimetres of thatch of .1 W m⁻¹ K⁻¹ are as much as 1.4 layers.
+pub const LOWER_LAYER_W_M2_K: f64 = LEAF_RADIATION_W_M2_K + LOWER_AIR_W_M2_K;
+/// Of it through the still air between the layers: 25 mW m⁻¹ K⁻¹ over a centimetre or two.
+pub const LOWER_AIR_W_M2_K: f64 = 2.0;
+/// K, what a leaf takes of diffuse radiation over its area: leaves that lean every way (Campbell & Norman 1998, ch. 15, from
+/// memory: .95 in a thin stand to .7 in a dense one).
+pub const LEAF_PROJECTION: f64 = 0.8;
+/// Ground cover above which plants count no denser.
+pub const GREATEST_GROUND_COVER: f64 = 0.98;
+/// Least leaf area of the wind's attenuation, m² per m² of ground.
+pub const LEAST_LEAF_AREA: f64 = 0.01;
 /// Conductivity of settled snow, W m⁻¹ K⁻¹ (from memory: .1 fresh to .35 old; .15–.2 at 220–250 kg/m³).
 pub const SNOW_W_M_K: f64 = 0.2;
 /// Depth from which snow hides the ground, m (from memory).
@@ -67,10 +83,8 @@ pub const SCREEN_HEIGHT_M: f64 = 2.0;
 pub const LEAST_LEVEL_M: f64 = 0.1;
 /// Greatest such height, m: below the screen.
 pub const GREATEST_LEVEL_M: f64 = 1.5;
-/// Least logarithm of screen height over that height: keeps the exchange aloft finite.
+/// Least logarithm of screen height over the height of plants or cover: keeps the exchange aloft finite.
 pub const LEAST_LOG: f64 = 0.25;
-/// Wind among the plants of an open bed over the wind at their top (from memory: .3 to .6).
-pub const CANOPY_WIND_SHARE: f64 = 0.5;
 /// Size of a clod of soil along the wind, m.
 pub const CLOD_M: f64 = 0.1;
 /// Air speed inside a cover over the velocity of the air that leaks through it.
@@ -79,8 +93,6 @@ pub const INSIDE_SPEED_PER_LEAK: f64 = 2.0;
 pub const GAP_INFLOW_SHARE: f64 = 0.5;
 /// Least wind of the Richardson number, m/s.
 pub const LEAST_RICHARDSON_WIND_M_S: f64 = 0.3;
-/// Least stability factor: turbulence over uneven ground comes in bursts on the stillest nights (from memory).
-pub const LEAST_STABILITY: f64 = 0.3;
 /// Greatest stability factor (from memory).
 pub const GREATEST_STABILITY: f64 = 4.0;
 /// Greatest long-wave transmissivity of a layer, whatever is drawn.
@@ -111,8 +123,6 @@ pub const LEAST_LACK_KPA: f64 = 1e-6;
 pub const MOST_LEAF_FILMS: f64 = 4.0;
 /// Most water on a cover before it drips, in full films per m² of cover: both faces.
 pub const MOST_COVER_FILMS: f64 = 2.0;
-/// Power of the saturation of the pores with which a soil's evaporation falls (from memory).
-pub const SOIL_SUPPLY_EXPONENT: f64 = 1.5;
 /// Thickness of the top soil cell, m.
 pub const FIRST_CELL_M: f64 = 0.008;
 /// Depth of the soil column, m.

@@ -37,6 +37,23 @@ pub fn longwave_w_m2<R: Real>(air_c: R, vapour_kpa: R, cloud: R, shift: R) -> R 
     emissivity_under_cloud(clear, cloud) * black
 }
 
+/// Clear-sky long-wave above snow, W/m²: the mean of Dilley & O'Brien and of 0.765 σT⁴ (König-Langlo & Augstein 1994, two
+/// polar stations, from memory). Over snow the air at 2 m is far colder than the air above it that radiates; the one knows
+/// nothing of that, the other is fitted where it is so all winter. Range: −40 to 5 °C.
+/// Checked by `tests/vectors/sky.toml`; no clear night over snow was at hand to prove it (`docs/limits.md`).
+/// Equation 99 of docs/science.md.
+pub fn clear_sky_longwave_over_snow_w_m2<R: Real>(air_c: R, vapour_kpa: R) -> R {
+    (clear_sky_longwave_w_m2(air_c, vapour_kpa) + emission(air_c).0 * 0.765) * 0.5
+}
+
+/// [`longwave_w_m2`] above ground of which the share `snow` is white, W/m².
+/// Equation 99 of docs/science.md.
+pub fn longwave_over_snow_w_m2<R: Real>(air_c: R, vapour_kpa: R, cloud: R, shift: R, snow: R) -> R {
+    let more = clear_sky_longwave_over_snow_w_m2(air_c, vapour_kpa)
+        - clear_sky_longwave_w_m2(air_c, vapour_kpa);
+    longwave_w_m2(air_c, vapour_kpa, cloud, shift + snow * more / emission(air_c).0)
+}
+
 /// Brutsaert 1975: 1.24 (e/T)^(1/7), e in hPa, T in K.
 #[must_use]
 pub fn brutsaert(air_c: f64, vapour_kpa: f64) -> f64 {

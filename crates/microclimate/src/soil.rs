@@ -85,6 +85,23 @@ impl<R: Real> Column<R> {
         Self { cells, above, store, per_store, inverse, step_s, snow_cover: zero }
     }
 
+    /// The same ground under plants whose lower layers resist the flow of heat, m² K/W: R = m/7, m = −ln(1 − f) − f, the layers
+    /// of leaves that the sky does not see. The ground surface is then the upmost of them.
+    /// Checked by `laws::more_plant_cover_never_gives_more_ground_heat`.
+    /// Equation 96 of docs/science.md.
+    #[must_use]
+    pub fn under_plants(self, resistance_m2_k_w: f64) -> Self {
+        self.resisting(R::splat(resistance_m2_k_w))
+    }
+
+    /// One more resistance above the first cell, m² K/W.
+    fn resisting(mut self, resistance: R) -> Self {
+        let one = R::splat(1.0);
+        self.above[0] = one / (one / self.above[0] + resistance);
+        eliminate(&self.store, &self.above, &[R::splat(0.0); CELLS], &mut self.inverse);
+        self
+    }
+
     /// The same ground under settled snow `depth_m` deep, m; 0 leaves it as it is.
     ///
     /// Snow is a resistance d/k above the first cell, k = 0.2 W m⁻¹ K⁻¹; its own heat and its melting are not counted. The
@@ -93,12 +110,9 @@ impl<R: Real> Column<R> {
     /// Equation 65 of docs/science.md.
     #[must_use]
     pub fn under_snow(&self, depth_m: R) -> Self {
-        let mut out = self.clone();
-        let one = R::splat(1.0);
         let depth_m = depth_m.max(R::splat(0.0));
-        out.above[0] = one / (one / self.above[0] + depth_m / p::SNOW_W_M_K);
-        eliminate(&out.store, &out.above, &[R::splat(0.0); CELLS], &mut out.inverse);
-        out.snow_cover = (depth_m / p::FULL_SNOW_M).min(one);
+        let mut out = self.clone().resisting(depth_m / p::SNOW_W_M_K);
+        out.snow_cover = (depth_m / p::FULL_SNOW_M).min(R::splat(1.0));
         out
     }
 

@@ -1,6 +1,7 @@
 //! What a bed remembers from one step to the next, per member.
 
 use crate::bed::Bed;
+use crate::canopy;
 use crate::cover::Cover;
 use crate::real::Real;
 use crate::soil::{CELLS, ColumnState};
@@ -116,15 +117,18 @@ impl<R: Real> State<R> {
 
     /// Temperature of the tissue most exposed, °C.
     ///
-    /// Under cloth that touches it with the share κ: κ T_cover + (1 − κ) T_leaf. Under loose straw of depth d, which
-    /// settles between plants of height h, the tips lie at h/(h + d) of its thickness: T_leaf + (T_outer − T_inner) h/(h + d).
+    /// Under cloth that touches the share κ of it: T_leaf + κ w (T_cover − T_leaf), w of [`canopy::held_by_cloth`]. Under
+    /// loose straw of depth d, which settles between plants of height h, the tips lie at h/(h + d) of its thickness:
+    /// T_leaf + (T_outer − T_inner) h/(h + d).
     /// Checked by `laws::tissue_that_touches_the_cloth_is_colder_than_tissue_that_does_not`.
+    /// Equation 88 of docs/science.md.
     #[must_use]
     pub fn tissue_c(&self, bed: &Bed, cover: Option<&Cover>) -> R {
         match cover {
             None => self.leaf_c,
             Some(Cover::Cloth { shape, .. }) => {
-                self.inner_c * shape.contact + self.leaf_c * (1.0 - shape.contact)
+                let held = shape.contact * canopy::held_by_cloth(&bed.canopy);
+                self.leaf_c + (self.inner_c - self.leaf_c) * held
             }
             Some(Cover::Loose { depth_m, .. }) => {
                 let height = bed.canopy.height_m;

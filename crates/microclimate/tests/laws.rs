@@ -29,14 +29,24 @@ fn the_budget_closes_for_every_cover() {
     }
 }
 
-/// Leuning & Cremer 1988: leaves under a clear sky run 1–3 °C below the air surroundings them. The air here is the
-/// air at 2 m, from which the air among the plants differs by up to another 2 °C (from memory), so 1–5.
+/// Leuning & Cremer 1988: leaves under a clear sky run 1–3 °C below the air surroundings them.
 #[test]
 fn an_open_leaf_runs_below_the_air_on_a_clear_calm_night() {
     let night = run(&bed(), None, &CALM_CLEAR, &central(), false);
-    let below = night.outside - night.leaf;
-    assert!((1.0..5.0).contains(&below), "{below:.2} K below the air at 2 m");
     assert!((1.0..3.0).contains(&(night.air - night.leaf)), "{night:?}");
+    assert!(night.leaf < night.outside, "{night:?}");
+}
+
+/// De Bilt, January–June 2000: on clear nights with less than 2.5 m/s the minimum 10 cm over short grass was 4.5 K below that
+/// of the air at 1.5 m in the mean (1.7 to 7.5 K). A damp bed of bare soil and young plants is warmer.
+#[test]
+fn short_grass_runs_far_below_the_air_at_screen_height() {
+    let mut grass = bed();
+    grass.canopy = Canopy { height_m: 0.08, ground_cover: 0.95, leaf_m: 0.005, alive: true };
+    let night = run(&grass, None, &CALM_CLEAR, &central(), false);
+    assert!((1.7..7.5).contains(&(night.outside - night.air)), "{night:?}");
+    let young = run(&bed(), None, &CALM_CLEAR, &central(), false);
+    assert!(night.leaf < young.leaf, "{night:?} {young:?}");
 }
 
 /// Olle & Bender, Oregon State 1988 and the FAO 2005 range as gathered: a nonwoven gains 0–4 °C of air.
@@ -50,17 +60,18 @@ fn a_dusk_laid_50_gram_sheet_gains_between_nothing_and_four_degrees() {
     assert!(leaf > air, "leaf gain {leaf:.2} over air gain {air:.2}");
 }
 
-/// Acta Hort. 187: two film layers protect about twice one (1.5 and 3 °C); trade press: two sheets more than one.
+/// Acta Hort. 187: film with 4 % holes protects by 1.5 °C, two such layers by 3; trade press: two sheets more than one.
 /// Suggested band: 1.3 to 2.2 times.
 #[test]
 fn two_layers_gain_more_than_one() {
     let open = run(&bed(), None, &CALM_CLEAR, &central(), false);
-    let gain = |layers| {
-        let cover = tunnel(Fabric::row_cover(30.0), layers);
-        run(&bed(), Some(&cover), &CALM_CLEAR, &central(), false).leaf - open.leaf
-    };
-    let ratio = gain(2) / gain(1);
+    let night =
+        |fabric, layers| run(&bed(), Some(&tunnel(fabric, layers)), &CALM_CLEAR, &central(), true);
+    let protects = |layers| night(Fabric::film(100.0).with_holes(0.04), layers).air - open.outside;
+    let ratio = protects(2) / protects(1);
     assert!((1.1..2.2).contains(&ratio), "two layers {ratio:.2} times one");
+    let gain = |layers| night(Fabric::row_cover(30.0), layers).leaf - open.leaf;
+    assert!(gain(2) > 1.3 * gain(1), "{:.2} {:.2}", gain(1), gain(2));
 }
 
 #[test]
@@ -72,7 +83,8 @@ fn wind_and_cloud_each_make_the_gain_smaller() {
     };
     let calm = gain(&CALM_CLEAR);
     let windy = gain(&Weather { wind: 8.0, ..CALM_CLEAR });
-    let cloudy = gain(&Weather { cloud: 1.0, day_cloud: 1.0, ..CALM_CLEAR });
+    // An overcast day and night swing less: (0.25/0.75)² of the range by FAO-56 eq. 50, R_s/R_a = 0.16 √ΔT.
+    let cloudy = gain(&Weather { cloud: 1.0, day_cloud: 1.0, swing: 1.0, ..CALM_CLEAR });
     assert!(windy < 0.7 * calm, "wind: {windy:.2} of {calm:.2}");
     // Under cloud the sky no longer drives the loss, but the soil still gives off yesterday's heat.
     assert!(cloudy < 0.9 * calm, "cloud: {cloudy:.2} of {calm:.2}");
@@ -225,9 +237,16 @@ fn weather_that_is_no_number_is_an_error() {
 fn a_torn_sheet_leaks_and_gains_less() {
     let whole = Fabric::row_cover(50.0);
     let torn = whole.with_holes(0.05);
-    // Five hundredths of a sharp hole at 200 Pa, C_d √(2 Δp/ρ) = 10.7 m/s, and the rest as before.
-    let through = 0.95 * whole.permeability_m_s + 0.05 * 10.7;
-    assert!((torn.permeability_m_s - through).abs() < 1e-9);
+    assert!((torn.permeability_m_s - 0.95 * whole.permeability_m_s).abs() < 1e-9);
+    assert!((torn.open_share - 0.05).abs() < 1e-9);
+    // Film with 4 % holes in a wind that presses by 2 Pa: by hand 0.6 · ½ · 0.04 · √(2/1.27) = 15 mm/s through a flat sheet.
+    let flat =
+        Shape { area_ratio: 1.0, mean_height_m: 0.4, crown_m: 0.5, gap_ratio: 0.0, contact: 0.0 };
+    let even =
+        NodeTemperatures { ground: 0.0, leaf: 0.0, air: 0.0, inner: 0.0, outer: 0.0, outside: 0.0 };
+    let wind = (2.0_f64 / (0.4 * 0.5 * 1.27)).sqrt();
+    let flow = infiltration_m_s(&Fabric::film(100.0).with_holes(0.04), 1, &flat, wind, &even);
+    assert!((flow - 0.01506).abs() < 1e-4, "{flow}");
     let coldest = |f| run(&bed(), Some(&tunnel(f, 1)), &CALM_CLEAR, &central(), false).leaf;
     assert!(coldest(torn) < coldest(whole));
 }
@@ -391,6 +410,56 @@ proptest! {
     fn a_warmer_sky_never_cools_the_bed(cloud in 0.0..0.9_f64) {
         let leaf = |cloud| run(&bed(), None, &Weather { cloud, ..CALM_CLEAR }, &central(), false).leaf;
         prop_assert!(leaf(cloud + 0.1) >= leaf(cloud));
+    }
+}
+
+/// Coldest leaf of a clear night in the open under a steady wind, and heat the soil has given off from dusk to dawn, J/m².
+fn open_night(canopy: Canopy, wind: f64) -> (f64, f64) {
+    let mut b = bed();
+    b.canopy = canopy;
+    let draws = central();
+    let column = column::build(&b, &draws);
+    let site = Site { bed: &b, cover: None, column: &column, draws: &draws };
+    let mut state = State::resting(6.0, 0.5, [9.0; CELLS]);
+    let night = Weather { wind, mean: 4.0, swing: 0.0, ..CALM_CLEAR };
+    let mut before = None;
+    let mut coldest = f64::INFINITY;
+    for k in 0..72 {
+        let mut force = night.at(0.0);
+        force.sun_w_m2 = 0.0;
+        step(&site, &force, &mut state).unwrap_or_else(|e| panic!("step {k}: {e}"));
+        // The first hour is the start forgotten.
+        if k == 6 {
+            before = Some(column.heat_j_m2(&state.soil));
+        }
+        if k > 6 {
+            coldest = coldest.min(state.leaf_c);
+        }
+    }
+    (coldest, before.unwrap_or(0.0) - column.heat_j_m2(&state.soil))
+}
+
+proptest! {
+    /// A clear sky cools leaves below the air, and wind only brings warmth: more of it never makes them colder. (Bare ground
+    /// among them that is warmer than the air may be cooled by it.)
+    #[test]
+    fn more_wind_never_makes_the_leaf_of_a_clear_night_colder(
+        wind in 0.0..8.0_f64, more in 1.05..2.0_f64, cover in 0.3..0.95_f64, height in 0.05..1.0_f64, leaf in 0.005..0.08_f64,
+    ) {
+        let plants = Canopy { height_m: height, ground_cover: cover, leaf_m: leaf, alive: true };
+        let (calm, windy) = (open_night(plants, wind).0, open_night(plants, wind * more).0);
+        prop_assert!(windy > calm - 0.02, "{calm:.3} {windy:.3}");
+    }
+
+    /// Leaves between soil and sky: the more of them, the less heat leaves the soil by night. (In a strong warm wind the
+    /// shelter of the first few leaves outweighs it by a thousandth.)
+    #[test]
+    fn more_plant_cover_never_gives_more_ground_heat(
+        wind in 0.0..3.0_f64, cover in 0.02..0.85_f64, more in 0.02..0.10_f64, height in 0.05..1.0_f64,
+    ) {
+        let plants = |ground_cover| Canopy { height_m: height, ground_cover, leaf_m: 0.04, alive: true };
+        let (thin, dense) = (open_night(plants(cover), wind).1, open_night(plants(cover + more), wind).1);
+        prop_assert!(dense < thin, "{thin:.0} {dense:.0} J/m2");
     }
 }
 

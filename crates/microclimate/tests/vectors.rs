@@ -1,9 +1,11 @@
 //! Published check values, from data files: function, inputs, expected, tolerance, source, reason.
 
+use microclimate::bed::Canopy;
 use microclimate::cover::Fabric;
+use microclimate::draws::soil_resistance_s_m;
 use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::surface_layer::stability_factor;
-use microclimate::{convection, sky, soil_properties};
+use microclimate::{canopy, convection, sky, soil_properties};
 use quantities::moist_air;
 use serde::Deserialize;
 
@@ -29,6 +31,11 @@ const FILES: [&str; 4] = [
     include_str!("vectors/soil.toml"),
 ];
 
+/// Height, ground cover and leaf size.
+fn plants(x: &[f64]) -> Canopy {
+    Canopy { height_m: x[0], ground_cover: x[1], leaf_m: x[2], alive: true }
+}
+
 fn compute(function: &str, x: &[f64]) -> f64 {
     match function {
         "saturation_vapour_pressure_kpa" => {
@@ -43,6 +50,10 @@ fn compute(function: &str, x: &[f64]) -> f64 {
         "free_convection_above" => convection::free_convection_above(x[0]),
         "convection_outside" => convection::convection_outside(x[0]),
         "stability_factor" => stability_factor(x[0], x[1], x[2]),
+        "attenuation" => canopy::attenuation(&plants(x)),
+        "held_by_cloth" => canopy::held_by_cloth(&plants(x)),
+        "lower_layers" => canopy::lower_layers(&plants(x)),
+        "soil_resistance_s_m" => soil_resistance_s_m(x[0]),
         "dew_point_c" => moist_air::dew_point_c(x[0]),
         "frost_point_c" => moist_air::frost_point_c(x[0]),
         "wet_bulb_c" => moist_air::wet_bulb_c(x[0], x[1], x[2]),
@@ -53,6 +64,7 @@ fn compute(function: &str, x: &[f64]) -> f64 {
         "idso_jackson" => sky::idso_jackson(x[0]),
         "prata" => sky::prata(x[0], x[1]),
         "clear_sky_longwave_w_m2" => sky::clear_sky_longwave_w_m2(x[0], x[1]),
+        "clear_sky_longwave_over_snow_w_m2" => sky::clear_sky_longwave_over_snow_w_m2(x[0], x[1]),
         "longwave_w_m2" => sky::longwave_w_m2(x[0], x[1], x[2], x[3]),
         "clear_sky_shortwave_w_m2" => sky::clear_sky_shortwave_w_m2(x[0]),
         "cloud_transmissivity" => sky::cloud_transmissivity(x[0]),

@@ -5,22 +5,19 @@ use std::io::Read;
 use std::ops::Range;
 use std::path::Path;
 
-use evening::priors::{self, UNKNOWNS};
+use evening::priors;
 use garden::bed::Wetness;
 use microclimate::bed::{Bed, Canopy, Ground};
-use microclimate::lanes::{Lanes, WIDTH};
-use microclimate::real::Real;
 use microclimate::{Draws, column, sky};
 use quantities::{Moment, Place};
-use rand::SeedableRng;
-use rand_distr::{Distribution, StandardNormal};
-use rand_xoshiro::Xoshiro256PlusPlus;
 
 use crate::daylight::{Cloud, Span, clouds};
 use crate::longwave;
 use crate::record::{Said, Slot, at_depth, follow, profile, vapour_kpa};
+use crate::rivals;
 use crate::spread::Nights;
 use crate::table::{Pairs, Row};
+use crate::tower::Tower;
 
 const FILE: &str = "hourly/champaign1998_forcing98_with_validation.dat.gz";
 /// Depths of the soil thermometers, m, and their columns.
@@ -205,38 +202,25 @@ fn autumn(halves: &[Half]) -> Result<Vec<Row>, Box<dyn Error>> {
     Ok(rows)
 }
 
-/// Coldest half-hour of skin on every night of spring, members drawn from the ensemble's priors for wet soil.
-pub fn nights(data: &Path) -> Result<Nights, Box<dyn Error>> {
+/// The nights of spring and autumn beside their rivals, and those of spring with members.
+pub fn nights(data: &Path) -> Result<(String, Nights), Box<dyn Error>> {
     let halves = read(data)?;
-    let first = 48 * (60 - 1 - SPIN_UP_DAYS);
-    let part = &halves[first..48 * 125];
-    let bed = bed();
-    let slots: Vec<Slot> = part.iter().map(|h| h.slot).collect();
-    let soil = profile(&column::depths_m(&bed), &part[0].soil_c);
-    let mut rng = Xoshiro256PlusPlus::seed_from_u64(7);
-    let mut normal = || -> f64 { StandardNormal.sample(&mut rng) };
-    let mut members = Vec::new();
-    for _ in 0..8 {
-        let z: [[f64; UNKNOWNS]; WIDTH] =
-            std::array::from_fn(|_| std::array::from_fn(|_| normal()));
-        let draws = priors::draws(&z, 1.0, priors::saturations(Wetness::Wet));
-        let off = Lanes::from_lanes(|_| priors::model_error_k(normal()));
-        members.push((follow::<Lanes>(&bed, &draws, &slots, 1800.0, soil)?, off));
-    }
-    let mut nights = Nights::default();
-    // Noon to noon.
-    for noon in (48 * SPIN_UP_DAYS + 24..part.len() - 48).step_by(48) {
-        let dark: Vec<usize> =
-            (noon..noon + 48).filter(|i| part[*i].night() && part[*i].skin_c > GAP_C).collect();
-        let low =
-            |get: &dyn Fn(usize) -> f64| dark.iter().map(|i| get(*i)).fold(f64::MAX, f64::min);
-        let mut said = Vec::new();
-        for (member, off) in &members {
-            for lane in 0..WIDTH {
-                said.push(low(&|i| member[i].skin_c.lane(lane)) + off.lane(lane));
-            }
+    let (mut all, mut spring) = (Vec::new(), None);
+    for (group, days) in [60..126, 280..331].into_iter().enumerate() {
+        let part = &halves[48 * (days.start - 1 - SPIN_UP_DAYS)..48 * (days.end - 1)];
+        let tower = Tower {
+            slots: part.iter().map(|h| h.slot).collect(),
+            surface_c: part.iter().map(|h| Some(h.skin_c).filter(|t| *t > GAP_C)).collect(),
+            soil_c: part[0].soil_c.clone(),
+            bed: bed(),
+            saturation: 0.38 / 0.48,
+        };
+        let said = tower.run()?;
+        all.extend(tower.nights(&|i| said[i].skin_c, SPIN_UP_DAYS, |_| group));
+        if group == 0 {
+            spring = Some(tower.spread(priors::saturations(Wetness::Wet), SPIN_UP_DAYS)?);
         }
-        nights.add(noon / 48, said, low(&|i| part[i].skin_c), low(&|i| part[i].slot.air_c));
     }
-    Ok(nights)
+    let rows = rivals::rows("Champaign, residue", &["days 60–125", "days 280–330"], &all);
+    Ok((rows, spring.unwrap_or_default()))
 }

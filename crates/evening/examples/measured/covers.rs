@@ -7,6 +7,8 @@ use microclimate::bed::{Bed, Ground};
 use microclimate::cover::{Fabric, Shape};
 use microclimate::{Cover, Draws};
 
+use quantities::quantile;
+
 use crate::scene::{CLEAR_CALM, Laid, Night, Scene, TUNNEL, bed, run};
 
 /// One published fact.
@@ -26,10 +28,21 @@ impl Fact {
         self.computed.iter().fold((f64::MAX, f64::MIN), |(a, b), x| (a.min(*x), b.max(*x)))
     }
 
-    /// A hit: the ranges meet.
+    /// The middle of what was computed.
+    fn middle(&self) -> f64 {
+        let mut all = self.computed.clone();
+        all.sort_by(f64::total_cmp);
+        quantile::type_7(&all, 0.5).unwrap_or(f64::NAN)
+    }
+
+    /// A hit: the middle of what was computed lies in the measured range, or the middle of that in the middle half.
     fn hit(&self) -> bool {
-        let (low, high) = self.range();
-        high >= self.measured.0 && low <= self.measured.1
+        let mut all = self.computed.clone();
+        all.sort_by(f64::total_cmp);
+        let at = |p| quantile::type_7(&all, p).unwrap_or(f64::NAN);
+        let middle = 0.5 * (self.measured.0 + self.measured.1);
+        (self.measured.0..=self.measured.1).contains(&at(0.5))
+            || (at(0.25)..=at(0.75)).contains(&middle)
     }
 }
 
@@ -40,10 +53,11 @@ pub fn markdown(data: &Path) -> Result<String, Box<dyn Error>> {
     for fact in facts(data)? {
         let (low, high) = fact.range();
         out.push_str(&format!(
-            "| {} | {:.1} to {:.1} | {low:.1} to {high:.1} | {} | {} |\n",
+            "| {} | {:.1} to {:.1} | {:.1} ({low:.1} to {high:.1}) | {} | {} |\n",
             fact.what,
             fact.measured.0,
             fact.measured.1,
+            fact.middle(),
             if fact.hit() { "hit" } else { "**miss**" },
             fact.source
         ));

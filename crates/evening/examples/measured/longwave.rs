@@ -37,6 +37,15 @@ pub fn clear_nights(readings: &[Option<Reading>], clouds: &[Option<Cloud>]) -> V
         .collect()
 }
 
+/// A row for the model's sky above snow.
+pub fn row_over_snow(site: &'static str, readings: &[Reading]) -> Row {
+    let mut pairs = Pairs::default();
+    for (air, vapour, longwave) in readings {
+        pairs.add(sky::longwave_over_snow_w_m2(*air, *vapour, 0.0, 0.0, 1.0), *longwave);
+    }
+    pairs.row(site, "the same by the formula for snow")
+}
+
 /// One row for the model's sky, with its target, and one for each other formula.
 pub fn rows(site: &'static str, readings: &[Reading]) -> Vec<Row> {
     let against = |formula: &dyn Fn(f64, f64) -> f64| {

@@ -1,10 +1,13 @@
 //! A site's measured weather as evenly spaced means, and the open bed run along it.
 
+use microclimate::black_body::emission;
+use microclimate::constants::STEFAN_BOLTZMANN_W_M2_K4;
 use microclimate::parameters::STEP_S;
 use microclimate::real::Real;
 use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::soil::CELLS;
 use microclimate::{Bed, Draws, Error, Forcing, Site, State, Stepped, column, sky, step};
+use quantities::units::ZERO_CELSIUS_K;
 
 /// One interval of measured weather; means over it.
 #[derive(Clone, Copy, Debug)]
@@ -43,8 +46,14 @@ impl Slot {
 /// What the model says of one interval, means over it.
 #[derive(Clone, Copy, Debug)]
 pub struct Said<R> {
-    /// Ground and leaves as a thermometer from above sees them, °C.
+    /// Ground and leaves by their shares of the view from above, °C.
     pub skin_c: R,
+    /// Leaves, °C.
+    pub leaf_c: R,
+    /// Air among the plants, °C.
+    pub air_c: R,
+    /// Heat into the ground, W/m².
+    pub ground_w_m2: R,
     /// Soil by cell, °C.
     pub soil_c: [R; CELLS],
 }
@@ -52,6 +61,26 @@ pub struct Said<R> {
 /// Vapour pressure of air at a relative humidity over water, kPa; more than 100 % counts as 100 %.
 pub fn vapour_kpa(air_c: f64, humidity_percent: f64) -> f64 {
     saturation_vapour_pressure_kpa(air_c) * humidity_percent.clamp(1.0, 100.0) / 100.0
+}
+
+/// Straight lines over the gaps of a record, level before its first and after its last value; `None` where all is a gap.
+pub fn bridged(values: &[Option<f64>]) -> Option<Vec<f64>> {
+    let known: Vec<(f64, f64)> =
+        values.iter().enumerate().filter_map(|(i, v)| Some((i as f64, (*v)?))).collect();
+    (!known.is_empty()).then(|| (0..values.len()).map(|i| at_depth(&known, i as f64)).collect())
+}
+
+/// What a thermometer that takes every face for black reads of a surface under a sky, °C: (ε σT⁴ + (1 − ε) L)^¼ (Thakur
+/// and others 2022, Sci. Rep. 12:8592: leaving the reflected sky out costs 0.5 to 1.5 K).
+pub fn brightness_c<R: Real>(surface_c: R, emissivity: f64, sky_w_m2: R) -> R {
+    let flux = emission(surface_c).0 * emissivity + sky_w_m2 * (1.0 - emissivity);
+    (flux / STEFAN_BOLTZMANN_W_M2_K4).sqrt().sqrt() - ZERO_CELSIUS_K
+}
+
+/// Temperature of a surface of emissivity ε that sends up `up` W/m² under a sky of `sky` W/m², °C.
+pub fn surface_c(up: f64, sky: f64, emissivity: f64) -> f64 {
+    let emitted = (up - (1.0 - emissivity) * sky) / emissivity;
+    (emitted / STEFAN_BOLTZMANN_W_M2_K4).sqrt().sqrt() - ZERO_CELSIUS_K
 }
 
 /// Runs the open bed along the slots, each `slot_s` long, from a soil profile.
@@ -71,7 +100,15 @@ pub fn follow<R: Stepped>(
     let leaves = bed.canopy.ground_cover;
     let mut out = Vec::with_capacity(slots.len());
     for i in 0..slots.len() {
-        let mut said = Said { skin_c: R::splat(0.0), soil_c: [R::splat(0.0); CELLS] };
+        let zero = R::splat(0.0);
+        let mut said = Said {
+            skin_c: zero,
+            leaf_c: zero,
+            air_c: zero,
+            ground_w_m2: zero,
+            soil_c: [zero; CELLS],
+        };
+        let before = column.heat_j_m2(&state.soil);
         for k in 0..steps {
             // Means stand at the middles of their slots; a step ends at (k + 1)/steps of its slot.
             let at = i as f64 + (k + 1) as f64 / steps as f64 - 0.5;
@@ -81,10 +118,13 @@ pub fn follow<R: Stepped>(
             step(&site, &force, &mut state)?;
             let share = 1.0 / steps as f64;
             said.skin_c += (state.leaf_c * leaves + state.ground_c * (1.0 - leaves)) * share;
+            said.leaf_c += state.leaf_c * share;
+            said.air_c += state.air_c * share;
             for (sum, t) in said.soil_c.iter_mut().zip(state.soil.temperature_c) {
                 *sum += t * share;
             }
         }
+        said.ground_w_m2 = (column.heat_j_m2(&state.soil) - before) / slot_s;
         out.push(said);
     }
     Ok(out)

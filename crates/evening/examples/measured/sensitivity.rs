@@ -1,7 +1,7 @@
 //! Which unknown moves the coldest leaf most: each moved by one sigma of its prior, one at a time.
 
 use microclimate::cover::{Fabric, Shape};
-use microclimate::draws::soil_supply;
+use microclimate::draws::soil_resistance_s_m;
 use microclimate::{Bed, Cover, Draws, Error};
 
 use crate::scene::{CLEAR_CALM, Laid, Scene, TUNNEL, bed, run};
@@ -33,7 +33,7 @@ const MOVES: [Move; 16] = [
     ("cloth weight ±10 %", |c, z| c.weight_g_m2 *= 1.0 + 0.1 * z),
     ("soil wetness ±0.1 of the pores", |c, z| {
         c.draws.saturation += 0.1 * z;
-        c.draws.soil_supply = soil_supply(c.draws.saturation);
+        c.draws.soil_resistance_s_m = soil_resistance_s_m(c.draws.saturation);
     }),
     ("ground covered by leaves ±0.15", |c, z| c.bed.canopy.ground_cover += 0.15 * z),
     ("leaf size ×1.5 or ÷1.5", |c, z| c.bed.canopy.leaf_m *= (0.4 * z).exp()),

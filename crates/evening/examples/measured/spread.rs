@@ -1,5 +1,52 @@
 //! Whether chances and bands hold what they promise: coverage, reliability and Brier score.
 
+use evening::priors::{self, UNKNOWNS};
+use microclimate::lanes::{Lanes, WIDTH};
+use microclimate::real::Real;
+use microclimate::{Draws, Error};
+use rand::SeedableRng as _;
+use rand_distr::{Distribution as _, StandardNormal};
+use rand_xoshiro::Xoshiro256PlusPlus;
+
+use crate::record::Said;
+use crate::rivals;
+
+/// Batches of members of a measured site.
+const BATCHES: usize = 8;
+
+/// Nights of a site whose weather is measured: `follow` runs a batch of members drawn from the priors, `surface` is what
+/// was measured, and `nights` finds the coldest of it in each night.
+pub fn spread(
+    follow: impl Fn(&Draws<Lanes>) -> Result<Vec<Said<Lanes>>, Error>,
+    saturation: Lanes,
+    surface: fn(&Said<Lanes>) -> Lanes,
+    nights: &dyn Fn(&dyn Fn(usize) -> f64) -> Vec<rivals::Night>,
+) -> Result<Nights, Error> {
+    let mut rng = Xoshiro256PlusPlus::seed_from_u64(7);
+    let mut normal = || -> f64 { StandardNormal.sample(&mut rng) };
+    let mut out: Vec<(rivals::Night, Vec<f64>)> = Vec::new();
+    for _ in 0..BATCHES {
+        let z: [[f64; UNKNOWNS]; WIDTH] =
+            std::array::from_fn(|_| std::array::from_fn(|_| normal()));
+        let said = follow(&priors::draws(&z, 1.0, saturation))?;
+        for lane in 0..WIDTH {
+            let error = normal();
+            for (i, night) in nights(&|k| surface(&said[k]).lane(lane)).into_iter().enumerate() {
+                let low = night.said + priors::model_error_k(error);
+                match out.get_mut(i) {
+                    Some((_, members)) => members.push(low),
+                    None => out.push((night, vec![low])),
+                }
+            }
+        }
+    }
+    let mut spread = Nights::default();
+    for (i, (night, members)) in out.into_iter().enumerate() {
+        spread.add(i, members, night.measured, night.terms[0]);
+    }
+    Ok(spread)
+}
+
 /// One night: what each member said, what was measured, what the rival says.
 #[derive(Clone, Debug)]
 pub struct Night {

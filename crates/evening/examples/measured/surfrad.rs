@@ -27,6 +27,10 @@ pub fn rows(data: &Path) -> Result<Vec<Row>, Box<dyn Error>> {
             .filter_map(|i| minutes[i])
             .collect();
         rows.extend(longwave::rows(site, &readings));
+        // A cold inversion over grass (albedo .18 at noon), the nearest to a snowy night that is at hand.
+        if site.starts_with("Alamosa") {
+            rows.push(longwave::row_over_snow(site, &readings));
+        }
     }
     Ok(rows)
 }

@@ -4,7 +4,7 @@ use std::error::Error;
 
 use microclimate::bed::{Bed, Canopy, Ground, Litter};
 use microclimate::cover::{Cover, Fabric, Shape};
-use microclimate::draws::soil_supply;
+use microclimate::draws::soil_resistance_s_m;
 use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::sky::longwave_w_m2;
 use microclimate::soil::CELLS;
@@ -171,7 +171,7 @@ impl DrawWords {
     fn draws(&self) -> Draws<f64> {
         Draws {
             saturation: self.saturation,
-            soil_supply: soil_supply(self.saturation),
+            soil_resistance_s_m: soil_resistance_s_m(self.saturation),
             convection: self.convection,
             leak: self.leak,
             transmissivity: self.transmissivity,
