@@ -230,7 +230,7 @@ fn asked_late_it_says_what_can_still_be_done() {
     assert_eq!(dusk.code, 0, "{}", dusk.err);
     let flat = one_line(&dusk.out);
     assert!(flat.contains("Cover 3 beds. Two people, 13 minutes each: start now"), "{flat}");
-    assert!(flat.contains("6 more after dark by lamp, or lost"), "{flat}");
+    assert!(flat.contains("5 more after dark by lamp, or lost"), "{flat}");
     assert!(flat.contains("else it is lost"), "{flat}");
     let night = one_line(&late("2027-05-14T22:30").out);
     assert!(night.contains("it is dark already") && !night.contains("by 8:53 pm"), "{night}");

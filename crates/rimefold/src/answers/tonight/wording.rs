@@ -120,8 +120,13 @@ impl<'a> PlanWording<'a> {
     /// What a night without work is.
     pub fn verdict(&self) -> String {
         let at_risk = self.report.beds.iter().filter(|b| Self::at_risk(b)).count();
-        if let Some(lies) = self.as_it_lies().filter(|_| at_risk == 0) {
-            return lies.trim_end_matches('.').to_owned();
+        if let Some(lies) = self.as_it_lies() {
+            let lies = lies.trim_end_matches('.').to_owned();
+            return match at_risk {
+                0 => lies,
+                1 => format!("One bed stays at risk. {lies}"),
+                n => format!("{n} beds stay at risk. {lies}"),
+            };
         }
         match at_risk {
             _ if self.quiet() => "Quiet night, nothing to cover".into(),
