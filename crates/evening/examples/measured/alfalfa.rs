@@ -17,7 +17,7 @@ use crate::daylight::{Span, clouds};
 use crate::longwave;
 use crate::record::{Slot, bridged, surface_c, vapour_kpa};
 use crate::rivals;
-use crate::spread::Nights;
+use crate::spread::{Nights, SiteTables};
 use crate::table::Row;
 use crate::tower::{DAY, Tower};
 
@@ -45,11 +45,11 @@ struct Half {
     soil_c: [Option<f64>; 5],
 }
 
+/// Nights with members by the name of their year.
+type NamedNights = Vec<(&'static str, Nights)>;
+
 /// Rows of sky and ground heat, the nights' rows beside their rivals, and the nights of each year with members.
-#[expect(clippy::type_complexity, reason = "three tables' shares of one run")]
-pub fn rows(
-    data: &Path,
-) -> Result<(Vec<Row>, String, Vec<(&'static str, Nights)>), Box<dyn Error>> {
+pub fn rows(data: &Path) -> Result<SiteTables<NamedNights>, Box<dyn Error>> {
     let (mut rows, mut nights, mut bands) = (Vec::new(), Vec::new(), Vec::new());
     for (group, (year, start)) in YEARS.into_iter().enumerate() {
         let halves = read(data, year)?;

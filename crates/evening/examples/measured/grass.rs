@@ -14,8 +14,8 @@ use microclimate::{Draws, column, sky};
 
 use crate::record::{Slot, bridged, follow, profile};
 use crate::rivals::{self, Night};
-use crate::spread::{Nights, spread};
-use crate::table::{Pairs, Row};
+use crate::spread::{Nights, SiteTables, spread};
+use crate::table::Pairs;
 
 /// Share of the pores of the soil that hold water, from memory of a wet spring.
 const SATURATION: f64 = 0.75;
@@ -39,8 +39,8 @@ struct Hour {
     grass_c: Option<f64>,
 }
 
-/// Rows of air and leaf on clear calm nights, the nights' rows, and the nights with members: how many of them are of winter.
-pub fn rows(data: &Path) -> Result<(Vec<Row>, String, Nights, usize), Box<dyn Error>> {
+/// Rows of air and leaf on clear calm nights, the nights' rows, and those of winter and of spring with members.
+pub fn rows(data: &Path) -> Result<SiteTables<[Nights; 2]>, Box<dyn Error>> {
     let hours = read(data)?;
     let line = |get: &dyn Fn(&Hour) -> Option<f64>| {
         bridged(&hours.iter().map(get).collect::<Vec<_>>()).ok_or("a column is empty")
@@ -108,6 +108,7 @@ pub fn rows(data: &Path) -> Result<(Vec<Row>, String, Nights, usize), Box<dyn Er
         |said| said.leaf_c,
         &nights,
     )?;
+    let winter = leaves.iter().filter(|n| n.group == 0).count();
     let site = "De Bilt, January–June 2000";
     Ok((
         vec![
@@ -115,8 +116,7 @@ pub fn rows(data: &Path) -> Result<(Vec<Row>, String, Nights, usize), Box<dyn Er
             above.row(site, "clear calm, air among the grass against 10 cm").against(&air_2_m),
         ],
         rivals::rows("De Bilt, grass", &["January–March 2000", "April–June 2000"], &leaves),
-        members,
-        leaves.iter().filter(|n| n.group == 0).count(),
+        [members.between(0..winter), members.between(winter..usize::MAX)],
     ))
 }
 

@@ -43,7 +43,7 @@ fn tables(data: &Path) -> Result<String, Box<dyn Error>> {
     let mut rows = champaign::rows(data)?;
     let (alfalfa, alfalfa_nights, alfalfa_members) = alfalfa::rows(data)?;
     let (meadow, meadow_nights, meadow_members) = meadow::rows(data)?;
-    let (grass, grass_nights, grass_members, winter) = grass::rows(data)?;
+    let (grass, grass_nights, [winter, spring]) = grass::rows(data)?;
     rows.extend(alfalfa.into_iter().chain(meadow).chain(grass));
     rows.extend(surfrad::rows(data)?);
     let (more, dinosaur, dinosaur_nights) = uscrn::rows(data)?;
@@ -51,8 +51,8 @@ fn tables(data: &Path) -> Result<String, Box<dyn Error>> {
     let (champaign_nights, champaign) = champaign::nights(data)?;
     let mut bands = vec![("Champaign 1998, days 60–125", champaign)];
     bands.extend(alfalfa_members);
-    bands.push(("De Bilt, January–March 2000", grass_members.between(0..winter)));
-    bands.push(("De Bilt, April–June 2000", grass_members.between(winter..usize::MAX)));
+    bands.push(("De Bilt, January–March 2000", winter));
+    bands.push(("De Bilt, April–June 2000", spring));
     bands.push(("Neustift, July 2010", meadow_members));
     for (site, days) in [
         ("Dinosaur, April–October 2018, wind and night cloud unknown", 90..304),

@@ -12,8 +12,7 @@ use quantities::moist_air::pressure_kpa;
 
 use crate::record::{Slot, bridged, surface_c, vapour_kpa};
 use crate::rivals;
-use crate::spread::Nights;
-use crate::table::Row;
+use crate::spread::{Nights, SiteTables};
 use crate::tower::{DAY, Tower};
 
 /// Of leaves in a dense canopy.
@@ -22,7 +21,7 @@ const EMISSIVITY: f64 = 0.98;
 const W_PER_UMOL: f64 = 1.0 / 2.04;
 
 /// Rows of clear calm half-hours, the nights' rows, and the nights with members.
-pub fn rows(data: &Path) -> Result<(Vec<Row>, String, Nights), Box<dyn Error>> {
+pub fn rows(data: &Path) -> Result<SiteTables<Nights>, Box<dyn Error>> {
     let mut table = csv::Reader::from_path(data.join("hourly/AT-Neu_2010_july.csv"))?;
     // air, deficit, wind, light, long-wave up, net radiation, ground heat
     let mut lines: Vec<[Option<f64>; 7]> = Vec::new();

@@ -10,9 +10,16 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 
 use crate::record::Said;
 use crate::rivals;
+use crate::table::Row;
 
 /// Batches of members of a measured site.
 const BATCHES: usize = 8;
+
+/// A site's rows, its nights beside their rivals, and its nights with members.
+pub type SiteTables<M> = (Vec<Row>, String, M);
+
+/// The nights of a site by what a member, or the middle, says of each interval, °C.
+type NightsOf<'a> = &'a dyn Fn(&dyn Fn(usize) -> f64) -> Vec<rivals::Night>;
 
 /// Nights of a site whose weather is measured: `follow` runs a batch of members drawn from the priors, `surface` is what
 /// was measured, and `nights` finds the coldest of it in each night.
@@ -20,7 +27,7 @@ pub fn spread(
     follow: impl Fn(&Draws<Lanes>) -> Result<Vec<Said<Lanes>>, Error>,
     saturation: Lanes,
     surface: fn(&Said<Lanes>) -> Lanes,
-    nights: &dyn Fn(&dyn Fn(usize) -> f64) -> Vec<rivals::Night>,
+    nights: NightsOf<'_>,
 ) -> Result<Nights, Error> {
     let mut rng = Xoshiro256PlusPlus::seed_from_u64(7);
     let mut normal = || -> f64 { StandardNormal.sample(&mut rng) };
