@@ -1,4 +1,4 @@
-//! What a black body emits.
+//! What a black body emits, and how warm one is that emits so much.
 
 use quantities::units::ZERO_CELSIUS_K;
 
@@ -11,4 +11,24 @@ pub fn emission<R: Real>(celsius: R) -> (R, R) {
     let k = celsius + ZERO_CELSIUS_K;
     let k3 = k * k * k;
     (k3 * k * STEFAN_BOLTZMANN_W_M2_K4, k3 * (4.0 * STEFAN_BOLTZMANN_W_M2_K4))
+}
+
+/// Temperature of a black body that emits `flux` W/m², (flux/σ)^¼ − 273.15, °C: [`emission`] turned round. Range: flux ≥ 0.
+/// Checked by `black_body::a_temperature_comes_back` below.
+#[inline(always)]
+pub fn black_body_temperature_c<R: Real>(flux: R) -> R {
+    (flux / STEFAN_BOLTZMANN_W_M2_K4).sqrt().sqrt() - ZERO_CELSIUS_K
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_temperature_comes_back() {
+        for celsius in [-60.0, -19.3, 0.0, 25.0, 80.0] {
+            let back: f64 = black_body_temperature_c(emission(celsius).0);
+            assert!((back - celsius).abs() < 1e-9, "{celsius}: {back}");
+        }
+    }
 }

@@ -59,16 +59,19 @@ pub fn conductances<R: Real>(
         c::AIR_SPECIFIC_HEAT_J_KG_K * bed.pressure_kpa * 1000.0 / c::DRY_AIR_GAS_CONSTANT_J_KG_K,
     ) / (force.air_c + ZERO_CELSIUS_K);
     let (profile, surface) = match cover {
-        None => (Profile::over_plants(&bed.canopy), at.air),
+        None => (Profile::over_plants(&bed.canopy, bed.wind_height_m), at.air),
         Some(Cover::Cloth { shape, .. }) => {
-            (Profile::over_cover(shape.crown_m.max(bed.canopy.height_m)), at.outer)
+            let crown_m = shape.crown_m.max(bed.canopy.height_m);
+            (Profile::over_cover(crown_m, bed.wind_height_m), at.outer)
         }
-        Some(Cover::Loose { .. }) => (Profile::over_cover(bed.canopy.height_m), at.outer),
+        Some(Cover::Loose { .. }) => {
+            (Profile::over_cover(bed.canopy.height_m, bed.wind_height_m), at.outer)
+        }
     };
     let wind = (force.wind_m_s * draws.shelter).max(R::splat(p::LEAST_AIR_M_S));
-    let at_top = (wind * profile.top_share(bed.wind_height_m)).max(R::splat(p::LEAST_AIR_M_S));
-    let at_2_m = wind * profile.screen_share(bed.wind_height_m);
-    let neutral = profile.neutral_conductance(air_capacity, wind, bed.wind_height_m);
+    let at_top = (wind * profile.top_share()).max(R::splat(p::LEAST_AIR_M_S));
+    let at_2_m = wind * profile.screen_share();
+    let neutral = profile.neutral_conductance(air_capacity, wind);
     let turbulent = neutral * stability_factor(force.air_c, surface, at_2_m);
     let aloft = (turbulent + draws.still_air) * profile.shorter_way();
     match cover {

@@ -42,8 +42,8 @@ pub const CONTACT_W_M2_K: f64 = 10.0;
 pub const SHEET_GAP_W_M2_K: f64 = 5.0;
 /// Least air speed over leaves, m/s.
 pub const LEAST_AIR_M_S: f64 = 0.05;
-/// Exchange of the ground with the air at 2 m on a windless night, W m⁻² K⁻¹: middle of its prior. Chosen, to a quarter, on the alfalfa of
-/// 2014 and De Bilt from January to March (`docs/limits.md`): bursts of turbulence and drifting air.
+/// Exchange of the ground with the air at 2 m on a windless night, W m⁻² K⁻¹: middle of its prior. Chosen, to a quarter, on the
+/// alfalfa of 2014 and De Bilt from January to March (`docs/limits.md`): bursts of turbulence and drifting air.
 pub const STILL_AIR_W_M2_K: f64 = 2.25;
 /// Radiation between leaves close to each other, 4σT³ near 5 °C, W m⁻² K⁻¹.
 pub const LEAF_RADIATION_W_M2_K: f64 = 5.0;

@@ -6,74 +6,78 @@ use crate::constants as c;
 use crate::parameters as p;
 use crate::real::Real;
 
-/// A logarithmic profile u = (u*/κ) ln((z − d)/z₀).
+/// A logarithmic profile u = (u*/κ) ln((z − d)/z₀) over a bed, its logarithms taken once.
 #[derive(Clone, Copy, Debug)]
 pub struct Profile {
-    /// Displacement d, m.
-    displacement_m: f64,
-    /// Roughness length z₀, m.
-    roughness_m: f64,
-    /// Height above d from which heat rises to the screen, m.
-    source_m: f64,
-    /// Height above d at which the wind meets plants or cover, m.
-    top_m: f64,
+    /// ln((2 − d)/z₀) at screen height.
+    screen: f64,
+    /// The same at the height of the wind.
+    wind: f64,
+    /// ln((2 − d)/source): from where the heat rises to the screen.
+    source: f64,
+    /// ln(1 + top/z₀), where the wind meets plants or cover; 1 is added so that it stays positive close to the ground.
+    top: f64,
 }
 
 impl Profile {
     /// Over an open bed: ⅔ h and 0.123 h of its plants; heat comes from their upper leaves.
     #[must_use]
-    pub fn over_plants(plants: &Canopy) -> Self {
+    pub fn over_plants(plants: &Canopy, wind_height_m: f64) -> Self {
         let (displacement_m, roughness_m) =
             (canopy::displacement_m(plants), canopy::roughness_m(plants));
         let top_m = plants.height_m.min(p::GREATEST_LEVEL_M) - displacement_m;
-        Self { displacement_m, roughness_m, source_m: top_m.max(roughness_m), top_m }
+        Self::new(wind_height_m, displacement_m, roughness_m, (top_m.max(roughness_m), top_m))
     }
 
     /// Over a cover `crown_m` high that stands alone in a garden.
     #[must_use]
-    pub fn over_cover(crown_m: f64) -> Self {
+    pub fn over_cover(crown_m: f64, wind_height_m: f64) -> Self {
         let top_m = crown_m.clamp(p::LEAST_LEVEL_M, p::GREATEST_LEVEL_M);
-        Self { displacement_m: 0.0, roughness_m: p::ROUGHNESS_M, source_m: top_m, top_m }
+        Self::new(wind_height_m, 0.0, p::ROUGHNESS_M, (top_m, top_m))
     }
 
-    /// ln of a height above ground, the displacement taken off, over the roughness.
-    fn log(&self, height_m: f64) -> f64 {
-        ((height_m.max(p::SCREEN_HEIGHT_M) - self.displacement_m) / self.roughness_m).ln()
+    /// Displacement d, roughness length z₀, and above d where the heat rises and where the wind meets plants or cover, m.
+    fn new(
+        wind_height_m: f64,
+        displacement_m: f64,
+        roughness_m: f64,
+        (source_m, top_m): (f64, f64),
+    ) -> Self {
+        let log = |height_m: f64| ((height_m - displacement_m) / roughness_m).ln();
+        Self {
+            screen: log(p::SCREEN_HEIGHT_M),
+            wind: log(wind_height_m.max(p::SCREEN_HEIGHT_M)),
+            source: ((p::SCREEN_HEIGHT_M - displacement_m) / source_m).ln(),
+            top: (top_m / roughness_m).ln_1p(),
+        }
     }
 
-    /// Friction velocity over the wind at a height, κ/ln((z − d)/z₀).
-    fn friction(&self, height_m: f64) -> f64 {
-        c::VON_KARMAN / self.log(height_m)
-    }
-
-    /// Wind at the top of plants or cover over the wind at a height; 1 is added under the logarithm, so that it stays
-    /// positive close to the ground.
+    /// Wind at the top of plants or cover over the wind that is given.
     #[must_use]
-    pub fn top_share(&self, height_m: f64) -> f64 {
-        (self.top_m / self.roughness_m).ln_1p() / self.log(height_m)
+    pub fn top_share(&self) -> f64 {
+        self.top / self.wind
     }
 
-    /// Wind at screen height over the wind at a height.
+    /// Wind at screen height over the wind that is given.
     #[must_use]
-    pub fn screen_share(&self, height_m: f64) -> f64 {
-        self.log(p::SCREEN_HEIGHT_M) / self.log(height_m)
+    pub fn screen_share(&self) -> f64 {
+        self.screen / self.wind
     }
 
     /// Aerodynamic conductance from the roughness up to screen height, W m⁻² K⁻¹, for air of `capacity` J m⁻³ K⁻¹ and neutral
-    /// stratification: g = ρ c_p κ u*/ln((2 − d)/z₀), u* from the wind u at z_ref.
+    /// stratification: g = ρ c_p κ u*/ln((2 − d)/z₀), u* = κ u/ln((z − d)/z₀) of the wind u that is given.
     /// Equation 98 of docs/science.md.
     #[inline(always)]
-    pub fn neutral_conductance<R: Real>(&self, capacity: R, wind: R, wind_height_m: f64) -> R {
-        let log = self.log(p::SCREEN_HEIGHT_M);
-        capacity * wind * (self.friction(wind_height_m) * c::VON_KARMAN / log)
+    pub fn neutral_conductance<R: Real>(&self, capacity: R, wind: R) -> R {
+        let friction = c::VON_KARMAN / self.wind;
+        capacity * wind * (friction * c::VON_KARMAN / self.screen)
     }
 
     /// The way from the roughness to the screen over that from where the heat rises, ln((2 − d)/z₀)/ln((2 − d)/source).
     /// Equation 98 of docs/science.md.
     #[must_use]
     pub fn shorter_way(&self) -> f64 {
-        let log = ((p::SCREEN_HEIGHT_M - self.displacement_m) / self.source_m).ln();
-        self.log(p::SCREEN_HEIGHT_M) / log.max(p::LEAST_LOG)
+        self.screen / self.source.max(p::LEAST_LOG)
     }
 }
 

@@ -4,6 +4,7 @@
 //! zero, the surface ought to be as warm as the air. What it is below it there, by a line through the half-hours with less
 //! than 25 W/m², is the reading's own and taken off, year by year; the model has no part in it.
 
+use std::collections::HashMap;
 use std::error::Error;
 use std::path::Path;
 
@@ -77,41 +78,27 @@ fn read(data: &Path, year: &str) -> Result<Vec<Half>, Box<dyn Error>> {
     let file = std::fs::File::open(data.join(format!("hourly/US-Tw3_{year}.csv.gz")))?;
     let mut table = csv::Reader::from_reader(flate2::read::GzDecoder::new(file));
     let names = table.headers()?.clone();
-    let column = |name: &str| names.iter().position(|n| n == name).ok_or("a column is missing");
-    let wanted = ["TA", "RH", "WS", "SW_IN", "LW_IN", "LW_OUT", "H", "G", "SWC_1_2_1"].map(column);
-    let soil = ["TS_1_1_1", "TS_1_2_1", "TS_1_3_1", "TS_1_4_1", "TS_1_5_1"].map(column);
-    let stamp = column("TIMESTAMP_START")?;
+    let column: HashMap<&str, usize> = names.iter().enumerate().map(|(i, n)| (n, i)).collect();
+    let stamp = *column.get("TIMESTAMP_START").ok_or("a column is missing")?;
     // The file leaves out many half-hours: each goes to its own place in the year.
     let mut halves = vec![Half::default(); 365 * DAY];
     for line in table.records() {
         let line = line?;
         let half = line.get(stamp).and_then(half_of_year).ok_or("a time that is none")?;
         let here = halves.get_mut(half).ok_or("a time outside the year")?;
-        let get = |i: &Result<usize, &str>| {
-            line.get(*i.as_ref().ok()?)?.parse().ok().filter(|x: &f64| *x > -9000.0)
-        };
-        let [
-            air_c,
-            humidity,
-            wind_m_s,
-            sun_w_m2,
-            sky_w_m2,
-            up_w_m2,
-            sensible_w_m2,
-            ground_w_m2,
-            moisture,
-        ] = wanted.each_ref().map(get);
+        let get =
+            |name: &str| line.get(*column.get(name)?)?.parse().ok().filter(|x: &f64| *x > -9000.0);
         *here = Half {
-            air_c,
-            humidity,
-            wind_m_s,
-            sun_w_m2,
-            sky_w_m2,
-            up_w_m2,
-            sensible_w_m2,
-            ground_w_m2,
-            moisture,
-            soil_c: soil.each_ref().map(get),
+            air_c: get("TA"),
+            humidity: get("RH"),
+            wind_m_s: get("WS"),
+            sun_w_m2: get("SW_IN"),
+            sky_w_m2: get("LW_IN"),
+            up_w_m2: get("LW_OUT"),
+            sensible_w_m2: get("H"),
+            ground_w_m2: get("G"),
+            moisture: get("SWC_1_2_1"),
+            soil_c: ["TS_1_1_1", "TS_1_2_1", "TS_1_3_1", "TS_1_4_1", "TS_1_5_1"].map(get),
         };
     }
     Ok(halves)

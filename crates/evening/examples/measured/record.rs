@@ -1,13 +1,11 @@
 //! A site's measured weather as evenly spaced means, and the open bed run along it.
 
-use microclimate::black_body::emission;
-use microclimate::constants::STEFAN_BOLTZMANN_W_M2_K4;
+use microclimate::black_body::{black_body_temperature_c, emission};
 use microclimate::parameters::STEP_S;
 use microclimate::real::Real;
 use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::soil::CELLS;
 use microclimate::{Bed, Draws, Error, Forcing, Site, State, Stepped, column, sky, step};
-use quantities::units::ZERO_CELSIUS_K;
 
 /// One interval of measured weather; means over it.
 #[derive(Clone, Copy, Debug)]
@@ -74,13 +72,13 @@ pub fn bridged(values: &[Option<f64>]) -> Option<Vec<f64>> {
 /// and others 2022, Sci. Rep. 12:8592: leaving the reflected sky out costs 0.5 to 1.5 K).
 pub fn brightness_c<R: Real>(surface_c: R, emissivity: f64, sky_w_m2: R) -> R {
     let flux = emission(surface_c).0 * emissivity + sky_w_m2 * (1.0 - emissivity);
-    (flux / STEFAN_BOLTZMANN_W_M2_K4).sqrt().sqrt() - ZERO_CELSIUS_K
+    black_body_temperature_c(flux)
 }
 
 /// Temperature of a surface of emissivity ε that sends up `up` W/m² under a sky of `sky` W/m², °C.
 pub fn surface_c(up: f64, sky: f64, emissivity: f64) -> f64 {
     let emitted = (up - (1.0 - emissivity) * sky) / emissivity;
-    (emitted / STEFAN_BOLTZMANN_W_M2_K4).sqrt().sqrt() - ZERO_CELSIUS_K
+    black_body_temperature_c(emitted)
 }
 
 /// Runs the open bed along the slots, each `slot_s` long, from a soil profile.

@@ -1,11 +1,10 @@
 //! What the weather behind the plan says and lacks.
 
-use microclimate::constants::STEFAN_BOLTZMANN_W_M2_K4;
+use microclimate::black_body::black_body_temperature_c;
 use microclimate::lanes::{Lanes, WIDTH};
 use microclimate::real::Real;
 use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::sky::longwave_w_m2;
-use quantities::units::ZERO_CELSIUS_K;
 use quantities::{Interval, Moment};
 use weather::Forecast;
 
@@ -46,8 +45,7 @@ fn forecast_hour(sky: &ForecastSeries, at: Moment) -> ForecastHour {
 /// Checked by `the_sky_of_a_freezing_night` below.
 fn sky_c(air_c: f64, dew_point_c: f64, cloud: f64) -> f64 {
     let vapour_kpa = saturation_vapour_pressure_kpa(dew_point_c.min(air_c));
-    let down = longwave_w_m2(air_c, vapour_kpa, cloud, 0.0);
-    (down / STEFAN_BOLTZMANN_W_M2_K4).powf(0.25) - ZERO_CELSIUS_K
+    black_body_temperature_c(longwave_w_m2(air_c, vapour_kpa, cloud, 0.0))
 }
 
 /// The weather of the night in figures.
