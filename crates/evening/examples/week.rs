@@ -5,7 +5,8 @@
 
 use std::time::Instant;
 
-use evening::week::{Settings, plan, simulate};
+use evening::learned::Learned;
+use evening::week::{Question, Settings, plan, simulate};
 use garden::lying::GardenState;
 use garden::{Garden, file};
 use quantities::Moment;
@@ -48,12 +49,20 @@ fn main() {
         for nights in [1, 7] {
             let (garden, forecast) = (garden(times), forecast(nights));
             let lying = GardenState::of_file(&garden, ASKED);
+            let question = Question {
+                garden: &garden,
+                state: &lying,
+                forecast: &forecast,
+                past: None,
+                asked_at: ASKED,
+                learned: Learned::default(),
+            };
             let settings = Settings::default();
             let begun = Instant::now();
-            simulate(&garden, &lying, &forecast, None, ASKED, settings).expect("simulated");
+            simulate(&question, settings).expect("simulated");
             let physics = begun.elapsed().as_secs_f64();
             let begun = Instant::now();
-            let r = plan(&garden, &lying, &forecast, None, ASKED, settings).expect("a plan");
+            let r = plan(&question, settings).expect("a plan");
             let all = begun.elapsed().as_secs_f64();
             println!(
                 "{:4} {:6}  {physics:10.2}  {all:9.2}  {:.0}  {:6.1}  {:7}",

@@ -2,10 +2,6 @@
 
 use weather::constants::MEMORY_H;
 
-/// Nights ahead that are planned at most (chosen: what daily forecasts reach).
-pub const MOST_NIGHTS_AHEAD: usize = 10;
-/// A night ahead is planned this long before its sunset, s (chosen).
-pub const PLANNED_BEFORE_SUNSET_S: i64 = 3 * 3600;
 /// Hours without air temperature that may be bridged by a straight line (half the memory of a forecast's error).
 pub const LONGEST_GAP_H: i64 = (MEMORY_H / 2.0) as i64;
 
@@ -36,6 +32,8 @@ pub const LAID_AFTER_S: i64 = 900;
 pub const FOR_TONIGHT_S: i64 = 5 * 3600;
 /// Less than this before sunset nothing is taken off for light or bees, s (chosen).
 pub const DAY_IS_OVER_S: i64 = 3 * 3600;
+/// Money below which what a day under a cover costs is not told (chosen).
+pub const WORTH_A_WORD: f64 = 0.5;
 /// So long after sunrise it is morning, s (chosen).
 pub const MORNING_S: i64 = 4 * 3600;
 /// So long before sunrise it is the end of the night, s (chosen).
@@ -71,8 +69,6 @@ pub const SAFE_CHANCE: f64 = 0.1;
 pub const BEES_FLY_C: f64 = 10.0;
 /// Sunlight in which film cooks what is under it, whatever the air outside, W/m² (common practice, no source: from memory).
 pub const SUN_ON_FILM_W_M2: f64 = 250.0;
-/// Outside air above which cool-season cloth is better off, °C (60 °F; common practice, no source).
-pub const WARM_DAY_C: f64 = 15.5;
 /// The frost outside is over when the air is this far above the limit, K (chosen; in full light a leaf in the open is no
 /// colder than the air).
 pub const FROST_OVER_K: f64 = 1.0;

@@ -287,6 +287,13 @@ impl Ensemble {
         Lanes::from_lanes(|m| self.members[batch][m].model_error_k)
     }
 
+    /// Times the forecast's stated error, on average over the members: what nights of this garden and other forecasts have told.
+    #[must_use]
+    pub fn error_scale(&self) -> f64 {
+        let members = self.members.len() * WIDTH;
+        self.members.iter().flatten().map(|m| m.error_scale).sum::<f64>() / members.max(1) as f64
+    }
+
     /// Standard normal numbers behind the model's unknowns, member by member.
     #[must_use]
     pub fn unknowns(&self) -> Vec<[f64; UNKNOWNS]> {

@@ -140,11 +140,7 @@ impl<'a> BedSimulation<'a> {
         (0..ensemble.forcing.len())
             .into_par_iter()
             .map(|batch| {
-                let mut so_far = SoFar { state: *spun_up, seen: Seen::default() };
-                let shift = ensemble.soil_shift_k(batch, soil_sigma_k);
-                for t in &mut so_far.state.soil.temperature_c {
-                    *t += shift;
-                }
+                let mut so_far = SoFar::begin(ensemble, batch, spun_up, soil_sigma_k);
                 let under = |k| self.lies.at(at_step(steps.start, k));
                 self.run(garden, ensemble, batch, 0..steps.cover, steps, under, &mut so_far)?;
                 Ok(so_far)
@@ -296,6 +292,19 @@ pub struct SoFar {
     /// Where the bed is.
     pub state: State<Lanes>,
     seen: Seen,
+}
+
+impl SoFar {
+    /// A batch that begins with a bed as it is, its soil by so much in doubt, K.
+    #[must_use]
+    pub fn begin(ensemble: &Ensemble, batch: usize, bed: &State<Lanes>, soil_sigma_k: f64) -> Self {
+        let mut state = *bed;
+        let shift = ensemble.soil_shift_k(batch, soil_sigma_k);
+        for t in &mut state.soil.temperature_c {
+            *t += shift;
+        }
+        Self { state, seen: Seen::default() }
+    }
 }
 
 /// What a batch has been through since sunset.

@@ -4,6 +4,7 @@ use garden::bed::{Bed as GardenBed, MulchKind};
 use garden::crops::{self, Stage};
 use garden::fit::{Cloth, Cover as Fit, Placement};
 use garden::garden::{Garden, Texture};
+use garden::lying::Opening;
 use garden::stock::{Condition, SheetKind};
 use microclimate::bed::{Bed, Canopy, Ground, Litter};
 use microclimate::cover::{Cover, Fabric, Shape};
@@ -114,6 +115,29 @@ pub fn cover(fit: &Fit, bed: &GardenBed) -> Cover {
     };
     let fabric = fit.cloth.map_or_else(Fabric::insect_net, fabric);
     Cover::Cloth { fabric, layers: fit.layers.clamp(1, 2), shape }
+}
+
+/// A cover as it lies: pulled to one side it keeps nothing; with its ends open air goes through both.
+///
+/// Each end is taken for half an ellipse, ¼π h b; gap per ground + 2 · ¼π h b/(b L); the cover less the same. A cover that lies
+/// on the plants has no ends: lifted at its foot it counts as torn (from memory).
+#[must_use]
+pub fn as_it_lies(fit: &Fit, opening: Opening, bed: &GardenBed) -> Option<Cover> {
+    let cover = self::cover(fit, bed);
+    match (opening, cover) {
+        (Opening::HalfOff, _) => None,
+        (Opening::EndsOpen, Cover::Cloth { fabric, layers, mut shape }) => {
+            let (Placement::LowTunnel { rise_m, .. } | Placement::PopUp { rise_m, .. }) = fit.lie
+            else {
+                return Some(Cover::Cloth { fabric: fabric.with_holes(0.05), layers, shape });
+            };
+            let ends = std::f64::consts::FRAC_PI_2 * rise_m / bed.length_m;
+            shape.area_ratio = (shape.area_ratio - ends).max(1.0);
+            shape.gap_ratio += ends;
+            Some(Cover::Cloth { fabric, layers, shape })
+        }
+        (_, cover) => Some(cover),
+    }
 }
 
 fn fabric(cloth: Cloth) -> Fabric {

@@ -43,7 +43,8 @@ pub struct Report {
     pub minutes_needed: f64,
     /// What to do with less time: fewer minutes, the tasks (indices into `beds`) worth doing then, the loss still expected.
     pub short_lists: Vec<ShortList>,
-    /// What helps without cloth, most saved first; its minutes are not part of `minutes_needed`.
+    /// What helps without cloth, most saved first. Its known minutes are part of the evening's: what there is no time for is
+    /// left out. Carrying in counts in `minutes_needed` and `start_by`; watering has its own time before.
     pub without_cloth: Vec<Handwork>,
     /// What to open tomorrow and by when.
     pub morning: Vec<MorningTask>,
@@ -291,8 +292,12 @@ pub struct Handwork {
     pub measure: Measure,
     /// Person-minutes; 0 where they are not known.
     pub minutes: f64,
+    /// Person-minutes of walking before it.
+    pub walk_minutes: f64,
     /// Done by then.
     pub by: Moment,
+    /// Which of the people does it, from 1.
+    pub person: u32,
     /// Money saved, the plan followed.
     pub saves: f64,
 }
@@ -312,6 +317,14 @@ pub enum Measure {
         /// How many.
         pots: u32,
     },
+}
+
+impl Measure {
+    /// Whether pots are carried in.
+    #[must_use]
+    pub fn is_carrying(&self) -> bool {
+        matches!(self, Self::CarryIn { .. })
+    }
 }
 
 /// Why a bed is covered or left.
@@ -340,6 +353,8 @@ pub enum Reason {
     },
     /// What lies already does: no change saves more than it costs.
     Lies,
+    /// Its pots are carried in.
+    CarriedIn,
     /// Covering pays.
     Cover {
         /// Money saved.
@@ -407,6 +422,8 @@ pub struct MorningTask {
     pub bed: usize,
     /// What to do.
     pub action: MorningAction,
+    /// Person-minutes of it.
+    pub minutes: f64,
     /// Not before: the frost is over for the tissue (half of the nights), when known.
     pub from: Option<Moment>,
     /// Do it by.
@@ -417,6 +434,8 @@ pub struct MorningTask {
     pub late_since: Option<Moment>,
     /// Air under the cover now, °C, by day.
     pub inside_c: Option<f64>,
+    /// What the day costs when it is left as it lies beyond what it costs as said: light, heat, closed flowers, money.
+    pub left_costs: f64,
 }
 
 /// What to do with a cover in the morning.
@@ -426,6 +445,8 @@ pub enum MorningAction {
     TakeOff,
     /// Open the ends.
     OpenEnds,
+    /// Pull it to one side, where it waits for the evening.
+    HalfOff,
     /// Leave it on.
     LeaveOn,
 }
@@ -444,8 +465,10 @@ pub enum MorningReason {
     Bees,
     /// Light is lost under the cloth.
     Light,
-    /// The day stays cold: nothing is gained by opening.
+    /// The day stays cold, or as much is won by warmth as is lost by shade: little is gained by opening.
     ColdDay,
+    /// What the day takes under it is less than the work of opening it.
+    Work,
 }
 
 /// A warning with the thing to do.

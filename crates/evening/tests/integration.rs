@@ -1,7 +1,6 @@
 //! One test binary: the planner, and the pipeline from garden and weather to a report.
 #![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
 
-mod ahead;
 mod around_the_clock;
 mod harm;
 mod horizon;

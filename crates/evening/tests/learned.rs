@@ -1,7 +1,9 @@
 //! What past nights and this evening's readings do to the possible nights.
 
 use evening::learned::{AirNow, Learned, clearness, day_number, prior};
+use evening::lies::Lies;
 use evening::report::Report;
+use evening::week::{self, Question, simulate};
 use evening::{Settings, tonight_knowing};
 use garden::fit::Item;
 use garden::lying::GardenState;
@@ -141,4 +143,74 @@ fn readings_under_a_cover_teach_it() {
         }
     }
     assert!(moved > 0);
+}
+
+/// One path with [`tonight_knowing`]: a garden that came out 3 K colder on thirty clear nights has colder nights ahead, every
+/// one of them, by what `tonight` says; four nights teach nothing; a sheet taught warmer keeps more.
+#[test]
+fn the_nights_ahead_go_by_what_was_learned() {
+    let clear = clearness(Some(0.05), Some(1.0));
+    let night = |k: i32| Night {
+        day: day_number(ASKED) - 31.0 + f64::from(k),
+        error_k: -3.0 + if k % 2 == 0 { 0.5 } else { -0.5 },
+        clear,
+        sigma_k: 1.75,
+    };
+    let nights: Vec<Night> = (0..30).map(night).collect();
+    let prior = prior(&garden().site);
+    let (lessons, few) =
+        (Lessons::from_nights(&prior, &nights), Lessons::from_nights(&prior, &nights[..4]));
+    let garden = garden();
+    let read = |bytes: &[u8]| -> Forecast { weather::read(bytes).expect("reads") };
+    let forecast = read(include_bytes!("../../../demo/wisconsin/forecast.json"));
+    let past = read(include_bytes!("../../../demo/wisconsin/past.csv"));
+    let state = GardenState::of_file(&garden, ASKED);
+    let ask = |learned: Learned<'_>| {
+        let question = Question {
+            garden: &garden,
+            state: &state,
+            forecast: &forecast,
+            past: Some(&past),
+            asked_at: ASKED,
+            learned,
+        };
+        let settings = week::Settings { first_nights: 800, ..week::Settings::default() };
+        simulate(&question, settings).expect("simulated")
+    };
+    let knowing = |lessons| Learned { lessons: Some(lessons), ..Learned::default() };
+    let (before, after, same) =
+        (ask(Learned::default()), ask(knowing(&lessons)), ask(knowing(&few)));
+    assert!(before.weather.nights.len() >= 2);
+    for (a, b) in before.weather.nights.iter().zip(&after.weather.nights) {
+        let (low, colder) = (a.ahead.garden_low_c, b.ahead.garden_low_c);
+        println!("{low:?} {colder:?}");
+        assert!(colder.p50 < low.p50 - 1.0, "{low:?} {colder:?}");
+        assert!(colder.p90 - colder.p10 < low.p90 - low.p10);
+        assert!(b.error.sigma_k < a.error.sigma_k, "and surer of its forecast");
+    }
+    for (a, b) in before.weather.nights.iter().zip(&same.weather.nights) {
+        assert_eq!(a.ahead, b.ahead, "four nights teach nothing");
+    }
+    let tonight = report(ASKED, &knowing(&lessons));
+    assert_eq!(after.weather.nights[0].ahead.garden_low_c, tonight.weather.garden_low_c);
+    for (week, bed) in after.beds.iter().zip(&tonight.beds) {
+        assert_eq!(week.laid[0][0], bed.open, "{}", bed.bed);
+    }
+    let sheet = garden.stock.sheets.iter().position(|s| s.name == "heavy 72").expect("there");
+    let warm = [CoverNight { day: day_number(ASKED) - 3.0, off_k: 1.5 }; 10];
+    let lesson = CoverLesson::from_nights(&warm, day_number(ASKED)).expect("ten nights");
+    let covers = [(Item::Sheet(sheet), lesson)];
+    let taught = ask(Learned { covers: &covers, ..Learned::default() });
+    let by_tonight = report(ASKED, &Learned { covers: &covers, ..Learned::default() });
+    let mut met = 0;
+    for (week, bed) in taught.beds.iter().zip(&by_tonight.beds) {
+        for (s, lies) in week.losses.lies.iter().enumerate() {
+            let Lies::Shut(c) = lies else { continue };
+            let cover = &week.losses.options[*c];
+            let Some(option) = bed.options.iter().find(|o| o.cover == *cover) else { continue };
+            assert_eq!(week.laid[0][s], option.outcome, "{}", bed.bed);
+            met += usize::from(option.taught_k != 0.0);
+        }
+    }
+    assert!(met > 0, "no taught sheet was tried");
 }

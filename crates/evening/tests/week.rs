@@ -1,13 +1,14 @@
 //! Several nights as one plan on the demonstration garden: what stays on, what opens, what is short; limits kept.
 
+use evening::day_cost::{DayUnder, bees, heat, light};
 use evening::horizon::plan as abstract_plan;
 use evening::horizon::repair::decide;
+use evening::learned::Learned;
+use evening::lies::{Lies, minutes, states};
 use evening::plan::{Choice, best, stock};
 use evening::week::courses::{self, NightError};
-use evening::week::days::{DayUnder, bees, heat, light};
-use evening::week::lies::{Lies, minutes, states};
 use evening::week::report::{BedWeek, WeekReport};
-use evening::week::{Settings, SimulatedNights, plan, problem, simulate};
+use evening::week::{Question, Settings, SimulatedNights, plan, problem, simulate};
 use garden::fit::{Item, covers};
 use garden::lying::{GardenState, NotedBed, NotedSheet, Opening, derive};
 use garden::{Garden, file};
@@ -61,9 +62,19 @@ fn cold_then_mild() -> Forecast {
     forecast(&[-2.0, -4.5, -2.5, 6.0, 8.0], &[12.0, 9.0, 10.0, 16.0, 19.0, 20.0])
 }
 
+fn question<'a>(
+    garden: &'a Garden,
+    state: &'a GardenState,
+    forecast: &'a Forecast,
+    past: &'a Forecast,
+) -> Question<'a> {
+    let learned = Learned::default();
+    Question { garden, state, forecast, past: Some(past), asked_at: ASKED, learned }
+}
+
 fn week(garden: &Garden, forecast: &Forecast) -> WeekReport {
-    let lying = GardenState::of_file(garden, ASKED);
-    plan(garden, &lying, forecast, Some(&past()), ASKED, Settings::default()).expect("a plan")
+    let (lying, past) = (GardenState::of_file(garden, ASKED), past());
+    plan(&question(garden, &lying, forecast, &past), Settings::default()).expect("a plan")
 }
 
 fn bed<'a>(r: &'a WeekReport, name: &str) -> &'a BedWeek {
@@ -123,14 +134,15 @@ fn one_night_is_the_evening_plan() {
     let (garden, forecast) = (garden(), forecast(&[-2.0], &[12.0, 9.0]));
     let lying = GardenState::of_file(&garden, ASKED);
     let settings = Settings::default();
-    let ask = |f| simulate(&garden, &lying, f, Some(&past()), ASKED, settings).expect("simulated");
-    let SimulatedNights { beds, problem, weather } = ask(&forecast);
+    let past = past();
+    let simulated = simulate(&question(&garden, &lying, &forecast, &past), settings);
+    let SimulatedNights { beds, problem, weather } = simulated.expect("simulated");
     assert_eq!(weather.nights.len(), 1);
     let tonight = evening::tonight(
         &garden,
         &lying,
         &forecast,
-        Some(&past()),
+        Some(&past),
         ASKED,
         evening::Settings { nights: settings.first_nights, seed: settings.seed },
     )
@@ -179,7 +191,8 @@ fn no_course_uses_more_than_there_is() {
     let lying = GardenState::of_file(&garden, ASKED);
     let forecast = cold_then_mild();
     let settings = Settings { later_nights: 32, ..Settings::default() };
-    let simulated = simulate(&garden, &lying, &forecast, Some(&past()), ASKED, settings);
+    let past = past();
+    let simulated = simulate(&question(&garden, &lying, &forecast, &past), settings);
     let SimulatedNights { beds, problem, .. } = simulated.expect("simulated");
     let plan = abstract_plan(&problem, settings.planner, &Microlp).expect("a plan");
     let seconds = 60.0 * f64::from(garden.labour.people) * garden.labour.minutes_each;
@@ -253,8 +266,9 @@ fn what_lies_there_is_known() {
     let three = ["broccoli", "cabbage", "strawberries"];
     garden.beds.retain(|b| three.contains(&b.name.as_str()));
     let cabbage = garden.beds.iter().position(|b| b.name == "cabbage").expect("there");
+    let (forecast, past) = (cold_then_mild(), past());
     let ask = |garden: &Garden, state: &GardenState| {
-        plan(garden, state, &cold_then_mild(), Some(&past()), ASKED, Settings::default())
+        plan(&question(garden, state, &forecast, &past), Settings::default())
     };
     let alone = Garden { beds: vec![garden.beds[cabbage].clone()], ..garden.clone() };
     let r = ask(&alone, &noted(&alone, &["cabbage"])).expect("a plan");
@@ -385,4 +399,19 @@ fn a_day_under_cover_costs_what_it_should() {
     assert!((shut - strawberry.worth / 20.0).abs() < 1e-9, "{shut}");
     assert_eq!(bees(&strawberry, &day(15.0, 12.0, 1.0, 0.5)), 0.5 * shut);
     assert_eq!(bees(&kale, &day(15.0, 12.0, 1.0, 0.0)), 0.0, "kale needs none");
+}
+
+/// Published forecast errors grow with the lead (science.md: errors of a forecast).
+#[test]
+fn doubt_grows_with_the_days() {
+    let mut garden = garden();
+    garden.beds.retain(|b| b.name == "kale");
+    let nights = week(&garden, &cold_then_mild()).nights;
+    for two in nights.windows(2) {
+        let days = two[1].sunset.hours_since(two[0].sunset) / 24.0;
+        assert!((days - 1.0).abs() < 0.01, "{days} days between two nights");
+    }
+    let width = |n: usize| nights[n].garden_low_c.p90 - nights[n].garden_low_c.p10;
+    let last = nights.len() - 1;
+    assert!(width(last) > 1.05 * width(0), "{} K tonight, {} K at last", width(0), width(last));
 }

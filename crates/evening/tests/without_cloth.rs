@@ -1,6 +1,6 @@
 //! What helps without cloth: dry soil watered in time, ripe crops picked, pots carried in.
 
-use evening::report::{Handwork, Measure, Report};
+use evening::report::{Handwork, Measure, Reason, Report};
 use evening::{Settings, tonight};
 use garden::bed::Wetness;
 use garden::crops::Stage;
@@ -102,8 +102,64 @@ fn pots_are_carried_in_where_that_saves_more_than_its_minutes_cost() {
     assert!((carried[0].minutes - 12.0).abs() < 1e-9);
     let index = garden.beds.iter().position(|b| b.name == name).expect("tomatoes");
     garden.beds[index].pots = 10_000;
+    garden.labour.minutes_each = 10_000.0;
     assert!(
         said(&ask(&garden, AFTERNOON), name).is_empty(),
         "ten thousand pots are no evening's work"
     );
+}
+
+/// One person with ten minutes, a row to cover and pots to carry: what saves more a minute is done and the other is not told;
+/// with an hour both are, by times that hold them both.
+#[test]
+fn work_without_cloth_takes_its_part_of_the_evenings_minutes() {
+    let full = file::read(include_str!("../../../demo/wisconsin/garden.toml")).garden;
+    let mut garden = full.expect("reads");
+    garden.beds.retain(|b| ["early tomatoes", "strawberries"].contains(&b.name.as_str()));
+    garden.labour.people = 1;
+    let (tomatoes, strawberries) = {
+        let place = |name: &str| garden.beds.iter().position(|b| b.name == name).expect("there");
+        (place("early tomatoes"), place("strawberries"))
+    };
+    garden.beds[tomatoes].pots = 9;
+    garden.beds[tomatoes].hoops = None;
+    garden.stock.pop_ups.clear();
+    garden.stock.loose_mulch_m3 = 0.0;
+    let carried = |r: &Report| r.without_cloth.iter().any(|h| h.bed == tomatoes);
+    let covered = |r: &Report| r.work.iter().any(|t| t.bed == strawberries);
+    garden.labour.minutes_each = 60.0;
+    let hour = ask(&garden, AFTERNOON);
+    let cover = hour.work.iter().find(|t| t.bed == strawberries).expect("it is covered");
+    let carry = hour.without_cloth.iter().find(|h| h.bed == tomatoes).expect("they are carried");
+    let all = cover.minutes + cover.walk_minutes + carry.minutes + carry.walk_minutes;
+    assert!((hour.minutes_needed - all).abs() < 1e-9, "{} {all}", hour.minutes_needed);
+    assert_eq!(hour.beds[tomatoes].reason, Reason::CarriedIn);
+    let start = hour.start_by.expect("a start");
+    let last = cover.by.max(carry.by);
+    assert!(start.0 as f64 <= last.0 as f64 - 60.0 * all + 1.0, "{start:?} {last:?} {all}");
+    // The work by itself, and a minute of walking to each bed.
+    let longer = cover.minutes.max(carry.minutes) + 1.0;
+    garden.labour.minutes_each = longer + 0.1;
+    let short = ask(&garden, AFTERNOON);
+    assert!(carried(&short) != covered(&short), "{:?} {:?}", short.without_cloth, short.work);
+    assert!(short.minutes_needed <= garden.labour.minutes_each);
+    assert_eq!(carried(&short), carry.saves > cover.saves, "{} {}", carry.saves, cover.saves);
+}
+
+/// A bed that lies dry and one to cover, asked at noon: watering has its own time, its minutes are the evening's.
+#[test]
+fn watering_counts_in_the_evenings_minutes() {
+    let mut garden = garden();
+    for bed in &mut garden.beds {
+        bed.wetness = Wetness::Dry;
+    }
+    let minutes = |r: &Report| r.without_cloth.iter().map(|h| h.minutes).sum::<f64>();
+    let all = ask(&garden, NOON);
+    assert!(minutes(&all) > 12.0, "{}", minutes(&all));
+    assert!(all.without_cloth.iter().all(|h| h.by.0 as f64 >= NOON.0 as f64 + 60.0 * h.minutes));
+    garden.labour.people = 1;
+    garden.labour.minutes_each = 12.0;
+    let few = ask(&garden, NOON);
+    assert!(minutes(&few) <= 12.0, "{}", minutes(&few));
+    assert!(few.without_cloth.len() < all.without_cloth.len());
 }

@@ -1,5 +1,7 @@
 //! Past seasons: nights against one bed in double precision, policies against each other, scores, real years.
 
+use std::sync::LazyLock;
+
 use evening::harm::{Cold, PlantingAtRisk, share_lost};
 use garden::Garden;
 use history::replay::hindsight::{self, cheapest};
@@ -36,6 +38,14 @@ fn block(garden: &Garden, record: &StationRecord) -> YearBatch {
     run_batch(&simulation, &simulation.years, 2).expect("closes")
 }
 
+/// The demonstration garden and the invented record.
+static SCENE: LazyLock<(Garden, StationRecord)> = LazyLock::new(|| (garden(), record(false)));
+/// Ready to be run, and run without a policy, once for all tests that look at it.
+static READY: LazyLock<Simulation<'static>> = LazyLock::new(|| replayed(&SCENE.0, &SCENE.1));
+static BATCH: LazyLock<Batch> = LazyLock::new(|| Batch::run(&READY, &READY.years).expect("closes"));
+/// Every policy in it.
+static BLOCK: LazyLock<YearBatch> = LazyLock::new(|| block(&SCENE.0, &SCENE.1));
+
 fn place(policy: Policy) -> usize {
     POLICIES.iter().position(|p| *p == policy).expect("one of them")
 }
@@ -43,7 +53,7 @@ fn place(policy: Policy) -> usize {
 /// The budget limit is 0.1 W/m²; single precision leaves some hundredths.
 #[test]
 fn energy_closes_on_every_step_of_every_year() {
-    let done = block(&garden(), &record(false));
+    let done = &*BLOCK;
     println!("greatest residual {} W/m² in {} steps", done.stats.residual_w_m2, done.stats.steps);
     assert!(done.stats.residual_w_m2 > 0.0 && done.stats.residual_w_m2 < 0.1);
     assert!(done.stats.steps > 10_000);
@@ -173,17 +183,15 @@ fn open_nights_agree_with_one_bed_in_double_precision() {
 }
 
 fn agree_with_one_bed(zenith_deg: Zenith, within_k: f64) {
-    let (garden, record) = (garden(), record(false));
-    let simulation = replayed(&garden, &record);
-    let batch = Batch::run(&simulation, &simulation.years).expect("closes");
+    let (garden, simulation, batch) = (&SCENE.0, &*READY, &*BATCH);
     let lane = 2;
-    let nights = batch.nights(&simulation, lane, 0);
+    let nights = batch.nights(simulation, lane, 0);
     let start = first_day(simulation.years[lane], 43.6) + batch.weather.days[0].index as i32;
-    let forcing = one_year(&garden, &record, start, batch.weather.days.len() + 1, zenith_deg);
+    let forcing = one_year(garden, &SCENE.1, start, batch.weather.days.len() + 1, zenith_deg);
     let (mut total, mut worst) = (0.0, 0.0_f64);
     for (b, kind) in simulation.kind_of.iter().enumerate() {
         let Some(kind) = kind.map(|k| &simulation.kinds[k]) else { continue };
-        let lanes = central(&garden, kind.wetness);
+        let lanes = central(garden, kind.wetness);
         let draws = Draws {
             saturation: lanes.saturation.lane(0),
             soil_resistance_s_m: lanes.soil_resistance_s_m.lane(0),
@@ -240,7 +248,7 @@ fn agree_with_one_bed(zenith_deg: Zenith, within_k: f64) {
             total += planting.worth * most;
         }
     }
-    let never = run_batch(&simulation, &simulation.years, 1).expect("closes").years[lane].draws[0]
+    let never = run_batch(simulation, &simulation.years, 1).expect("closes").years[lane].draws[0]
         .results[place(Policy::Never)];
     println!("never covering: {:.3} and {total:.3}; worst tissue {worst:.3} K apart", never.loss);
     assert!(worst < within_k, "{worst}");
@@ -251,14 +259,12 @@ fn agree_with_one_bed(zenith_deg: Zenith, within_k: f64) {
 /// different nights takes the worst of them.
 #[test]
 fn always_covering_sums_over_nights_and_takes_nothing_twice() {
-    let (garden, record) = (garden(), record(false));
-    let simulation = replayed(&garden, &record);
-    let batch = Batch::run(&simulation, &simulation.years).expect("closes");
-    let ranks = covers_by_warmth(&simulation, &batch.tables);
-    let nights = batch.nights(&simulation, 0, 0);
-    let (unavoidable, _) = unavoidable_losses(&simulation, &nights);
+    let (simulation, batch) = (&*READY, &*BATCH);
+    let ranks = covers_by_warmth(simulation, &batch.tables);
+    let nights = batch.nights(simulation, 0, 0);
+    let (unavoidable, _) = unavoidable_losses(simulation, &nights);
     let night = nights.iter().find(|n| n.matters.iter().filter(|m| **m).count() > 3).expect("one");
-    let mut run = PolicyRun::new(&simulation, &ranks, &unavoidable);
+    let mut run = PolicyRun::new(simulation, &ranks, &unavoidable);
     run.evening(Policy::Always, night).expect("goes");
     let once = run.season;
     for _ in 0..4 {
@@ -270,7 +276,7 @@ fn always_covering_sums_over_nights_and_takes_nothing_twice() {
     assert_eq!(run.season.evenings, 5);
     let most: f64 = simulation.beds.iter().flat_map(|b| &b.at_risk).map(|s| s.worth).sum();
     let mut sum = 0.0;
-    let mut run = PolicyRun::new(&simulation, &ranks, &unavoidable);
+    let mut run = PolicyRun::new(simulation, &ranks, &unavoidable);
     for night in &nights {
         let before = run.season.loss;
         run.evening(Policy::Always, night).expect("goes");
@@ -283,16 +289,14 @@ fn always_covering_sums_over_nights_and_takes_nothing_twice() {
 /// No policy beats the bound, left on or not, in any draw; perfect foresight that opens every morning beats all that do.
 #[test]
 fn perfect_foresight_is_the_limit() {
-    let record = record(false);
     let mut ample = garden();
     ample.labour.people = 100;
     ample.stock.sheets.iter_mut().for_each(|s| s.count = 200);
     (ample.stock.pins, ample.stock.clips, ample.stock.loose_mulch_m3) = (100_000, 100_000, 100.0);
     let (mut cost, mut bound) = (0.0, 0.0);
-    for (garden, enough) in [(garden(), false), (ample, true)] {
-        for (year, drawn) in
-            block(&garden, &record).years.iter().flat_map(|y| y.draws.iter().map(|d| (y.year, d)))
-        {
+    let ample = block(&ample, &SCENE.1);
+    for (block, enough) in [(&*BLOCK, false), (&ample, true)] {
+        for (year, drawn) in block.years.iter().flat_map(|y| y.draws.iter().map(|d| (y.year, d))) {
             let perfect = drawn.results[place(Policy::Perfect)];
             for (policy, season) in POLICIES.iter().zip(&drawn.results) {
                 assert!(season.cost() >= drawn.bound - 1e-6, "{} {year}", policy.key());
@@ -321,23 +325,21 @@ fn perfect_foresight_is_the_limit() {
 /// A day under what lets no light through costs a day of the crop's days; no cover costs nothing; worked out by hand.
 #[test]
 fn a_day_in_the_dark_costs_a_day_of_growth() {
-    let garden = garden();
-    let record = record(false);
-    let simulation = replayed(&garden, &record);
+    let (garden, simulation) = (&SCENE.0, &*READY);
     let mut priced = 0;
     for (b, choices) in simulation.beds.iter().enumerate() {
         for planting in &choices.at_risk {
             let crop = garden.beds[b].plantings[planting.planting].crop;
             let days = garden::growth::crop_growth(crop).and_then(|g| g.days);
-            let dark = day_of_light(&garden, b, planting, 0.0);
+            let dark = day_of_light(garden, b, planting, 0.0);
             let Some([least, most]) = days else {
                 assert!(dark == 0.0);
                 continue;
             };
             priced += 1;
             assert!((dark * f64::from(least + most) / 2.0 - planting.worth).abs() < 1e-9);
-            assert!(day_of_light(&garden, b, planting, 1.0).abs() < 1e-12);
-            let half = day_of_light(&garden, b, planting, 0.5);
+            assert!(day_of_light(garden, b, planting, 1.0).abs() < 1e-12);
+            let half = day_of_light(garden, b, planting, 0.5);
             assert!(half > 0.0 && half < dark);
         }
     }
@@ -445,8 +447,7 @@ fn the_value_score_keeps_its_bounds() {
 
 #[test]
 fn the_same_years_give_the_same_bytes() {
-    let (garden, record) = (garden(), record(false));
-    assert_eq!(block(&garden, &record), block(&garden, &record));
+    assert_eq!(block(&SCENE.0, &SCENE.1), *BLOCK);
 }
 
 /// A southern garden with the northern record half a year on loses and saves about as much: other leap days, other draws.
@@ -458,9 +459,9 @@ fn the_south_is_the_north_half_a_year_on() {
         b.years.iter().map(|y| y.draws[0].results[place(p)].loss).sum::<f64>()
             / b.years.len() as f64
     };
-    let (n, s) = (block(&garden(), &record(false)), block(&south, &record(true)));
+    let (n, s) = (&*BLOCK, block(&south, &record(true)));
     for policy in [Policy::Never, Policy::Always] {
-        let (n, s) = (mean(&n, policy), mean(&s, policy));
+        let (n, s) = (mean(n, policy), mean(&s, policy));
         println!("{}: {n:.0} in the north, {s:.0} in the south", policy.key());
         assert!(s > 0.3 * n && s < 3.0 * n, "{n} {s}");
     }
@@ -500,13 +501,11 @@ fn two_measured_years() {
 fn one_night_ahead_several_nights_are_the_evening_plan() {
     use evening::plan::best;
     use history::replay::several_nights;
-    let (garden, record) = (garden(), record(false));
-    let simulation = replayed(&garden, &record);
-    let batch = Batch::run(&simulation, &simulation.years).expect("closes");
-    let ranks = covers_by_warmth(&simulation, &batch.tables);
-    let nights = batch.nights(&simulation, 0, 0);
-    let (unavoidable, _) = unavoidable_losses(&simulation, &nights);
-    let run = PolicyRun::new(&simulation, &ranks, &unavoidable);
+    let (garden, simulation, batch) = (&SCENE.0, &*READY, &*BATCH);
+    let ranks = covers_by_warmth(simulation, &batch.tables);
+    let nights = batch.nights(simulation, 0, 0);
+    let (unavoidable, _) = unavoidable_losses(simulation, &nights);
+    let run = PolicyRun::new(simulation, &ranks, &unavoidable);
     let nothing: Vec<Vec<f64>> = garden.beds.iter().map(|b| vec![0.0; b.plantings.len()]).collect();
     let open = vec![None; garden.beds.len()];
     let (mut sum, mut least, mut met) = (0.0, 0.0, 0);
@@ -514,7 +513,7 @@ fn one_night_ahead_several_nights_are_the_evening_plan() {
         let problem = run.problem(night, Information::Forecast, None);
         let plan = best(&problem, &milp::Microlp).expect("a plan");
         let several =
-            several_nights::decide(&simulation, night, &nothing, &open, 1).expect("decides");
+            several_nights::decide(simulation, night, &nothing, &open, 1).expect("decides");
         let mine = problem.plan_of(several.choice, None);
         assert!(problem.feasible(&mine.choice));
         assert!(several.stays.iter().all(|s| !s), "there is no day to lie on");
@@ -528,8 +527,7 @@ fn one_night_ahead_several_nights_are_the_evening_plan() {
 /// Looking ahead is not dearer: over all years and draws the plan of several nights costs at most what the evening plan does.
 #[test]
 fn looking_ahead_saves() {
-    let record = record(false);
-    let batch = block(&garden(), &record);
+    let batch = &*BLOCK;
     let cost = |policy| -> f64 {
         let drawn = batch.years.iter().flat_map(|y| &y.draws);
         drawn.map(|d| d.results[place(policy)].cost()).sum()
@@ -542,12 +540,10 @@ fn looking_ahead_saves() {
 /// Each year's own days harden what stands: kale comes soft out of summer and hard into November, and no two years alike.
 #[test]
 fn plants_harden_by_the_days_of_their_own_year() {
-    let (garden, record) = (garden(), record(false));
-    let simulation = replayed(&garden, &record);
-    let batch = Batch::run(&simulation, &simulation.years).expect("closes");
+    let (garden, simulation, batch) = (&SCENE.0, &*READY, &*BATCH);
     let kale = garden.beds.iter().position(|b| b.name == "kale").expect("kale");
     let of = |lane: usize| -> Vec<(usize, f64)> {
-        let nights = batch.nights(&simulation, lane, 0);
+        let nights = batch.nights(simulation, lane, 0);
         let t10 = |n: &history::years::night::Night<'_>| {
             n.at_risk[kale].first().map(|s| (n.day.index, s.limits.t10_c))
         };

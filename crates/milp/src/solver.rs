@@ -32,6 +32,15 @@ pub trait Solver: Sync {
     /// # Errors
     /// [`SolveError`].
     fn solve(&self, model: &Model) -> Result<Answer, SolveError>;
+
+    /// The same, ended as soon as the answer is at most `gap` dearer than the best, as a share of its cost.
+    ///
+    /// # Errors
+    /// As [`Solver::solve`].
+    fn solve_to(&self, model: &Model, gap: f64) -> Result<Answer, SolveError> {
+        let _ = gap;
+        self.solve(model)
+    }
 }
 
 /// Branch and bound in pure Rust, stopped after a number of nodes so that it depends on no clock.
@@ -46,6 +55,10 @@ const INTEGRAL: f64 = 1e-9;
 
 impl Solver for Microlp {
     fn solve(&self, model: &Model) -> Result<Answer, SolveError> {
+        self.solve_to(model, 0.0)
+    }
+
+    fn solve_to(&self, model: &Model, gap: f64) -> Result<Answer, SolveError> {
         let mut problem = microlp::Problem::new(OptimizationDirection::Minimize);
         let vars: Vec<_> = model
             .objective
@@ -64,6 +77,7 @@ impl Solver for Microlp {
         let mut options = SolveOptions::default();
         options.node_limit = Some(MOST_NODES);
         options.int_tol = INTEGRAL;
+        options.mip_gap = gap.max(0.0);
         let solution = problem
             .solve_with(options)
             .map_err(|e| SolveError(e.to_string()))?

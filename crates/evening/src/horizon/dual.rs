@@ -4,13 +4,16 @@ use rayon::prelude::*;
 
 use crate::horizon::bed_program::BedProgram;
 use crate::horizon::prices::Prices;
-use crate::horizon::problem::Problem;
+use crate::horizon::problem::{Bed, Problem};
 
 /// Steps without a better bound after which the aim is halved.
 const PATIENCE: u32 = 6;
 
 /// The first aim above the bound without prices, as a share of it.
 const FIRST_RISE: f64 = 0.2;
+
+/// The same where the prices of a problem that is nearly this one are known.
+const NEAR_RISE: f64 = 0.02;
 
 /// Turning away from the last direction where the new one opposes it (Camerini, Fratta & Maffioli 1975).
 const TURN: f64 = 1.5;
@@ -23,8 +26,9 @@ const CLOSE: f64 = 1e-6;
 pub struct Dual {
     /// The prices.
     pub prices: Prices,
-    /// Each bed's program at these prices.
-    pub beds: Vec<BedProgram>,
+    /// The program at these prices of each kind of bed.
+    programs: Vec<BedProgram>,
+    kinds: Kinds,
     /// `budget[decision][node]`: worth at these prices of all limits from here on, expected.
     pub budget: Vec<Vec<f64>>,
     /// No plan can cost less, money.
@@ -33,15 +37,50 @@ pub struct Dual {
     pub steps: u32,
 }
 
+/// Beds that are alike in all but their place have one program.
+#[derive(Clone, Debug)]
+struct Kinds {
+    /// By bed.
+    of: Vec<usize>,
+    /// By kind, one bed of it.
+    one: Vec<usize>,
+    /// By kind, how many there are.
+    count: Vec<f64>,
+}
+
+impl Kinds {
+    fn new(beds: &[Bed]) -> Self {
+        let (mut of, mut one, mut count) = (Vec::new(), Vec::<usize>::new(), Vec::new());
+        for (b, bed) in beds.iter().enumerate() {
+            let kind = one.iter().position(|o| beds[*o] == *bed).unwrap_or(one.len());
+            if kind == one.len() {
+                one.push(b);
+                count.push(0.0);
+            }
+            count[kind] += 1.0;
+            of.push(kind);
+        }
+        Self { of, one, count }
+    }
+}
+
 impl Dual {
-    fn at(problem: &Problem, prices: Prices, mut beds: Vec<BedProgram>) -> Self {
-        beds.par_iter_mut()
-            .zip(&problem.beds)
-            .for_each(|(program, bed)| program.solve(problem, bed, &prices));
+    fn at(problem: &Problem, prices: Prices, mut programs: Vec<BedProgram>, kinds: Kinds) -> Self {
+        programs
+            .par_iter_mut()
+            .zip(&kinds.one)
+            .for_each(|(program, b)| program.solve(problem, &problem.beds[*b], &prices));
         let budget = budget(problem, &prices);
-        let lost: f64 = beds.iter().zip(&problem.beds).map(|(p, b)| p.from_now(b)).sum();
+        let each = programs.iter().zip(&kinds.one).map(|(p, b)| p.from_now(&problem.beds[*b]));
+        let lost: f64 = each.zip(&kinds.count).map(|(lost, n)| n * lost).sum();
         let bound = lost - budget[0][0];
-        Self { prices, beds, budget, bound, steps: 0 }
+        Self { prices, programs, kinds, budget, bound, steps: 0 }
+    }
+
+    /// A bed's program at these prices.
+    #[must_use]
+    pub fn program(&self, bed: usize) -> &BedProgram {
+        &self.programs[self.kinds.of[bed]]
     }
 
     /// Worth at these prices of all limits after a decision, expected.
@@ -54,15 +93,15 @@ impl Dual {
     /// Chance-weighted use beyond each limit when every bed follows its own program.
     fn excess(&self, problem: &Problem, chances: &[Vec<f64>]) -> Vec<f64> {
         let used: Vec<Vec<f64>> = self
-            .beds
+            .programs
             .par_iter()
-            .zip(&problem.beds)
-            .map(|(program, bed)| program.use_expected(problem, bed, &self.prices))
+            .zip(&self.kinds.one)
+            .map(|(program, b)| program.use_expected(problem, &problem.beds[*b], &self.prices))
             .collect();
-        // Summed in the order of the beds, so that the answer does not depend on threads.
+        // Summed in the order of the kinds, so that the answer does not depend on threads.
         let mut sum = vec![0.0; self.prices.len()];
-        for bed in &used {
-            sum.iter_mut().zip(bed).for_each(|(s, u)| *s += u);
+        for (kind, n) in used.iter().zip(&self.kinds.count) {
+            sum.iter_mut().zip(kind).for_each(|(s, u)| *s += n * u);
         }
         for (t, nodes) in chances.iter().enumerate() {
             for (n, chance) in nodes.iter().enumerate() {
@@ -99,38 +138,55 @@ fn budget(problem: &Problem, prices: &Prices) -> Vec<Vec<f64>> {
 /// Equation 74 of docs/science.md.
 #[must_use]
 pub fn search(problem: &Problem, most: u32) -> Dual {
+    search_from(problem, most, Prices::zero(problem), FIRST_RISE)
+}
+
+/// The same from the prices of a problem that is nearly this one, with a third of the steps.
+#[must_use]
+pub fn search_near(problem: &Problem, most: u32, near: &Prices) -> Dual {
+    search_from(problem, most.div_ceil(3), near.clone(), NEAR_RISE)
+}
+
+fn search_from(problem: &Problem, most: u32, start: Prices, first_rise: f64) -> Dual {
     let chances = problem.lattice.chances();
-    let programs = problem.beds.iter().map(|b| BedProgram::new(problem, b)).collect();
-    let mut now = Dual::at(problem, Prices::zero(problem), programs);
-    let mut best = now.clone();
-    let mut rise = FIRST_RISE * now.bound;
+    let kinds = Kinds::new(&problem.beds);
+    let programs = kinds.one.iter().map(|b| BedProgram::new(problem, &problem.beds[*b])).collect();
+    let mut now = Dual::at(problem, start, programs, kinds);
+    let (mut best, mut best_at) = (now.bound, (now.prices.clone(), 0));
+    let mut rise = first_rise * now.bound;
     let mut idle = 0;
     let mut before = vec![0.0; now.prices.len()];
     for step in 1..=most {
-        if rise <= CLOSE * best.bound {
+        if rise <= CLOSE * best {
             break;
         }
         let excess = now.excess(problem, &chances);
         let direction = direction(problem, &now.prices, &chances, &excess, &mut before);
         let Some((along, norm)) = direction else { break };
-        let length = (best.bound + rise - now.bound) / norm;
+        let length = (best + rise - now.bound) / norm;
         let mut prices = now.prices.clone();
         prices.all.iter_mut().zip(along).for_each(|(p, d)| *p = (*p + length * d).max(0.0));
-        now = Dual { steps: step, ..Dual::at(problem, prices, now.beds) };
-        if now.bound > best.bound {
-            if now.bound > best.bound + 0.1 * rise {
+        now = Dual { steps: step, ..Dual::at(problem, prices, now.programs, now.kinds) };
+        if now.bound > best {
+            if now.bound > best + 0.1 * rise {
                 idle = 0;
             }
-            best.clone_from(&now);
+            best = now.bound;
+            best_at = (now.prices.clone(), step);
         }
         idle += 1;
         if idle > PATIENCE {
             (rise, idle) = (0.5 * rise, 0);
-            now.clone_from(&best);
+            let (prices, steps) = best_at.clone();
+            now = Dual { steps, ..Dual::at(problem, prices, now.programs, now.kinds) };
             before.fill(0.0);
         }
     }
-    best
+    if now.bound < best {
+        let (prices, steps) = best_at;
+        now = Dual { steps, ..Dual::at(problem, prices, now.programs, now.kinds) };
+    }
+    now
 }
 
 /// The way the prices should go and its squared length; `None` where every limit is kept or priced as it should be.

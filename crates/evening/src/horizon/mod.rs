@@ -26,6 +26,7 @@ use milp::Solver;
 
 pub use dual::Dual;
 pub use lattice::{Lattice, Step};
+pub use prices::Prices;
 pub use problem::{Bed, Decision, Move, Part, Problem};
 pub use rollout::Worth;
 
@@ -87,7 +88,29 @@ pub fn plan(
     solver: &dyn Solver,
 ) -> Result<SeveralNights, PlanError> {
     problem.check()?;
-    let dual = dual::search(problem, settings.steps);
+    follow(problem, dual::search(problem, settings.steps), settings, solver)
+}
+
+/// The same for a problem that is nearly one whose prices are known.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_near(
+    problem: &Problem,
+    near: &Prices,
+    settings: Settings,
+    solver: &dyn Solver,
+) -> Result<SeveralNights, PlanError> {
+    problem.check()?;
+    follow(problem, dual::search_near(problem, settings.steps, near), settings, solver)
+}
+
+fn follow(
+    problem: &Problem,
+    dual: Dual,
+    settings: Settings,
+    solver: &dyn Solver,
+) -> Result<SeveralNights, PlanError> {
     let states: Vec<usize> = problem.beds.iter().map(|b| b.start).collect();
     let first = repair::decide(problem, &dual, (0, 0), &states, solver)?;
     let later = dual.later(problem, 0, 0);

@@ -4,7 +4,7 @@ use milp::Solver;
 
 use crate::horizon::dual::Dual;
 use crate::horizon::problem::{Bed, Move, Problem};
-use crate::plan::{Choice, Plan, PlanError, best_within};
+use crate::plan::{Choice, Plan, PlanError, about_best, best_within};
 
 /// Choices of a bed besides leaving it that a later decision looks at.
 const LIKELY: usize = 3;
@@ -83,7 +83,7 @@ fn as_evening(
     let nodes = problem.lattice.nodes(decision);
     let choice = |b: usize, bed: &Bed, m: usize, it: &Move| Choice {
         expected_loss: bed.costs[decision][m * nodes + node]
-            + dual.beds[b].after[decision][it.to * nodes + node],
+            + dual.program(b).after[decision][it.to * nodes + node],
         seconds: it.seconds,
         uses: bed.holds[it.to].clone(),
     };
@@ -127,7 +127,7 @@ fn priced(
     evening.cost(choice) + rent + f64::from(choice.seconds) * price(problem.available.len())
 }
 
-/// As [`best_within`], with the choices only that are cheapest by `priced`; proven of these alone, so no bound.
+/// As [`about_best`], with the choices only that are cheapest by `priced`; proven of these alone, so no bound.
 fn best_of_likely(
     evening: &crate::plan::Problem,
     priced: impl Fn(&Choice) -> f64,
@@ -145,7 +145,7 @@ fn best_of_likely(
     };
     let beds = evening.beds.iter().zip(&kept).map(pick).collect();
     let fewer = crate::plan::Problem { beds, ..evening.clone() };
-    let plan = best_within(&fewer, solver, Some(GOOD_ENOUGH))?;
+    let plan = about_best(&fewer, solver, GOOD_ENOUGH)?;
     let choice = plan.choice.iter().zip(&kept).map(|(c, kept)| kept[*c]).collect();
     Ok(evening.plan_of(choice, None))
 }

@@ -152,12 +152,8 @@ fn decide_all(
 /// What a decision costs beyond the bound's own reckoning; never below nought.
 fn slack(problem: &Problem, dual: &Dual, t: usize, (node, states): &Place, made: &Decided) -> f64 {
     let nodes = problem.lattice.nodes(t);
-    let reckoned: f64 = dual
-        .beds
-        .iter()
-        .zip(states)
-        .map(|(program, state)| program.value[t][state * nodes + node])
-        .sum();
+    let value = |(b, state): (usize, &usize)| dual.program(b).value[t][state * nodes + node];
+    let reckoned: f64 = states.iter().enumerate().map(value).sum();
     let limits: f64 = (0..problem.resources())
         .map(|r| dual.prices.price(t, *node, r) * problem.limit(t, r))
         .sum();

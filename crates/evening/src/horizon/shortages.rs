@@ -4,7 +4,7 @@ use milp::Solver;
 
 use crate::horizon::dual::Dual;
 use crate::horizon::problem::{Part, Problem};
-use crate::horizon::{Settings, SeveralNights, plan};
+use crate::horizon::{Settings, SeveralNights, plan_near};
 use crate::plan::PlanError;
 
 /// Something that there could be more of.
@@ -108,7 +108,7 @@ pub fn with_more(problem: &Problem, thing: Thing, amount: u32) -> Problem {
 /// Plans again with more of a thing and compares; the same courses are drawn.
 ///
 /// # Errors
-/// As [`plan`].
+/// As [`crate::horizon::plan`].
 pub fn saving(
     problem: &Problem,
     before: &SeveralNights,
@@ -116,7 +116,8 @@ pub fn saving(
     settings: Settings,
     solver: &dyn Solver,
 ) -> Result<Saving, PlanError> {
-    let after = plan(&with_more(problem, thing, amount), settings, solver)?;
+    let more = with_more(problem, thing, amount);
+    let after = plan_near(&more, &before.dual.prices, settings, solver)?;
     Ok(Saving {
         saved: before.worth.cost - after.worth.cost,
         standard_error: before.worth.standard_error.hypot(after.worth.standard_error),

@@ -43,9 +43,26 @@ pub fn best_within(
     solver: &dyn Solver,
     good_enough: Option<f64>,
 ) -> Result<Plan, PlanError> {
+    best_of(problem, solver, good_enough, 0.0)
+}
+
+/// As [`best`], but no longer looked for once it is at most `gap` dearer than the best, as a share of its cost.
+///
+/// # Errors
+/// As [`best`].
+pub fn about_best(problem: &Problem, solver: &dyn Solver, gap: f64) -> Result<Plan, PlanError> {
+    best_of(problem, solver, Some(gap), gap)
+}
+
+fn best_of(
+    problem: &Problem,
+    solver: &dyn Solver,
+    good_enough: Option<f64>,
+    stop_at: f64,
+) -> Result<Plan, PlanError> {
     problem.check()?;
     let program = Program::from_problem(problem);
-    let solved = solver.solve(&program.model);
+    let solved = solver.solve_to(&program.model, stop_at);
     if let (Ok(answer), Some(enough)) = (&solved, good_enough)
         && answer.gap.is_some_and(|g| g <= enough)
     {

@@ -23,12 +23,30 @@ pub fn lines(garden: &Garden) -> Vec<(Item, u32)> {
 /// What a cover takes from each line, by its index.
 #[must_use]
 pub fn uses(cover: &Cover, lines: &[(Item, u32)]) -> Vec<(usize, u32)> {
+    by_line(&cover.uses, lines)
+}
+
+/// Things of the stock by their line.
+#[must_use]
+pub fn by_line(things: &[(Item, u32)], lines: &[(Item, u32)]) -> Vec<(usize, u32)> {
     let place = |item: &Item| lines.iter().position(|l| l.0 == *item);
-    cover.uses.iter().filter_map(|(i, n)| Some((place(i)?, *n))).collect()
+    things.iter().filter_map(|(i, n)| Some((place(i)?, *n))).collect()
+}
+
+/// Person-seconds that there are for an evening or a morning.
+#[must_use]
+pub fn person_seconds(garden: &Garden) -> u32 {
+    (60.0 * f64::from(garden.labour.people) * garden.labour.minutes_each) as u32
 }
 
 /// Person-seconds of laying a cover, the walk to its bed included.
 #[must_use]
 pub fn seconds(cover: &Cover) -> u32 {
-    (60.0 * (cover.minutes + WALK_MINUTES)).round() as u32
+    with_walk(cover.minutes)
+}
+
+/// Person-seconds of so many person-minutes at a bed, the walk to it included.
+#[must_use]
+pub fn with_walk(minutes: f64) -> u32 {
+    (60.0 * (minutes + WALK_MINUTES)).round() as u32
 }

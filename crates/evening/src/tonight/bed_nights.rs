@@ -63,7 +63,7 @@ pub fn simulate(
         open_taught_k = taught_cover::teach(&mut open, bare, lesson, ensemble);
     }
     let change = |(n, fit)| {
-        let (action, minutes) = simulation.lies.change_to(fit, &simulation.fits)?;
+        let (action, minutes) = simulation.lies.change_to(fit)?;
         Some((action, n, minutes))
     };
     let changes: Vec<(Action, usize, f64)> =

@@ -20,7 +20,8 @@ pub struct Staged {
 
 /// The plan of least cost with `light_s` seconds until dark for `people`.
 ///
-/// What does not fit in the light is asked again with [`DARK_TIMES`] the work, what was done staying done.
+/// What does not fit in the light is asked again with [`DARK_TIMES`] the work, what was done staying done; of a bed's choices
+/// then only those that can be made `by_lamp`.
 ///
 /// # Errors
 /// [`Error::Plan`].
@@ -29,6 +30,7 @@ pub fn plan(
     solver: &dyn Solver,
     people: u32,
     light_s: i64,
+    by_lamp: impl Fn(usize, usize) -> bool,
 ) -> Result<Staged, Error> {
     let light = light_s.saturating_mul(i64::from(people.max(1)));
     let light = u32::try_from(light.max(0)).unwrap_or(u32::MAX);
@@ -38,14 +40,19 @@ pub fn plan(
         seconds: problem.seconds.saturating_sub(u32::try_from(first.seconds).unwrap_or(u32::MAX)),
         ..problem.clone()
     };
-    for (choices, chosen) in rest.beds.iter_mut().zip(&first.choice) {
+    for (b, (choices, chosen)) in rest.beds.iter_mut().zip(&first.choice).enumerate() {
         if *chosen > 0 {
             let mut done = choices[*chosen].clone();
             done.seconds = 0;
             *choices = vec![done];
         }
-        for choice in choices.iter_mut().skip(1) {
-            choice.seconds = (f64::from(choice.seconds) * DARK_TIMES) as u32;
+        let left = choices[0].clone();
+        for (c, choice) in choices.iter_mut().enumerate().skip(1) {
+            if by_lamp(b, c) {
+                choice.seconds = (f64::from(choice.seconds) * DARK_TIMES) as u32;
+            } else {
+                *choice = left.clone();
+            }
         }
     }
     // Without a lack of light there is no rest.

@@ -3,11 +3,9 @@
 use garden::fit::Item;
 use garden::garden::Garden;
 
-use crate::constants::WALK_MINUTES;
 use crate::night::BedSimulation;
 use crate::plan::{Choice, Problem, stock};
 use crate::report::BedReport;
-use crate::tonight::lying::take_off_minutes;
 
 /// The plan's problem over the lines of the stock: first each bed as it lies, then its options, then cleared.
 ///
@@ -44,22 +42,21 @@ pub fn problem(
             seconds: stock::seconds(&o.cover),
             uses: with(&o.cover.uses, &beside),
         });
-        let main = s.lies.at_night().map(|m| m.0).filter(|l| l.against_cold());
-        let cleared = bed.bare.zip(main).map(|(bare, main)| Choice {
-            expected_loss: bare.expected_loss,
-            seconds: (60.0 * (times * take_off_minutes(&main.cover) + WALK_MINUTES)).round() as u32,
+        // Cleared, so that it lies on another bed.
+        let cleared = s.lies.take_off_minutes().map(|minutes| Choice {
+            expected_loss: bed.bare_loss(),
+            seconds: stock::with_walk(times * minutes),
             uses: with(&[], &beside),
         });
         std::iter::once(left).chain(changed).chain(cleared).collect::<Vec<_>>()
     };
-    let labour = &garden.labour;
     let beds: Vec<Vec<Choice>> = simulations.iter().zip(beds).map(choices).collect();
     let lying = |line: usize| beds.iter().map(|b| b[0].uses_of(line)).sum::<u32>();
     let available = lines.iter().enumerate().map(|(n, l)| l.1.max(lying(n))).collect();
     Problem {
         beds,
         available,
-        seconds: (60.0 * f64::from(labour.people) * labour.minutes_each) as u32,
-        wage_per_minute: labour.worth_of_hour / 60.0,
+        seconds: stock::person_seconds(garden),
+        wage_per_minute: garden.labour.worth_of_hour / 60.0,
     }
 }

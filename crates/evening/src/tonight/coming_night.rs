@@ -1,6 +1,8 @@
 //! The night that is coming, or running, before any bed: its times, its weather, and the days before it.
 
+use garden::bed::Bed;
 use garden::garden::Garden;
+use garden::lying::GardenState;
 use microclimate::Forcing;
 use microclimate::lanes::Lanes;
 use quantities::{Moment, WeatherHour};
@@ -10,6 +12,7 @@ use crate::constants::LONGEST_GAP_H;
 use crate::ensemble::ForecastSeries;
 use crate::error::Error;
 use crate::harm::Memory;
+use crate::night::BedSimulation;
 use crate::report::SunTimes;
 use crate::steps::{NightSteps, at_step};
 use crate::tonight::{night_times, soil_spin_up};
@@ -32,6 +35,23 @@ pub struct ComingNight {
     pub soil_sigma_k: f64,
     /// What widens the chances, in sentences.
     pub doubts: Vec<String>,
+}
+
+impl ComingNight {
+    /// The beds as they lie, their plants as the days before have left them.
+    #[must_use]
+    pub fn beds<'a>(
+        &self,
+        garden: &'a Garden,
+        state: &GardenState,
+        wind_height_m: f64,
+    ) -> Vec<BedSimulation<'a>> {
+        let bed = |(b, bed): (usize, &'a Bed)| {
+            let lies = state.beds.get(b).map_or(&[][..], Vec::as_slice);
+            BedSimulation::new(garden, bed, lies, wind_height_m).after(&self.memory)
+        };
+        garden.beds.iter().enumerate().map(bed).collect()
+    }
 }
 
 /// The coming or running night of a garden, seen from `asked_at`.

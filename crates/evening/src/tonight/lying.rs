@@ -1,12 +1,12 @@
 //! What lies on a bed as physics, and what it costs in minutes to change it.
 
 use garden::bed::Bed as GardenBed;
-use garden::fit::{BEGIN_MIN, Cover as Fit, Item, Placement};
+use garden::fit::{Cover as Fit, Item};
 use garden::lying::{Lying, Opening};
 use microclimate::cover::Cover;
 use quantities::Moment;
 
-use crate::constants::TAKE_OFF_SHARE;
+use crate::lies::{self, Lies};
 use crate::physics;
 use crate::report::Action;
 
@@ -17,8 +17,8 @@ pub struct BedCovers {
     pub main: Option<Lying>,
     /// Whatever lies besides it and stays where it is.
     pub beside: Vec<Lying>,
-    /// When the main one is opened by day, and whether it is off altogether then.
-    pub opened: Option<(Moment, bool)>,
+    /// When the main one is opened by day, and how far; `None`: it is off altogether then.
+    pub opened: Option<(Moment, Option<Opening>)>,
     physics: Option<Cover>,
     vented: Option<Cover>,
 }
@@ -38,17 +38,17 @@ impl BedCovers {
         let beside = lies.iter().enumerate().filter(|(i, _)| *i != n).map(|(_, l)| l.clone());
         let main = lies[n].clone();
         Self {
-            physics: as_physics(&main.cover, main.opening, bed),
-            vented: as_physics(&main.cover, Opening::EndsOpen, bed),
+            physics: physics::as_it_lies(&main.cover, main.opening, bed),
+            vented: physics::as_it_lies(&main.cover, Opening::EndsOpen, bed),
             beside: beside.collect(),
             main: Some(main),
             opened: None,
         }
     }
 
-    /// Opened at a moment of the day before the night: its ends, or taken off.
-    pub fn open_at(&mut self, at: Moment, off: bool) {
-        self.opened = Some((at, off));
+    /// Opened at a moment of the day before the night, so far; `None`: taken off.
+    pub fn open_at(&mut self, at: Moment, how: Option<Opening>) {
+        self.opened = Some((at, how));
     }
 
     /// What lies over the plants at a moment.
@@ -60,8 +60,9 @@ impl BedCovers {
         }
         match self.opened.filter(|(at, _)| moment >= *at) {
             None => self.physics.as_ref(),
-            Some((_, true)) => None,
-            Some((_, false)) => self.vented.as_ref(),
+            Some((_, None | Some(Opening::HalfOff))) => None,
+            Some((_, Some(Opening::EndsOpen))) => self.vented.as_ref(),
+            Some((_, Some(Opening::Shut))) => self.physics.as_ref(),
         }
     }
 
@@ -70,8 +71,7 @@ impl BedCovers {
     pub fn at_night(&self) -> Option<(&Lying, Opening)> {
         let main = self.main.as_ref()?;
         match self.opened {
-            Some((_, true)) => None,
-            Some((_, false)) => Some((main, Opening::EndsOpen)),
+            Some((_, opening)) => Some((main, opening?)),
             None => Some((main, main.opening)),
         }
     }
@@ -85,63 +85,54 @@ impl BedCovers {
     /// What of the stock stays here when nobody touches it.
     #[must_use]
     pub fn uses(&self) -> Vec<(Item, u32)> {
-        let main = self.at_night().map(|m| m.0);
-        main.into_iter().chain(&self.beside).flat_map(|l| l.cover.uses.clone()).collect()
+        let main = self.at_night().map(|(l, opening)| lies::held(&l.cover, opening));
+        main.into_iter().flatten().chain(self.held_beside()).collect()
     }
 
     /// What of the stock lies here beside the main cover: it stays whatever is chosen.
     #[must_use]
     pub fn uses_beside(&self) -> Vec<(Item, u32)> {
-        let net = self.at_night().map(|m| m.0).filter(|l| !l.against_cold());
-        net.into_iter().chain(&self.beside).flat_map(|l| l.cover.uses.clone()).collect()
+        let net = self.at_night().filter(|(l, _)| !l.against_cold());
+        let net = net.map(|(l, opening)| lies::held(&l.cover, opening));
+        net.into_iter().flatten().chain(self.held_beside()).collect()
+    }
+
+    fn held_beside(&self) -> impl Iterator<Item = (Item, u32)> {
+        self.beside.iter().flat_map(|l| lies::held(&l.cover, l.opening))
+    }
+
+    /// What is against cold here when the night's plan begins, and how far it is shut.
+    #[must_use]
+    pub fn against_cold_at_night(&self) -> Option<(&Lying, Opening)> {
+        self.at_night().filter(|(l, _)| l.against_cold())
     }
 
     /// What is done to bring `fit` about, and its person-minutes by day; `None` where it lies already or is of no use.
     #[must_use]
-    pub fn change_to(&self, fit: &Fit, fits: &[Fit]) -> Option<(Action, f64)> {
-        let Some((lies, opening)) = self.at_night().filter(|(l, _)| l.against_cold()) else {
+    pub fn change_to(&self, fit: &Fit) -> Option<(Action, f64)> {
+        let Some((lying, opening)) = self.against_cold_at_night() else {
             return Some((Action::Lay, fit.minutes));
         };
-        let item = |c: &Fit| c.uses.iter().map(|u| u.0).find(|i| Some(*i) == lies.item());
-        if item(fit).is_none() {
-            return Some((Action::Swap, fit.minutes + take_off_minutes(&lies.cover)));
+        let options = [lying.cover.clone(), fit.clone()];
+        let minutes = |to| lies::minutes(lies::as_option(opening, 0), to, &options);
+        if lies::is_cover(lying, fit) {
+            return (opening != Opening::Shut).then(|| (Action::Shut, minutes(Lies::Shut(0))));
         }
-        let shut = opening == Opening::Shut;
-        match fit.layers.cmp(&lies.cover.layers) {
-            std::cmp::Ordering::Less => None,
-            std::cmp::Ordering::Equal => (!shut).then_some((Action::Shut, BEGIN_MIN)),
-            std::cmp::Ordering::Greater => {
-                let one = fits.iter().find(|f| item(f).is_some() && f.layers == 1);
-                Some((Action::Double, one.map_or(fit.minutes, |f| f.minutes)))
+        let same = lying.item().is_some_and(|item| fit.uses.iter().any(|u| u.0 == item));
+        match same {
+            false => Some((Action::Swap, minutes(Lies::Shut(1)))),
+            true if fit.layers > lying.cover.layers => {
+                Some((Action::Double, minutes(Lies::Shut(1))))
             }
+            true => None,
         }
     }
-}
 
-/// Person-minutes by day to take a cover off.
-#[must_use]
-pub fn take_off_minutes(cover: &Fit) -> f64 {
-    TAKE_OFF_SHARE * cover.minutes
-}
-
-/// A cover as it lies: half off it keeps nothing; with its ends open it has holes of their share of its area.
-///
-/// Share = 2 h̄/(r L): two ends of mean height h̄ (m) over an area of r times the bed of length L (m); a cover that lies
-/// on the plants has no ends and counts as torn (from memory).
-#[must_use]
-pub fn as_physics(fit: &Fit, opening: Opening, bed: &GardenBed) -> Option<Cover> {
-    let cover = physics::cover(fit, bed);
-    match (opening, cover) {
-        (Opening::HalfOff, _) => None,
-        (Opening::EndsOpen, Cover::Cloth { fabric, layers, shape }) => {
-            let tunnel = matches!(fit.lie, Placement::LowTunnel { .. } | Placement::PopUp { .. });
-            let share = if tunnel {
-                2.0 * shape.mean_height_m / (shape.area_ratio * bed.length_m)
-            } else {
-                0.05
-            };
-            Some(Cover::Cloth { fabric: fabric.with_holes(share), layers, shape })
-        }
-        (_, cover) => Some(cover),
+    /// Person-minutes by day to take off what is against cold; `None` where nothing is.
+    #[must_use]
+    pub fn take_off_minutes(&self) -> Option<f64> {
+        let (lying, opening) = self.against_cold_at_night()?;
+        let options = std::slice::from_ref(&lying.cover);
+        Some(lies::minutes(lies::as_option(opening, 0), Lies::Open, options))
     }
 }

@@ -11,8 +11,9 @@
 //! | [`before_dark`] | the plan in what light is left, and what of the rest is worth a lamp |
 //! | [`choices`], [`reasons`] | what the planner chooses from, and why it chose so |
 //! | [`work`], [`short_lists`] | what to do before dark, and with less time |
-//! | [`morning`] | what to open tomorrow, and by when |
-//! | [`without_cloth`] | watering, picking, carrying pots in |
+//! | [`morning`] | what to open tomorrow or today, and by when |
+//! | [`opening`] | left, ends open, to one side or off: what each costs by day |
+//! | [`without_cloth`], [`with_handwork`] | watering, picking, carrying pots in; the same as choices of the plan |
 //! | [`weather_summary`] | what the weather says and lacks |
 
 mod bed_nights;
@@ -22,17 +23,19 @@ pub(crate) mod coming_night;
 mod lying;
 mod morning;
 pub(crate) mod night_times;
+mod opening;
 mod reasons;
 mod short_lists;
 mod soil_spin_up;
-mod taught_cover;
+pub(crate) mod taught_cover;
 mod weather_summary;
+mod with_handwork;
 mod without_cloth;
 mod work;
 
 use garden::fit::Cover as Fit;
 use garden::garden::Garden;
-use garden::lying::GardenState;
+use garden::lying::{GardenState, Opening};
 use microclimate::lanes::WIDTH;
 use milp::Microlp;
 use quantities::Moment;
@@ -44,13 +47,15 @@ use crate::ensemble::Ensemble;
 use crate::error::Error;
 use crate::learned::Learned;
 use crate::night::BedSimulation;
-use crate::plan::greedy;
-use crate::report::{Action, BedReport, MorningAction, Proof, Report, Task, TemperatureSeries};
+use crate::plan::{Problem, greedy};
+use crate::report::{Action, BedReport, Proof, Report, Task, TemperatureSeries};
 use crate::steps::{at_step, hours};
 use crate::warnings::{self, Threat};
 use bed_nights::BedNights;
 use coming_night::{ComingNight, coming_night};
 pub use lying::BedCovers;
+use opening::NightAfter;
+use with_handwork::WithHandwork;
 
 /// How the nights are drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -96,6 +101,7 @@ pub fn tonight_knowing(
     learned: &Learned<'_>,
 ) -> Result<Report, Error> {
     let night = coming_night(garden, forecast, past, asked_at)?;
+    let mut simulations = night.beds(garden, state, forecast.wind_height_m);
     let ComingNight { hours: all_hours, sun: sun_times, steps, sky, before, .. } = night;
     let (soil_sigma_k, doubts) = (night.soil_sigma_k, night.doubts);
     let end = at_step(steps.start, steps.end);
@@ -108,26 +114,23 @@ pub fn tonight_knowing(
         learned,
     );
     let lies_on = |b: usize| state.beds.get(b).map_or(&[][..], Vec::as_slice);
-    let mut simulations: Vec<BedSimulation<'_>> = garden
-        .beds
-        .iter()
-        .enumerate()
-        .map(|(b, bed)| {
-            BedSimulation::new(garden, bed, lies_on(b), forecast.wind_height_m).after(&night.memory)
-        })
-        .collect();
     let sunrise_today = if night_times::sun_is_up(garden, asked_at)? {
         Some(night_times::this_day(garden, asked_at)?.1)
     } else {
         None
     };
     let today = match sunrise_today {
-        Some(_) => morning::today(garden, &simulations, &all_hours, asked_at, sun_times.sunset)?,
+        Some(_) => {
+            let now = (asked_at, sun_times.sunset);
+            let night = NightAfter { ensemble: &ensemble, steps: &steps, soil_sigma_k };
+            morning::today(garden, &simulations, &all_hours, now, night)?
+        }
         None => Vec::new(),
     };
     for task in &today {
-        let off = task.action == MorningAction::TakeOff;
-        simulations[task.bed].lies.open_at(task.by.max(asked_at), off);
+        let lies = &mut simulations[task.bed].lies;
+        let opening = lies.main.as_ref().map_or(Opening::Shut, |l| l.opening);
+        lies.open_at(task.by.max(asked_at), opening::opening_after(task.action, opening));
     }
     let nights: Vec<BedNights> = simulations
         .par_iter()
@@ -145,12 +148,30 @@ pub fn tonight_knowing(
 
     let problem = choices::problem(garden, &simulations, &beds, times);
     let light_s = if by_lamp { i64::MAX } else { sun_times.dark.0 - asked_at.0 };
-    let staged = before_dark::plan(&problem, &Microlp, garden.labour.people, light_s)?;
+    let people = garden.labour.people;
+    let covers_alone = before_dark::plan(&problem, &Microlp, people, light_s, |_, _| true)?;
+    choose(&mut beds, &covers_alone.whole.choice);
+    let evening = without_cloth::Evening {
+        garden,
+        ensemble: &ensemble,
+        before: &before,
+        soil_sigma_k,
+        steps: &steps,
+        sun: &sun_times,
+        sunrise_today,
+        asked_at,
+        times,
+    };
+    let offered = without_cloth::offered(&evening, &simulations, &nights, &beds)?;
+    let joint = WithHandwork::new(&problem, &covers_alone.whole.choice, &offered);
+    let staged = if offered.is_empty() {
+        covers_alone
+    } else {
+        let may = |b, c| joint.by_lamp(b, c);
+        before_dark::plan(&joint.problem, &Microlp, people, light_s, may)?
+    };
     let plan = &staged.whole;
-    for (bed, choice) in beds.iter_mut().zip(&plan.choice) {
-        bed.chosen = choice.checked_sub(1).filter(|c| *c < bed.options.len());
-        bed.takes_off = *choice > bed.options.len();
-    }
+    choose(&mut beds, &joint.apart(&plan.choice).0);
     let dusk = at_step(steps.start, steps.watched);
     for (bed, n) in beds.iter_mut().zip(&nights) {
         let cold = bed.chosen.and_then(|c| n.covered.get(c));
@@ -158,25 +179,49 @@ pub fn tonight_knowing(
         bed.covered_temperatures =
             cold.map(|c| TemperatureSeries::from_members(dusk, &c.half_hours));
     }
-    reasons::give_reasons(&mut beds, garden, &problem, driver);
+    let done = joint.apart(&plan.choice).1;
+    let carries = |n: &usize| offered[*n].measure.is_carrying();
+    let carried: Vec<usize> = done.iter().filter(|n| carries(n)).map(|n| offered[*n].bed).collect();
+    reasons::give_reasons(&mut beds, garden, &problem, driver, &carried);
     let hours_of = |from, by_lamp| work::Hours { sun: &sun_times, from, by_lamp, sky: &sky };
-    let first = work::changes(&problem, &beds, &staged.first.choice, WALK_MINUTES);
-    let (work, start_by) = work::in_order(garden, &beds, &first, &hours_of(asked_at, by_lamp));
-    let rest = work::changes(&staged.lamp_problem, &beds, &staged.lamp.choice, WALK_MINUTES);
-    let lamp_from = work.iter().map(|t| t.by).max().unwrap_or(asked_at).max(sun_times.dark);
-    let (lamp_work, _) = work::in_order(garden, &beds, &rest, &hours_of(lamp_from, true));
-    let short_lists = short_lists::short_lists(&problem, &Microlp, plan)?;
+    let in_order = |problem: &Problem, choice: &[usize], hours: &work::Hours<'_>| {
+        let (covers, by_hand) = joint.apart(choice);
+        let by_hand: Vec<usize> = by_hand.into_iter().filter(carries).collect();
+        let mut changes = work::changes(problem, &beds, &covers, WALK_MINUTES);
+        changes.extend(work::by_hand(&offered, &by_hand));
+        work::in_order(garden, &beds, &offered, &changes, hours)
+    };
+    let first = in_order(&problem, &staged.first.choice, &hours_of(asked_at, by_lamp));
+    let lasts = first.tasks.iter().map(|t| t.by).chain(first.handwork.iter().map(|h| h.by));
+    let lamp_from = lasts.max().unwrap_or(asked_at).max(sun_times.dark);
+    let rest = in_order(&staged.lamp_problem, &staged.lamp.choice, &hours_of(lamp_from, true));
+    // Watering is done before the evening's work begins.
+    let watering: Vec<usize> = done.iter().filter(|n| !carries(n)).copied().collect();
+    let watering: Vec<_> = work::by_hand(&offered, &watering).collect();
+    let watering = work::in_order(garden, &beds, &offered, &watering, &hours_of(asked_at, by_lamp));
+    let minutes_needed = first.tasks.iter().map(|t| t.minutes + t.walk_minutes).sum::<f64>()
+        + first.handwork.iter().map(|h| h.minutes + h.walk_minutes).sum::<f64>();
+    let mut without_cloth = without_cloth::picked(&evening, &simulations, &beds);
+    for part in [&first, &rest, &watering] {
+        without_cloth.extend(&part.handwork);
+    }
+    let wage = garden.labour.worth_of_hour / 60.0;
+    without_cloth.retain(|h| h.saves > wage * h.minutes);
+    without_cloth.sort_by(|a, b| b.saves.total_cmp(&a.saves).then(a.bed.cmp(&b.bed)));
+    let (work, lamp_work, start_by) = (first.tasks, rest.tasks, first.start_by);
+    let short_lists = short_lists::short_lists(&joint.problem, &Microlp, plan)?;
     let weather = weather_summary::summary(forecast, &sky, &steps, &ensemble, doubts, settings);
-    let morning = morning::tasks(
+    let morning = morning::Morning {
         garden,
-        &simulations,
-        &nights,
-        &beds,
-        &sky,
-        &forecast.hours,
-        &steps,
-        &sun_times,
-    )?;
+        forecast,
+        hours: &all_hours,
+        learned,
+        steps: &steps,
+        sun: &sun_times,
+        soil_sigma_k,
+        seed: settings.seed,
+    };
+    let morning = morning.tasks(&simulations, &nights, &beds)?;
     let over = |(b, s): (&'_ BedReport, &BedSimulation<'_>)| -> Option<Fit> {
         let lies = || s.lies.main.as_ref().filter(|l| l.against_cold()).map(|l| l.cover.clone());
         match b.chosen {
@@ -190,22 +235,11 @@ pub fn tonight_knowing(
     let night = asked_at..end;
     let threat = Threat::from_hours(weather.gust_m_s, &forecast.hours, &night);
     let warnings = warnings::for_covered_beds(garden, &covered, &threat)?;
-    let evening = without_cloth::Evening {
-        garden,
-        ensemble: &ensemble,
-        before: &before,
-        soil_sigma_k,
-        steps: &steps,
-        sun: &sun_times,
-        sunrise_today,
-        asked_at,
-    };
-    let without_cloth = without_cloth::handwork(&evening, &simulations, &nights, &beds)?;
     let runs: usize = nights.iter().map(|n| n.runs).sum();
     let proof = Proof {
         plan_cost: plan.cost,
-        do_nothing_cost: greedy::nothing(&problem).cost,
-        greedy_cost: greedy::plan(&problem).cost,
+        do_nothing_cost: greedy::nothing(&joint.problem).cost,
+        greedy_cost: greedy::plan(&joint.problem).cost,
         gap: plan.gap,
         worst_residual_w_m2: nights.iter().map(|n| n.residual).fold(0.0, f64::max),
         bed_hours: runs as f64 * hours(steps.end - steps.cover) * ensemble.members() as f64,
@@ -229,7 +263,7 @@ pub fn tonight_knowing(
         by_lamp: lamp_work,
         weather,
         beds,
-        minutes_needed: work.iter().map(|w| w.minutes + w.walk_minutes).sum(),
+        minutes_needed,
         work,
         minutes_available: f64::from(problem.seconds) / 60.0,
         short_lists,
@@ -238,4 +272,12 @@ pub fn tonight_knowing(
         warnings,
         proof,
     })
+}
+
+/// Takes over the covers of a plan: 0 as it lies, then the options, then taken off.
+fn choose(beds: &mut [BedReport], covers: &[usize]) {
+    for (bed, choice) in beds.iter_mut().zip(covers) {
+        bed.chosen = choice.checked_sub(1).filter(|c| *c < bed.options.len());
+        bed.takes_off = *choice > bed.options.len();
+    }
 }

@@ -4,31 +4,35 @@ use garden::crops;
 use garden::fit::Cover as Fit;
 use garden::garden::Garden;
 use garden::lying::{Lying, Opening};
-use microclimate::cover::Cover;
 use microclimate::lanes::Lanes;
 use microclimate::real::Real;
-use microclimate::{Forcing, Site, State, step};
+use microclimate::{Forcing, State};
 use quantities::{Moment, WeatherHour};
+use rayon::prelude::*;
+use weather::Forecast;
 
+use crate::by_day::{ByDay, DaySoFar, Over};
 use crate::constants::{
-    BEES_FLY_C, DAY_IS_OVER_S, FOR_TONIGHT_S, FROST_OVER_K, MORNING_LANE, OPEN_ENDS_MIN,
-    SUN_ON_FILM_W_M2, WARM_DAY_C,
+    DAY_IS_OVER_S, FOR_TONIGHT_S, FROST_OVER_K, MORNING_LANE, SUN_ON_FILM_W_M2, WORTH_A_WORD,
 };
+use crate::day_cost;
 use crate::ensemble::{Ensemble, ForecastSeries};
 use crate::error::Error;
+use crate::learned::Learned;
 use crate::night::BedSimulation;
-use crate::priors;
+use crate::physics;
 use crate::report::{BedReport, MorningAction, MorningReason, MorningTask, SunTimes};
 use crate::steps::{NightSteps, at_step, steps_between};
 use crate::tonight::bed_nights::BedNights;
-use crate::tonight::lying::{as_physics, take_off_minutes};
-use crate::tonight::{night_times, soil_spin_up};
+use crate::tonight::night_times::{self, NextNight};
+use crate::tonight::opening::{self, Lid, NightAfter, TRIAL_NIGHTS, Way};
+use crate::tonight::soil_spin_up;
 
 /// A cover on its way into the day.
 struct Carried<'a> {
     index: usize,
     simulation: &'a BedSimulation<'a>,
-    cover: Cover,
+    fit: &'a Fit,
     opening: Opening,
     since: Option<Moment>,
     state: State<Lanes>,
@@ -38,56 +42,97 @@ struct Carried<'a> {
 struct Day<'a> {
     /// The first step of `forcing`.
     start: Moment,
+    /// Until sunset, or as far as the forecast reaches.
     forcing: &'a [Forcing<Lanes>],
     sunrise: Moment,
     /// The moment of asking and the coming sunset, where it is this day.
     now: Option<(Moment, Moment)>,
+    /// The night after it.
+    night: Option<NightAfter<'a>>,
 }
 
-/// The morning tasks of the beds that are covered in the night, the earliest first.
-///
-/// # Errors
-/// [`Error::Physics`].
-#[expect(clippy::too_many_arguments, reason = "the morning needs the whole evening")]
-pub fn tasks(
-    garden: &Garden,
-    simulations: &[BedSimulation<'_>],
-    nights: &[BedNights],
-    beds: &[BedReport],
-    sky: &ForecastSeries,
-    forecast_hours: &[WeatherHour],
-    steps: &NightSteps,
-    sun: &SunTimes,
-) -> Result<Vec<MorningTask>, Error> {
-    let start = at_step(steps.start, steps.cover);
-    // Into the afternoon, when it is hottest.
-    let until = sun.sunrise.plus_seconds(11 * 3600);
-    let last = forecast_hours.last().map_or(until, |h| h.interval.end).min(until);
-    let forcing = Ensemble::plain(sky, start, steps_between(start, last));
-    let day = Day { start, forcing: &forcing, sunrise: sun.sunrise, now: None };
-    let mut out = Vec::new();
-    for (index, ((simulation, night), bed)) in simulations.iter().zip(nights).zip(beds).enumerate()
-    {
-        let Some(evening) = night.evening.first().map(|e| e.state) else { continue };
-        let laid = bed.chosen.and_then(|c| bed.options.get(c)).map(|o| &o.cover);
-        let lies = simulation.lies.at_night().filter(|(l, _)| l.against_cold() && !bed.takes_off);
-        let (fit, opening, state): (&Fit, _, _) = match (laid, lies) {
-            (Some(laid), _) => (laid, Opening::Shut, evening.just_covered(evening.air_c)),
-            (None, Some((lies, opening))) => (&lies.cover, opening, evening),
-            (None, None) => continue,
+/// The morning after the night, as everything before it has it.
+pub struct Morning<'a> {
+    /// The garden.
+    pub garden: &'a Garden,
+    /// The forecast.
+    pub forecast: &'a Forecast,
+    /// The hours before, and the forecast.
+    pub hours: &'a [WeatherHour],
+    /// What is known of this garden beyond it.
+    pub learned: &'a Learned<'a>,
+    /// The night's steps.
+    pub steps: &'a NightSteps,
+    /// The turning points of the light.
+    pub sun: &'a SunTimes,
+    /// Doubt about the soil, K.
+    pub soil_sigma_k: f64,
+    /// Seed of the night's draw.
+    pub seed: u64,
+}
+
+impl Morning<'_> {
+    /// The tasks of the beds that are covered in the night, the earliest first.
+    ///
+    /// # Errors
+    /// [`Error::Physics`].
+    pub fn tasks(
+        &self,
+        simulations: &[BedSimulation<'_>],
+        nights: &[BedNights],
+        beds: &[BedReport],
+    ) -> Result<Vec<MorningTask>, Error> {
+        let Self { garden, steps, sun, .. } = *self;
+        let start = at_step(steps.start, steps.cover);
+        let next = night_times::next(garden, self.forecast, sun.sunset);
+        let drawn = next.as_ref().map(|n| (self.night_after(n), n.steps));
+        let night = drawn.as_ref().map(|(ensemble, steps)| NightAfter {
+            ensemble,
+            steps,
+            soil_sigma_k: self.soil_sigma_k,
+        });
+        let reached = self.forecast.hours.last().map_or(start, |h| h.interval.end);
+        let dusk = night_times::after(&garden.place, sun.sunset).map_or(reached, |n| n.0);
+        let sky = ForecastSeries::new(self.hours, garden.place);
+        let forcing = Ensemble::plain(&sky, start, steps_between(start, dusk.min(reached)));
+        let day = Day { start, forcing: &forcing, sunrise: sun.sunrise, now: None, night };
+        let covered = |b: usize| {
+            let (simulation, bed) = (&simulations[b], &beds[b]);
+            let state = nights[b].evening.first().map(|e| e.state)?;
+            let laid = bed.chosen.and_then(|c| bed.options.get(c)).map(|o| &o.cover);
+            let lies = simulation.lies.against_cold_at_night().filter(|_| !bed.takes_off);
+            let (fit, opening, state) = match (laid, lies) {
+                (Some(laid), _) => (laid, Opening::Shut, state.just_covered(state.air_c)),
+                (None, Some((_, Opening::HalfOff)) | None) => return None,
+                (None, Some((lies, opening))) => (&lies.cover, opening, state),
+            };
+            Some(Carried { index: b, simulation, fit, opening, since: None, state })
         };
-        let Some(cover) = as_physics(fit, opening, simulation.garden_bed) else { continue };
-        let carried = Carried { index, simulation, cover, opening, since: None, state };
-        out.push(task(garden, carried, &day)?);
+        let mut out: Vec<MorningTask> = (0..beds.len())
+            .into_par_iter()
+            .filter_map(covered)
+            .map(|carried| task(garden, carried, &day))
+            .collect::<Result<_, _>>()?;
+        out.sort_by_key(|t| t.by);
+        Ok(out)
     }
-    out.sort_by_key(|t| t.by);
-    Ok(out)
+
+    /// Some courses of the night after the day.
+    fn night_after(&self, next: &NextNight) -> Ensemble {
+        let NightSteps { start, end, .. } = next.steps;
+        let place = self.garden.place;
+        let sky = ForecastSeries::for_night(self.hours, place, start, at_step(start, end));
+        let learned = Learned { evening: &[], ..*self.learned };
+        let draw = (TRIAL_NIGHTS, self.seed.wrapping_add(1));
+        let (forecast, site) = (self.forecast, &self.garden.site);
+        Ensemble::draw_knowing(&sky, forecast, site, (start, end), draw, &learned)
+    }
 }
 
 /// What lies now and is to be opened or taken off today, the most urgent first; what may stay on is left out.
 ///
-/// Each is done after those before it; one that should have been done before is late and comes first.
-/// Checked by `around_the_clock::film_forgotten_in_the_sun_is_the_first_line`.
+/// Each is done after those before it; one that should have been done before is late and comes first. `night` is the coming
+/// one. Checked by `around_the_clock::film_forgotten_in_the_sun_is_the_first_line`.
 ///
 /// # Errors
 /// [`Error::Physics`], [`Error::NoNight`].
@@ -95,8 +140,8 @@ pub fn today(
     garden: &Garden,
     simulations: &[BedSimulation<'_>],
     hours: &[WeatherHour],
-    now: Moment,
-    sunset: Moment,
+    (now, sunset): (Moment, Moment),
+    night: NightAfter<'_>,
 ) -> Result<Vec<MorningTask>, Error> {
     let (last_sunset, sunrise) = night_times::this_day(garden, now)?;
     let known = hours.first().map_or(now, |h| h.interval.start);
@@ -107,78 +152,88 @@ pub fn today(
     let (before, _) = soil_spin_up::days_before(&sky, hours, start, garden.units, &mut Vec::new());
     let end = hours.last().map_or(sunset, |h| h.interval.end).min(sunset);
     let forcing = Ensemble::plain(&sky, start, steps_between(start, end));
-    let day = Day { start, forcing: &forcing, sunrise, now: Some((now, sunset)) };
-    let mut out = Vec::new();
-    for (index, simulation) in simulations.iter().enumerate() {
-        let Some(main) = simulation.lies.main.as_ref().filter(|l| l.against_cold()) else {
-            continue;
-        };
-        let Some(cover) = as_physics(&main.cover, main.opening, simulation.garden_bed) else {
-            continue;
+    let (now_and_sunset, night) = (Some((now, sunset)), Some(night));
+    let day = Day { start, forcing: &forcing, sunrise, now: now_and_sunset, night };
+    let one = |index: usize| -> Result<Option<MorningTask>, Error> {
+        let simulation = &simulations[index];
+        let main = simulation.lies.main.as_ref();
+        let Some(main) = main.filter(|l| l.against_cold() && l.opening != Opening::HalfOff) else {
+            return Ok(None);
         };
         let state = simulation.spin_up(garden, &before, start)?;
         let Lying { opening, since, .. } = *main;
-        let carried = Carried { index, simulation, cover, opening, since, state };
+        let carried = Carried { index, simulation, fit: &main.cover, opening, since, state };
         let task = task(garden, carried, &day)?;
-        if task.action != MorningAction::LeaveOn {
-            out.push((task, main.cover.clone()));
-        }
-    }
+        Ok(Some(task).filter(|t| t.action != MorningAction::LeaveOn))
+    };
+    let all: Vec<Option<MorningTask>> =
+        (0..simulations.len()).into_par_iter().map(one).collect::<Result<_, _>>()?;
+    let mut out: Vec<MorningTask> = all.into_iter().flatten().collect();
     // Film shut in the sun before all else, then by the clock.
     let cooks = |t: &MorningTask| {
         t.late_since.is_some()
             && matches!(t.why, MorningReason::Heat { .. } | MorningReason::SunOnFilm)
     };
-    out.sort_by_key(|(t, _)| (!cooks(t), t.by));
+    out.sort_by_key(|t| (!cooks(t), t.by));
     let mut busy_s = 0.0;
-    Ok(out
-        .into_iter()
-        .map(|(mut t, cover)| {
-            let minutes = match t.action {
-                MorningAction::OpenEnds => OPEN_ENDS_MIN,
-                _ => take_off_minutes(&cover),
-            };
-            busy_s += 60.0 * minutes / f64::from(garden.labour.people.max(1));
-            let done = now.plus_seconds(f64::ceil(busy_s) as i64);
-            if t.by < done {
-                t.late_since = t.late_since.or_else(|| (t.by < now).then_some(t.by));
-                t.by = done;
-            }
-            t
-        })
-        .collect())
+    for t in &mut out {
+        busy_s += 60.0 * t.minutes / f64::from(garden.labour.people.max(1));
+        let done = now.plus_seconds(f64::ceil(busy_s) as i64);
+        if t.by < done {
+            t.late_since = t.late_since.or_else(|| (t.by < now).then_some(t.by));
+            t.by = done;
+        }
+    }
+    Ok(out)
 }
 
 /// The task of a bed under a cover.
 ///
-/// The cover is carried on into the day under the forecast itself; the soil class of [`MORNING_LANE`] decides.
+/// The cover is carried on into the day under the forecast itself; the soil class of [`MORNING_LANE`] decides. Heat, sun on
+/// film and bees ask for opening, whatever it costs; light is weighed against the work ([`Lid::ways`]), which also chooses
+/// how it is opened.
 ///
 /// # Errors
 /// [`Error::Physics`].
 fn task(garden: &Garden, carried: Carried<'_>, day: &Day<'_>) -> Result<MorningTask, Error> {
-    let Carried { index, simulation, cover, opening, since, mut state } = carried;
-    let draws = &priors::central(&garden.site, simulation.garden_bed.wetness);
-    let under = |at: Moment| since.is_none_or(|s| at >= s).then_some(&cover);
+    let Carried { index, simulation, fit, opening, since, mut state } = carried;
+    let cover = physics::as_it_lies(fit, opening, simulation.garden_bed);
+    let under = |at: Moment| cover.as_ref().filter(|_| since.is_none_or(|s| at >= s));
     let plantings = &simulation.garden_bed.plantings;
     let limit_c =
         plantings.iter().map(|p| crops::heat_limit_c(p.crop)).fold(f64::INFINITY, f64::min);
     let safe = simulation.at_risk.iter().map(|s| s.limits.t10_c).fold(f64::NEG_INFINITY, f64::max);
-    let (mut hot, mut over, mut bees, mut warm, mut sunny) = (None, None, None, None, None);
+    let (mut hot, mut over, mut bees, mut sunny) = (None, None, None, None);
     let (mut still_hot, mut still_sunny, mut still_bees) = (false, false, false);
     let mut inside_now = None;
     let (now, sunset) = day.now.unzip();
+    let by_day = ByDay { garden, simulation };
+    // The bed at the moment at which something can be done, and the day until then.
+    let turn = steps_between(day.start, now.unwrap_or(day.sunrise)).min(day.forcing.len());
+    let (mut so_far, mut at_turn) = (DaySoFar::default(), state);
+    let mut night_low_c = f64::INFINITY;
     let mut was_covered = true;
     for (k, force) in day.forcing.iter().enumerate() {
+        if k == turn {
+            at_turn = state;
+        }
         let lies = under(at_step(day.start, k));
         if lies.is_some() && !was_covered {
             state = state.just_covered(force.air_c);
         }
         was_covered = lies.is_some();
-        let site = Site { bed: &simulation.bed, cover: lies, column: &simulation.column, draws };
-        step(&site, force, &mut state)
-            .map_err(|error| Error::Physics { bed: simulation.garden_bed.name.clone(), error })?;
+        let dark = at_step(day.start, k) < day.sunrise;
+        let share = lies.map_or(1.0, |_| day_cost::bees_by(opening));
+        by_day.along(&mut state, lies, std::slice::from_ref(force), |state, force| {
+            if !dark && k < turn {
+                so_far.push(state, force, Over { cover: lies, bees: share });
+            }
+        })?;
         let at = at_step(day.start, k + 1);
         let (inside, outside) = (state.air_c.lane(MORNING_LANE), force.air_c.lane(MORNING_LANE));
+        if dark {
+            night_low_c = night_low_c.min(outside);
+        }
         if now.is_some_and(|n| at <= n) {
             inside_now = Some(inside);
         }
@@ -190,13 +245,22 @@ fn task(garden: &Garden, carried: Carried<'_>, day: &Day<'_>) -> Result<MorningT
         note(&mut hot, at, inside >= limit_c);
         // In full light a leaf in the open is no colder than the air.
         note(&mut over, at, outside >= safe + FROST_OVER_K);
-        note(&mut bees, at, outside >= BEES_FLY_C);
-        note(&mut warm, at, outside >= WARM_DAY_C);
+        note(&mut bees, at, day_cost::bees_fly(outside));
         note(&mut sunny, at, sun);
         still_hot |= later && inside >= limit_c;
         still_sunny |= later && sun;
-        still_bees |= later && outside >= BEES_FLY_C;
+        still_bees |= later && day_cost::bees_fly(outside);
     }
+    if turn == day.forcing.len() {
+        at_turn = state;
+    }
+    let rest = day.forcing.get(turn..).unwrap_or_default();
+    let night = day.night.as_ref();
+    let lid = Lid { by_day, fit, opening, so_far, state: at_turn, night_low_c, rest, night };
+    let ways = lid.ways()?;
+    let least =
+        |ways: &[Way]| ways.iter().copied().reduce(|a, b| if b.cost < a.cost { b } else { a });
+    let stays = least(&ways).is_none_or(|w| w.action == MorningAction::LeaveOn);
     let half_hour = |m: Moment| Moment(m.0 - 1800).max(day.sunrise);
     let noon = day.sunrise.plus_seconds(5 * 3600);
     // What is over by now is no reason any more, nor what was laid for the coming night.
@@ -208,9 +272,7 @@ fn task(garden: &Garden, carried: Carried<'_>, day: &Day<'_>) -> Result<MorningT
     let sunny = sunny.filter(|_| still_sunny && !for_night);
     let bees = bees.filter(|_| still_bees && !day_over);
     let bloom = plantings.iter().any(|p| crops::needs_bees(p.crop, p.stage));
-    let film = matches!(cover, Cover::Cloth { fabric, .. } if fabric.permeability_m_s <= 0.0)
-        || simulation.lies.main.as_ref().is_some_and(|l| l.is_film() && day.now.is_some());
-    let loose = matches!(cover, Cover::Loose { .. });
+    let film = fit.is_film();
     let (by, why) = match (hot, bees) {
         (Some(h), Some(b)) if bloom && b < half_hour(h) => (b, MorningReason::Bees),
         // Heat at any hour of the day asks for opening; light and film may ask for it sooner.
@@ -221,27 +283,32 @@ fn task(garden: &Garden, carried: Carried<'_>, day: &Day<'_>) -> Result<MorningT
             let from = sunny.map_or(noon, half_hour);
             (over.map_or(from, |o| o.max(from)).min(noon), MorningReason::SunOnFilm)
         }
-        (Some(h), _) if warm.is_none() || day_over => {
-            (half_hour(h), MorningReason::Heat { limit_c })
-        }
-        _ if day_over => (noon, MorningReason::ColdDay),
-        _ if loose || warm.is_some() => (noon, MorningReason::Light),
-        _ => (noon, MorningReason::ColdDay),
+        (Some(h), _) if stays || day_over => (half_hour(h), MorningReason::Heat { limit_c }),
+        _ if stays || day_over => (noon, MorningReason::ColdDay),
+        _ => (noon, MorningReason::Light),
     };
-    let action = match (why, opening) {
-        (MorningReason::ColdDay, _) | (MorningReason::SunOnFilm, Opening::EndsOpen) => {
-            MorningAction::LeaveOn
-        }
-        (MorningReason::Heat { .. } | MorningReason::SunOnFilm, Opening::Shut) if film => {
-            MorningAction::OpenEnds
-        }
-        _ => MorningAction::TakeOff,
+    let left = ways.first().copied();
+    // What leaving it takes from the plants, beyond what the least hard way does.
+    let least_day = ways.iter().map(|w| w.day).fold(f64::INFINITY, f64::min);
+    let worth_a_word = left.is_some_and(|w| w.day - least_day >= WORTH_A_WORD);
+    let why = match why {
+        MorningReason::ColdDay if worth_a_word && !day_over => MorningReason::Work,
+        why => why,
     };
+    let way = match (why, opening) {
+        (MorningReason::ColdDay | MorningReason::Work, _)
+        | (MorningReason::SunOnFilm, Opening::EndsOpen) => left,
+        _ => least(ways.get(1..).unwrap_or_default()).or(left),
+    };
+    let action = way.map_or(MorningAction::LeaveOn, |w| w.action);
+    let left_costs = left.zip(way).map_or(0.0, |(left, way)| (left.day - way.day).max(0.0));
     // What was laid later cannot have been late before.
     let by = since.map_or(by, |s| by.max(s));
     let late_since = now.filter(|n| by < *n && action != MorningAction::LeaveOn).map(|_| by);
     let from = over.filter(|o| *o <= by);
-    Ok(MorningTask { bed: index, action, from, by, why, late_since, inside_c: inside_now })
+    let minutes = opening::minutes(fit, opening, action);
+    let inside_c = inside_now;
+    Ok(MorningTask { bed: index, action, minutes, from, by, why, late_since, inside_c, left_costs })
 }
 
 fn note(first: &mut Option<Moment>, at: Moment, happens: bool) {

@@ -9,11 +9,24 @@ use weather::Forecast;
 use microclimate::parameters::STEP_S;
 
 use crate::constants::{
-    BEFORE_DAWN_S, FOR_TONIGHT_S, LAID_AFTER_S, MORNING_S, NIGHT_ENDS_AFTER_SUNRISE_S,
+    BEFORE_DAWN_S, FOR_TONIGHT_S, LAID_AFTER_S, LONGEST_GAP_H, MORNING_S,
+    NIGHT_ENDS_AFTER_SUNRISE_S,
 };
+use crate::ensemble::ForecastSeries;
 use crate::error::Error;
 use crate::report::{Phase, SunTimes};
 use crate::steps::{NightSteps, at_step, steps_between};
+
+/// A night after the coming one.
+#[derive(Clone, Copy, Debug)]
+pub struct NextNight {
+    /// Sunset before it.
+    pub sunset: Moment,
+    /// Sunrise after it.
+    pub sunrise: Moment,
+    /// Its steps: covers count from sunset.
+    pub steps: NightSteps,
+}
 
 /// Sunset, dark and sunrise of the night that runs or comes, and its steps, with weather known from `first` on.
 ///
@@ -83,6 +96,20 @@ pub fn after(place: &Place, sunset: Moment) -> Option<(Moment, Moment)> {
     let noon = sunset.plus_seconds(12 * 3600);
     let next = sun::next_crossing(place, noon, SUNRISE_ALTITUDE_DEG, true)?;
     Some((next, sun::next_crossing(place, next, SUNRISE_ALTITUDE_DEG, false)?))
+}
+
+/// Sunset and steps of the night after the one that begins with `sunset`, where the forecast covers it whole.
+#[must_use]
+pub fn next(garden: &Garden, forecast: &Forecast, sunset: Moment) -> Option<NextNight> {
+    let (sunset, sunrise) = after(&garden.place, sunset)?;
+    let end = sunrise.plus_seconds(NIGHT_ENDS_AFTER_SUNRISE_S);
+    let reached = forecast.hours.last()?.interval.end;
+    let sky = ForecastSeries::new(&forecast.hours, garden.place);
+    // An hour less than the night's end will do, as it does tonight.
+    let covered = end.plus_seconds(-3600) <= reached
+        && sky.air().longest_gap_h(sunset, end.min(reached)) <= LONGEST_GAP_H;
+    let steps = NightSteps { start: sunset, watched: 0, cover: 0, end: steps_between(sunset, end) };
+    covered.then_some(NextNight { sunset, sunrise, steps })
 }
 
 /// The part of the day.

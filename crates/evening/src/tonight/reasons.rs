@@ -6,16 +6,23 @@ use crate::constants::SAFE_CHANCE;
 use crate::plan::{Choice, Problem};
 use crate::report::{BedReport, Driver, Reason};
 
-/// Gives every bed the reason for its choice.
-pub fn give_reasons(beds: &mut [BedReport], garden: &Garden, problem: &Problem, driver: Driver) {
+/// Gives every bed the reason for its choice; `carried` are those whose pots are carried in.
+pub fn give_reasons(
+    beds: &mut [BedReport],
+    garden: &Garden,
+    problem: &Problem,
+    driver: Driver,
+    carried: &[usize],
+) {
     let wage = garden.labour.worth_of_hour / 60.0;
-    for (bed, choices) in beds.iter_mut().zip(&problem.beds) {
+    for (b, (bed, choices)) in beds.iter_mut().zip(&problem.beds).enumerate() {
         let open = bed.open.expected_loss;
         let saves = |c: &Choice| open - c.expected_loss;
         let cheapest =
             choices.iter().skip(1).min_by(|a, b| problem.cost(a).total_cmp(&problem.cost(b)));
         bed.reason = match (bed.limit_c, bed.chosen, cheapest) {
             (None, ..) => Reason::Bare,
+            _ if carried.contains(&b) => Reason::CarriedIn,
             _ if bed.takes_off => Reason::StockUsedElsewhere { loss: bed.bare_loss() },
             (_, Some(c), _) => Reason::Cover { saves: saves(&choices[c + 1]), driver },
             (_, None, _) if bed.lies_at_night || bed.bare.is_some() => Reason::Lies,

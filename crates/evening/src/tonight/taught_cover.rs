@@ -21,7 +21,9 @@ pub fn teach(
     lesson: &CoverLesson,
     ensemble: &Ensemble,
 ) -> f64 {
-    let unknowns = ensemble.unknowns();
+    let mut unknowns = ensemble.unknowns();
+    // A trial takes the first few nights alone.
+    unknowns.truncate(covered.air.len());
     let gain: Vec<f64> = covered.air.iter().zip(&bare.air).map(|(c, b)| c - b).collect();
     let h = slopes(&unknowns, &gain);
     let variance: f64 = h.iter().map(|h| h * h).sum();

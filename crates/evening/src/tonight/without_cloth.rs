@@ -15,7 +15,7 @@ use crate::ensemble::Ensemble;
 use crate::error::Error;
 use crate::night::BedSimulation;
 use crate::physics;
-use crate::report::{BedReport, Handwork, Measure, Spread, SunTimes};
+use crate::report::{BedReport, Handwork, Measure, Reason, Spread, SunTimes};
 use crate::steps::NightSteps;
 use crate::tonight::bed_nights::BedNights;
 
@@ -37,14 +37,16 @@ pub struct Evening<'a> {
     pub sunrise_today: Option<Moment>,
     /// The moment of asking.
     pub asked_at: Moment,
+    /// Times the work by day that it takes by the light there is.
+    pub times: f64,
 }
 
-/// What is worth doing to each bed besides the plan, most saved first.
+/// What may be done with known minutes, worth its wage beside the plan or in its place; the plan chooses among it.
 ///
 /// # Errors
 /// [`Error::Physics`].
 /// Checked by `without_cloth::dry_soil_is_watered_by_early_afternoon_or_not_at_all`.
-pub fn handwork(
+pub fn offered(
     evening: &Evening<'_>,
     simulations: &[BedSimulation<'_>],
     nights: &[BedNights],
@@ -53,19 +55,32 @@ pub fn handwork(
     let wage = evening.garden.labour.worth_of_hour / 60.0;
     let mut all = Vec::new();
     for (b, ((simulation, n), bed)) in simulations.iter().zip(nights).zip(beds).enumerate() {
-        let left = loss_by_plan(bed);
-        if left <= 0.0 {
-            continue;
-        }
-        let (carried, watered) =
-            (carry_in(evening, simulation, bed), water(evening, simulation, n, bed)?);
-        let picked = pick(evening, simulation, bed).filter(|_| carried.is_none());
-        let one = |(measure, minutes, by, saves)| Handwork { bed: b, measure, minutes, by, saves };
-        all.extend([carried, picked, watered].into_iter().flatten().map(one));
+        let carried = carry_in(evening, simulation, bed);
+        let watered = match loss_by_plan(bed) > 0.0 {
+            true => water(evening, simulation, n, bed)?,
+            false => None,
+        };
+        all.extend([carried, watered].into_iter().flatten().map(|m| one(b, m)));
     }
     all.retain(|h| h.saves > wage * h.minutes);
-    all.sort_by(|a, b| b.saves.total_cmp(&a.saves).then(a.bed.cmp(&b.bed)));
     Ok(all)
+}
+
+/// What is ripe and better picked, on beds that are not carried in.
+#[must_use]
+pub fn picked(
+    evening: &Evening<'_>,
+    simulations: &[BedSimulation<'_>],
+    beds: &[BedReport],
+) -> Vec<Handwork> {
+    let one = |(b, (simulation, bed))| {
+        Some(one(b, pick(evening, simulation, bed)?)).filter(|_| bed.reason != Reason::CarriedIn)
+    };
+    simulations.iter().zip(beds).enumerate().filter_map(one).collect()
+}
+
+fn one(bed: usize, (measure, minutes, by, saves): Measured) -> Handwork {
+    Handwork { bed, measure, minutes, walk_minutes: 0.0, by, person: 1, saves }
 }
 
 /// Money that a bed is expected to lose when the plan is followed.
@@ -94,9 +109,11 @@ fn carry_in(
     let pots = simulation.garden_bed.pots;
     let last =
         if evening.asked_at < evening.sun.dark { evening.sun.dark } else { evening.sun.sunrise };
+    // What the cold has taken since sunset is lost wherever they stand.
+    let saves = bed.open.expected_loss - bed.lost_so_far;
     (pots > 0).then(|| {
-        let minutes = POT_MINUTES * f64::from(pots);
-        (Measure::CarryIn { pots }, minutes, in_time(evening, bed, last), loss_by_plan(bed))
+        let minutes = evening.times * POT_MINUTES * f64::from(pots);
+        (Measure::CarryIn { pots }, minutes, in_time(evening, bed, last), saves)
     })
 }
 
@@ -129,7 +146,9 @@ fn water(
     let noon = sunrise.plus_seconds((evening.sun.sunset.0 - sunrise.0) / 2);
     let by = noon.plus_seconds(WATER_AFTER_NOON_S);
     let dry = simulation.garden_bed;
-    if dry.wetness != Wetness::Dry || evening.asked_at > by {
+    let minutes = BEGIN_MIN + WATER_MINUTES_A_M2 * dry.length_m * dry.width_m;
+    let done = evening.asked_at.plus_seconds((60.0 * minutes) as i64);
+    if dry.wetness != Wetness::Dry || done > by {
         return Ok(None);
     }
     let wetted = GardenBed { wetness: Wetness::Wet, ..dry.clone() };
@@ -160,6 +179,5 @@ fn water(
     let gains: Vec<f64> = cold.tissue.iter().zip(&as_planned.tissue).map(|(w, d)| w - d).collect();
     let gain_k = Spread::from_sample(&gains);
     let saves = loss_by_plan(bed) - wet.outcome(&cold, steps).expected_loss;
-    let minutes = BEGIN_MIN + WATER_MINUTES_A_M2 * dry.length_m * dry.width_m;
     Ok(Some((Measure::Water { gain_k }, minutes, by, saves)))
 }

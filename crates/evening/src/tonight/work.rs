@@ -7,20 +7,28 @@ use crate::constants::{DONE_BEFORE_LIMIT_S, SLACK_S, SUN_ON_FILM_W_M2, WALKING_P
 use crate::ensemble::{Ensemble, ForecastSeries};
 use crate::plan::Problem;
 use crate::plan::route::{Job, order};
-use crate::report::{Action, BedReport, SunTimes, Task};
+use crate::report::{Action, BedReport, Handwork, SunTimes, Task};
 use crate::steps::{at_step, steps_between};
 use microclimate::real::Real;
 
-/// A bed's change by the plan: its index, what is done, person-minutes, money it saves.
+/// One thing to do by the plan: its bed, person-minutes, money it saves.
 pub struct Change {
     bed: usize,
-    action: Action,
+    what: What,
     minutes: f64,
     saves: f64,
-    film: bool,
 }
 
-/// The changes that a choice for every bed asks for, with minutes `times` those of the options.
+/// What is done.
+#[derive(Clone, Copy)]
+enum What {
+    /// A cover is laid, moved or taken off; whether it is film.
+    Cover(Action, bool),
+    /// Something without cloth (an index into the handwork), by then.
+    Hand(usize, Moment),
+}
+
+/// The changes that a choice of covers for every bed asks for, with minutes `times` those of the options.
 pub fn changes(
     problem: &Problem,
     beds: &[BedReport],
@@ -31,15 +39,37 @@ pub fn changes(
         let index = c.checked_sub(1)?;
         let chosen = problem.beds.get(b)?.get(*c)?;
         let option = beds[b].options.get(index);
+        let film = option.is_some_and(|o| o.cover.is_film());
         Some(Change {
             bed: b,
-            action: option.map_or(Action::TakeOff, |o| o.action),
+            what: What::Cover(option.map_or(Action::TakeOff, |o| o.action), film),
             minutes: f64::from(chosen.seconds) / 60.0 - walk_minutes,
             saves: problem.beds[b][0].expected_loss - chosen.expected_loss,
-            film: option.is_some_and(|o| o.cover.is_film()),
         })
     };
     choice.iter().enumerate().filter_map(one).collect()
+}
+
+/// The same of what is done without cloth, `which` of the handwork.
+pub fn by_hand<'a>(
+    handwork: &'a [Handwork],
+    which: &'a [usize],
+) -> impl Iterator<Item = Change> + 'a {
+    which.iter().map(|n| {
+        let Handwork { bed, minutes, by, saves, .. } = handwork[*n];
+        Change { bed, what: What::Hand(*n, by), minutes, saves }
+    })
+}
+
+/// The work in its order.
+#[derive(Default)]
+pub struct InOrder {
+    /// Covers.
+    pub tasks: Vec<Task>,
+    /// What is done without cloth.
+    pub handwork: Vec<Handwork>,
+    /// The latest start at which all is done by its time; `None` without work.
+    pub start_by: Option<Moment>,
 }
 
 /// When work may begin and must end.
@@ -54,19 +84,23 @@ pub struct Hours<'a> {
     pub sky: &'a ForecastSeries,
 }
 
-/// The changes as tasks in the order of work, and the latest start at which all are done by their time.
+/// The changes in the order of work.
 ///
 /// Each is given to the person who is free first. A task that cannot be done by its time is done as soon as it can be, and
 /// is late.
 pub fn in_order(
     garden: &Garden,
     beds: &[BedReport],
+    handwork: &[Handwork],
     changes: &[Change],
     hours: &Hours<'_>,
-) -> (Vec<Task>, Option<Moment>) {
-    let limit = |c: &Change| {
-        let reached = beds[c.bed].open.reaches_limit_at;
-        reached.map(|m| m.plus_seconds(-DONE_BEFORE_LIMIT_S))
+) -> InOrder {
+    let limit = |c: &Change| match c.what {
+        What::Cover(..) => {
+            let reached = beds[c.bed].open.reaches_limit_at;
+            reached.map(|m| m.plus_seconds(-DONE_BEFORE_LIMIT_S))
+        }
+        What::Hand(_, by) => Some(by),
     };
     // In the dark what is not urgent is done as soon as it can be.
     let last = if hours.by_lamp { hours.sun.sunrise } else { hours.sun.dark };
@@ -81,7 +115,7 @@ pub fn in_order(
         .collect();
     let people = garden.labour.people.max(1);
     let mut busy = vec![(0.0_f64, None::<(f64, f64)>); people as usize];
-    let mut tasks = Vec::new();
+    let mut out = InOrder::default();
     let mut slack_s = i64::MAX;
     let evening = film_may_lie(hours);
     for stop in order(&jobs, people) {
@@ -96,22 +130,31 @@ pub fn in_order(
         let done = hours.from.plus_seconds((60.0 * busy[free].0).ceil() as i64);
         let wanted = limit(change).map_or(last, |m| m.min(last));
         slack_s = slack_s.min(wanted.0 - done.0);
+        let person = free as u32 + 1;
+        let (action, film) = match change.what {
+            What::Cover(action, film) => (action, film),
+            What::Hand(n, _) => {
+                let (by, walk_minutes) = (wanted.max(done), stop.walk);
+                out.handwork.push(Handwork { by, person, walk_minutes, ..handwork[n] });
+                continue;
+            }
+        };
         let asap = hours.by_lamp && limit(change).is_none();
-        tasks.push(Task {
+        out.tasks.push(Task {
             bed: change.bed,
             minutes: job.minutes,
             walk_minutes: stop.walk,
-            action: change.action,
-            not_before: evening.filter(|_| change.film && change.action != Action::TakeOff),
+            action,
+            not_before: evening.filter(|_| film && action != Action::TakeOff),
             by: if asap { done } else { wanted.max(done) },
             late_since: (done.0 - wanted.0 > SLACK_S).then_some(wanted),
-            person: free as u32 + 1,
+            person,
             saves: change.saves,
         });
     }
     let start_by = hours.from.plus_seconds(if hours.by_lamp { 0 } else { slack_s.max(0) });
-    let start_by = (!tasks.is_empty()).then_some(start_by);
-    (tasks, start_by)
+    out.start_by = (!changes.is_empty()).then_some(start_by);
+    out
 }
 
 /// When the sun is off enough for film to be laid, where it is not yet.

@@ -1,24 +1,27 @@
 //! One bed through all nights and days: what each cover loses in each, by the physics.
 
 use garden::Garden;
-use garden::fit::{Cover as Fit, Placement};
-use garden::lying::Lying;
+use garden::fit::Cover as Fit;
+use garden::lying::Opening;
 use microclimate::cover::Cover;
 use microclimate::lanes::Lanes;
 use microclimate::real::Real;
-use microclimate::{Forcing, Site, State, step};
+use microclimate::{Forcing, State};
 
+use crate::by_day::{ByDay, DaySoFar, Over};
 use crate::constants::MORNING_LANE;
+use crate::day_cost::{self, DayUnder};
 use crate::error::Error;
+use crate::learned::Learned;
+use crate::lies::{Lies, as_option, has_ends, is_cover, states};
 use crate::night::{BedSimulation, Coldest, SoFar};
+use crate::physics;
 use crate::report::Outcome;
-use crate::steps::{NightSteps, hours, steps_between};
-use crate::week::days::{self, DayUnder};
-use crate::week::lies::{Lies, as_option, has_ends, is_cover, states};
+use crate::steps::steps_between;
+use crate::tonight::taught_cover;
 use crate::week::losses::{BedLosses, Began};
 use crate::week::options;
 use crate::week::weather::Weather;
-use crate::{physics, priors};
 
 /// One night of a bed in one state.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,24 +61,23 @@ impl BedCourses {
 /// [`Error::Physics`].
 pub fn courses(
     garden: &Garden,
-    bed: &garden::Bed,
-    lies: &[Lying],
-    wind_height_m: f64,
+    simulation: &BedSimulation<'_>,
     weather: &Weather,
+    learned: &Learned<'_>,
 ) -> Result<BedCourses, Error> {
-    let simulation = BedSimulation::new(garden, bed, lies, wind_height_m).after(&weather.memory);
+    let bed = simulation.garden_bed;
     let fits = simulation.fits.clone();
-    let walk = Walk { garden, simulation: &simulation, weather };
+    let walk = Walk { garden, simulation, weather, learned };
     let spun = simulation.spin_up(garden, &weather.before, weather.start())?;
     let dusks = walk.open_dusks(&spun)?;
     let mut evenings = vec![walk.evening(0, &spun)?];
     for (t, dusk) in dusks.iter().enumerate().skip(1) {
         evenings.push(walk.evening(t, dusk)?);
     }
-    let mut open = Vec::new();
-    for (t, evening) in evenings.iter().enumerate() {
-        open.push(walk.spent(t, evening, None, true)?);
-    }
+    let bare = (0..evenings.len()).map(|t| walk.night(t, &evenings[t], None, true));
+    let bare: Vec<Coldest> = bare.collect::<Result<_, Error>>()?;
+    let open: Vec<Spent> =
+        bare.iter().enumerate().map(|(t, cold)| walk.so_spent(t, cold)).collect();
     // Nets and shade lie there for other reasons: the plan moves what keeps off cold.
     let lying = simulation.lies.main.as_ref().filter(|l| l.against_cold());
     let on = lying.and_then(|l| fits.iter().position(|f| is_cover(l, f)));
@@ -83,7 +85,7 @@ pub fn courses(
     let start = lying.and_then(|l| {
         let option = options.iter().position(|f| is_cover(l, f))?;
         let all = states(&options);
-        let exact = all.iter().position(|s| *s == as_option(l, option));
+        let exact = all.iter().position(|s| *s == as_option(l.opening, option));
         exact.or_else(|| all.iter().position(|s| *s == Lies::Shut(option)))
     });
     let covers: Vec<Cover> = options.iter().map(|f| physics::cover(f, bed)).collect();
@@ -96,16 +98,20 @@ pub fn courses(
     };
     let (mut laid_outcomes, mut left_outcomes) = (Vec::new(), Vec::new());
     let mut dusks_under: Vec<Option<State<Lanes>>> = vec![None; covers.len()];
+    let options = losses.options.clone();
+    let under = |c: usize, cover, bare| Under { fit: &options[c], cover, bare };
     for (t, evening) in evenings.iter().enumerate() {
         let mut laid: Vec<Spent> = Vec::new();
         for lies in &losses.lies {
             laid.push(match lies {
                 Lies::Open | Lies::HalfOff(_) => open[t].clone(),
-                Lies::Shut(c) => walk.spent(t, evening, covers.get(*c), true)?,
+                Lies::Shut(c) => walk.spent(t, evening, under(*c, &covers[*c], &bare[t]), true)?,
                 Lies::EndsOpen(c) => {
-                    let aired =
-                        covers.get(*c).map(|cover| ends_open(cover, &losses.options[*c], bed));
-                    walk.spent(t, evening, aired.as_ref(), true)?
+                    let fit = &losses.options[*c];
+                    let aired = physics::as_it_lies(fit, Opening::EndsOpen, bed);
+                    let aired = aired.unwrap_or(covers[*c]);
+                    let under = Under { fit, cover: &aired, bare: &bare[t] };
+                    walk.spent(t, evening, under, true)?
                 }
             });
         }
@@ -116,7 +122,7 @@ pub fn courses(
         for (c, dusk) in dusks_under.iter().enumerate() {
             if let Some(dusk) = dusk {
                 let evening = walk.evening(t, dusk)?;
-                left.push(walk.spent(t, &evening, covers.get(c), false)?);
+                left.push(walk.spent(t, &evening, under(c, &covers[c], &bare[t]), false)?);
             }
         }
         let (shares, outcomes) = apart(left);
@@ -128,10 +134,11 @@ pub fn courses(
         let mut day = vec![0.0; losses.lies.len()];
         for (c, cover) in covers.iter().enumerate() {
             let fit = &losses.options[c];
-            let aired = has_ends(fit).then(|| ends_open(cover, fit, bed));
+            let ends = has_ends(fit).then_some(Opening::EndsOpen);
+            let aired = ends.and_then(|o| physics::as_it_lies(fit, o, bed));
             let (shut, vented, dusk) = walk.day(t, &dusks[t], cover, aired.as_ref())?;
             dusks_under[c] = Some(dusk);
-            let money = |d: &DayUnder| bed.plantings.iter().map(|p| days::cost(p, d)).sum::<f64>();
+            let money = |d: &DayUnder| day_cost::of_bed(bed, d);
             for (cost, lies) in day.iter_mut().zip(&losses.lies) {
                 match (lies, &vented) {
                     (Lies::Shut(o), _) if *o == c => *cost = money(&shut),
@@ -151,19 +158,6 @@ fn apart(nights: Vec<Spent>) -> (Vec<Vec<f64>>, Vec<Outcome>) {
     nights.into_iter().map(|s| (s.shares, s.outcome)).unzip()
 }
 
-/// A tunnel with both ends open: no cloth there, and air through both.
-///
-/// Each end is taken for half an ellipse, ¼π h b; gap per ground + 2 · ¼π h b/(b L); the cover less the same.
-fn ends_open(cover: &Cover, fit: &Fit, bed: &garden::Bed) -> Cover {
-    let Cover::Cloth { fabric, layers, mut shape } = *cover else { return *cover };
-    if let Placement::LowTunnel { rise_m, .. } | Placement::PopUp { rise_m, .. } = fit.lie {
-        let ends = std::f64::consts::FRAC_PI_2 * rise_m / bed.length_m;
-        shape.area_ratio = (shape.area_ratio - ends).max(1.0);
-        shape.gap_ratio += ends;
-    }
-    Cover::Cloth { fabric, layers, shape }
-}
-
 /// One bed on its way through the weather.
 pub struct Walk<'a> {
     garden: &'a Garden,
@@ -171,6 +165,19 @@ pub struct Walk<'a> {
     pub simulation: &'a BedSimulation<'a>,
     /// The weather.
     pub weather: &'a Weather,
+    /// What is known of the garden beyond it.
+    pub learned: &'a Learned<'a>,
+}
+
+/// A cover over the bed.
+#[derive(Clone, Copy)]
+pub struct Under<'a> {
+    /// What it is of.
+    pub fit: &'a Fit,
+    /// How it lies.
+    pub cover: &'a Cover,
+    /// The same nights without it, which readings under it are held against.
+    pub bare: &'a Coldest,
 }
 
 impl Walk<'_> {
@@ -188,23 +195,8 @@ impl Walk<'_> {
         steps_between(nights[0].steps.start, start).min(self.weather.plain.len())
     }
 
-    fn along(
-        &self,
-        state: &mut State<Lanes>,
-        cover: Option<&Cover>,
-        forcing: &[Forcing<Lanes>],
-        mut seen: impl FnMut(&State<Lanes>, &Forcing<Lanes>),
-    ) -> Result<(), Error> {
-        let garden_bed = self.simulation.garden_bed;
-        let draws = priors::central(&self.garden.site, garden_bed.wetness);
-        let column = &self.simulation.column;
-        let site = Site { bed: &self.simulation.bed, cover, column, draws: &draws };
-        for force in forcing {
-            step(&site, force, state)
-                .map_err(|error| Error::Physics { bed: garden_bed.name.clone(), error })?;
-            seen(state, force);
-        }
-        Ok(())
+    fn by_day(&self) -> ByDay<'_> {
+        ByDay { garden: self.garden, simulation: self.simulation }
     }
 
     /// The bed at the beginning of each night, left open until then as the forecast has it.
@@ -214,7 +206,7 @@ impl Walk<'_> {
         for t in 0..self.weather.nights.len() {
             let until = self.dusk_step(t);
             let left = self.simulation.lies.at(self.weather.start()).filter(|_| t == 0);
-            self.along(&mut state, left, &self.weather.plain[at..until], |_, _| {})?;
+            self.by_day().along(&mut state, left, &self.weather.plain[at..until], |_, _| {})?;
             at = until;
             out.push(state);
         }
@@ -228,7 +220,7 @@ impl Walk<'_> {
         self.simulation.evening(self.garden, &night.ensemble, dusk, sigma, &night.steps)
     }
 
-    /// Coldest tissues of night `t` under a cover laid `anew` or left on, for as many batches as there are evenings.
+    /// The cold of night `t` under a cover laid `anew` or left on, for as many batches as there are evenings.
     ///
     /// # Errors
     /// [`Error::Physics`].
@@ -238,20 +230,13 @@ impl Walk<'_> {
         evening: &[SoFar],
         cover: Option<&Cover>,
         anew: bool,
-    ) -> Result<(Coldest, NightSteps), Error> {
+    ) -> Result<Coldest, Error> {
         let night = &self.weather.nights[t];
-        let cold = self.simulation.night(
-            self.garden,
-            &night.ensemble,
-            evening,
-            cover,
-            anew,
-            &night.steps,
-        )?;
-        Ok((cold, night.steps))
+        let (ensemble, steps) = (&night.ensemble, &night.steps);
+        self.simulation.night(self.garden, ensemble, evening, cover, anew, steps)
     }
 
-    /// Night `t` under a cover laid `anew` or left on.
+    /// Night `t` under a cover laid `anew` or left on, moved to what readings under it have taught.
     ///
     /// # Errors
     /// [`Error::Physics`].
@@ -259,10 +244,19 @@ impl Walk<'_> {
         &self,
         t: usize,
         evening: &[SoFar],
-        cover: Option<&Cover>,
+        under: Under<'_>,
         anew: bool,
     ) -> Result<Spent, Error> {
-        let (cold, steps) = self.night(t, evening, cover, anew)?;
+        let mut cold = self.night(t, evening, Some(under.cover), anew)?;
+        if let Some(lesson) = self.learned.cover(under.fit) {
+            taught_cover::teach(&mut cold, under.bare, lesson, &self.weather.nights[t].ensemble);
+        }
+        Ok(self.so_spent(t, &cold))
+    }
+
+    /// What the cold of night `t` takes.
+    #[must_use]
+    pub fn so_spent(&self, t: usize, cold: &Coldest) -> Spent {
         let at_risk = &self.simulation.at_risk;
         let worth: f64 = at_risk.iter().map(|s| s.worth).sum();
         let share = |m: usize| {
@@ -270,7 +264,7 @@ impl Walk<'_> {
             if worth > 0.0 { lost.sum::<f64>() / worth } else { 0.0 }
         };
         let shares = (0..cold.tissue.len()).map(share).collect();
-        Ok(Spent { shares, outcome: self.simulation.outcome(&cold, &steps) })
+        Spent { shares, outcome: self.simulation.outcome(cold, &self.weather.nights[t].steps) }
     }
 
     /// The day after night `t` under a cover laid that evening: shut, with its ends open from sunrise, and the bed at dusk
@@ -290,32 +284,16 @@ impl Walk<'_> {
         let night_low_c = plain[from..rise].iter().map(air).fold(f64::INFINITY, f64::min);
         let first = plain.get(from).map_or(Lanes::splat(0.0), |f| f.air_c);
         let mut state = dusk.just_covered(first);
-        self.along(&mut state, Some(cover), &plain[from..rise], |_, _| {})?;
-        let light_share = light_share(cover);
-        let under = |state: &mut State<Lanes>, cover: &Cover, bees| -> Result<DayUnder, Error> {
-            let day_length_h = hours(to - rise);
-            let mut day =
-                DayUnder { night_low_c, day_length_h, light_share, bees, ..DayUnder::default() };
-            self.along(state, Some(cover), &plain[rise..to], |state, force| {
-                day.inside_c.push(state.air_c.lane(MORNING_LANE));
-                day.outside_c.push(air(force));
-            })?;
-            Ok(day)
+        self.by_day().along(&mut state, Some(cover), &plain[from..rise], |_, _| {})?;
+        let under = |state: &mut State<Lanes>, cover: &Cover, opening| -> Result<DayUnder, Error> {
+            let mut day = DaySoFar::default();
+            let over = Over { cover: Some(cover), bees: day_cost::bees_by(opening) };
+            self.by_day().on(&mut day, state, over, &plain[rise..to])?;
+            Ok(day.under(night_low_c))
         };
         let mut venting = state;
-        let shut = under(&mut state, cover, days::bees_by(false))?;
-        let vented = aired.map(|c| under(&mut venting, c, days::bees_by(true))).transpose()?;
+        let shut = under(&mut state, cover, Opening::Shut)?;
+        let vented = aired.map(|c| under(&mut venting, c, Opening::EndsOpen)).transpose()?;
         Ok((shut, vented, state))
-    }
-}
-
-/// Share of the sunlight that a cover passes; none through straw.
-#[must_use]
-pub fn light_share(cover: &Cover) -> f64 {
-    match cover {
-        Cover::Cloth { fabric, layers, .. } => {
-            fabric.shortwave.transmissivity.powi((*layers).clamp(1, 2) as i32)
-        }
-        Cover::Loose { .. } => 0.0,
     }
 }

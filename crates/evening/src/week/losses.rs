@@ -2,7 +2,7 @@
 
 use garden::fit::Cover as Fit;
 
-use crate::week::lies::Lies;
+use crate::lies::Lies;
 
 /// The losses of one bed. A possible night is one of the weather's, the same for every cover.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -1,22 +1,19 @@
 //! The nights ahead as one plan: garden, what lies on the beds and forecast in, [`WeekReport`] out.
 //!
 //! The physics says what each cover loses in each night and costs by day; [`crate::horizon`] plans. Start at [`plan`].
+//! What lies and what a day under it costs is the same for [`crate::tonight()`]: [`crate::lies`], [`crate::day_cost`].
 //!
 //! | module | holds |
 //! |---|---|
-//! | [`lies`] | what lies on a bed, and the work from one way to another |
 //! | [`weather`] | the nights that the forecast reaches, each with its possible courses |
 //! | [`courses`] | what may become known from now on |
 //! | [`bed`], `options` | one bed through all nights and days; which covers are tried on it |
-//! | [`days`] | what a day under a cover costs |
 //! | [`losses`] | what a bed can lose: all that the plan asks of it |
 //! | [`problem`] | all of it as the abstract problem |
 //! | [`report`] | the answer |
 
 pub mod bed;
 pub mod courses;
-pub mod days;
-pub mod lies;
 pub mod losses;
 mod options;
 pub mod problem;
@@ -24,15 +21,20 @@ pub mod report;
 mod shortages;
 pub mod weather;
 
+use std::sync::Arc;
+
 use ::weather::Forecast;
-use garden::Garden;
 use garden::lying::GardenState;
+use garden::{Bed, Garden};
 use milp::{Microlp, Solver};
 use quantities::Moment;
 use rayon::prelude::*;
 
 use crate::error::Error;
 use crate::horizon::{self, Problem, SeveralNights, repair};
+use crate::learned::Learned;
+use crate::lies;
+use crate::tonight::coming_night::coming_night;
 use crate::week::bed::BedCourses;
 use crate::week::courses::Courses;
 use crate::week::report::{BedNight, BedWeek, WeekProof, WeekReport};
@@ -63,33 +65,52 @@ pub struct SimulatedNights {
     /// The weather.
     pub weather: Weather,
     /// The beds under it.
-    pub beds: Vec<BedCourses>,
+    pub beds: Vec<Arc<BedCourses>>,
     /// The abstract problem.
     pub problem: Problem,
+}
+
+/// A question of several nights.
+#[derive(Clone, Copy)]
+pub struct Question<'a> {
+    /// The garden.
+    pub garden: &'a Garden,
+    /// What lies on its beds.
+    pub state: &'a GardenState,
+    /// The forecast.
+    pub forecast: &'a Forecast,
+    /// The hours before, where they are known.
+    pub past: Option<&'a Forecast>,
+    /// The moment of asking.
+    pub asked_at: Moment,
+    /// What is known of this garden beyond its forecast.
+    pub learned: Learned<'a>,
 }
 
 /// Physics of all beds, nights and covers, and the problem that follows.
 ///
 /// # Errors
 /// As [`crate::tonight()`].
-pub fn simulate(
-    garden: &Garden,
-    state: &GardenState,
-    forecast: &Forecast,
-    past: Option<&Forecast>,
-    asked_at: Moment,
-    settings: Settings,
-) -> Result<SimulatedNights, Error> {
-    let weather = weather::nights(garden, forecast, past, asked_at, settings)?;
-    let beds: Vec<BedCourses> = garden
-        .beds
+pub fn simulate(question: &Question<'_>, settings: Settings) -> Result<SimulatedNights, Error> {
+    let Question { garden, state, forecast, past, asked_at, learned } = *question;
+    let night = coming_night(garden, forecast, past, asked_at)?;
+    let simulations = night.beds(garden, state, forecast.wind_height_m);
+    let weather = weather::nights(garden, forecast, night, asked_at, settings, &learned);
+    // Beds alike in all but name and place go the same way.
+    let plain = |bed: &Bed| Bed { name: String::new(), position_m: None, ..bed.clone() };
+    let plain: Vec<Bed> = garden.beds.iter().map(plain).collect();
+    let alike = |a: usize, b: usize| plain[a] == plain[b] && state.beds.get(a) == state.beds.get(b);
+    let first = |b: usize| (0..b).find(|a| alike(*a, b)).unwrap_or(b);
+    let first: Vec<usize> = (0..simulations.len()).map(first).collect();
+    let each: Vec<Option<Arc<BedCourses>>> = simulations
         .par_iter()
         .enumerate()
-        .map(|(i, b)| {
-            let lies = state.beds.get(i).map_or(&[][..], Vec::as_slice);
-            bed::courses(garden, b, lies, forecast.wind_height_m, &weather)
+        .map(|(b, simulation)| {
+            let courses = || bed::courses(garden, simulation, &weather, &learned);
+            (first[b] == b).then(courses).transpose().map(|c| c.map(Arc::new))
         })
         .collect::<Result<_, _>>()?;
+    let beds: Vec<Arc<BedCourses>> = first.iter().filter_map(|b| each[*b].clone()).collect();
     let losses = beds.iter().map(|b| &b.losses);
     let errors: Vec<_> = weather.nights.iter().map(|n| n.error.clone()).collect();
     let problem = problem::problem(garden, losses, &Courses::new(&errors));
@@ -100,15 +121,9 @@ pub fn simulate(
 ///
 /// # Errors
 /// As [`crate::tonight()`]; [`Error::Plan`] too where more is said to lie than there is.
-pub fn plan(
-    garden: &Garden,
-    state: &GardenState,
-    forecast: &Forecast,
-    past: Option<&Forecast>,
-    asked_at: Moment,
-    settings: Settings,
-) -> Result<WeekReport, Error> {
-    let simulated = simulate(garden, state, forecast, past, asked_at, settings)?;
+pub fn plan(question: &Question<'_>, settings: Settings) -> Result<WeekReport, Error> {
+    let Question { garden, asked_at, .. } = *question;
+    let simulated = simulate(question, settings)?;
     let SimulatedNights { weather, beds, problem } = &simulated;
     let found = horizon::plan(problem, settings.planner, &Microlp)?;
     let course = as_forecast(problem, &found, &Microlp)?;
@@ -121,7 +136,7 @@ pub fn plan(
             bed.name
         ));
     }
-    let left_alone = beds.iter().map(left_alone).sum();
+    let left_alone = beds.iter().map(|b| left_alone(b)).sum();
     Ok(WeekReport {
         garden: garden.name.clone(),
         units: garden.units,

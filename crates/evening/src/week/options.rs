@@ -3,12 +3,13 @@
 use garden::fit::Cover as Fit;
 use microclimate::cover::Cover;
 
+use crate::by_day::light_share;
 use crate::error::Error;
+use crate::lies::has_ends;
 use crate::night::SoFar;
 use crate::physics;
 use crate::plan::stock;
-use crate::week::bed::{Spent, Walk, light_share};
-use crate::week::lies::has_ends;
+use crate::week::bed::{Spent, Under, Walk};
 
 /// Covers tried on a bed at most, what lies there already not counted.
 const MOST: usize = 4;
@@ -47,18 +48,24 @@ pub fn sensible(
     let worst = worst.unwrap_or(0);
     let few = &evenings[worst][..evenings[worst].len().min(TRIAL_BATCHES)];
     let mean = |s: &Spent| s.shares.iter().sum::<f64>() / s.shares.len().max(1) as f64;
-    let bare = mean(&walk.spent(worst, few, None, true)?);
+    let uncovered = walk.night(worst, few, None, true)?;
+    let bare = mean(&walk.so_spent(worst, &uncovered));
     let lying = on.and_then(|i| fits.get(i)).cloned();
     let mut kinds: Vec<(Cover, f64)> = Vec::new();
     let mut tried = Vec::new();
     for fit in fits {
         let cover = physics::cover(&fit, walk.simulation.garden_bed);
-        let known = kinds.iter().find(|k| k.0 == cover).map(|k| k.1);
+        // Covers alike make the same night, but for what readings under one of them have taught.
+        let taught = walk.learned.cover(&fit).is_some();
+        let known = kinds.iter().find(|k| k.0 == cover && !taught).map(|k| k.1);
         let loss = match known {
             Some(loss) => loss,
             None => {
-                let loss = mean(&walk.spent(worst, few, Some(&cover), true)?);
-                kinds.push((cover, loss));
+                let under = Under { fit: &fit, cover: &cover, bare: &uncovered };
+                let loss = mean(&walk.spent(worst, few, under, true)?);
+                if !taught {
+                    kinds.push((cover, loss));
+                }
                 loss
             }
         };

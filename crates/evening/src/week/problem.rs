@@ -3,9 +3,9 @@
 use garden::Garden;
 
 use crate::horizon::{Bed, Decision, Move, Part, Problem};
+use crate::lies::{self, Lies};
 use crate::plan::stock;
 use crate::week::courses::{self, Courses};
-use crate::week::lies::{self, Lies};
 use crate::week::losses::BedLosses;
 
 /// Shares of a bed that may be lost already; what a night leaves is rounded to the nearest (chosen).
@@ -14,7 +14,7 @@ pub const LOST: [f64; 5] = [0.0, 0.1, 0.3, 0.6, 0.9];
 /// The problem of these beds along these courses.
 ///
 /// A state is what lies and which share is lost already. An evening costs worth · E[(f − lost)⁺ | node], f of row 20 of
-/// docs/science.md, so that what is lost once is not lost twice; a day costs what [`crate::week::days`] says of the rest.
+/// docs/science.md, so that what is lost once is not lost twice; a day costs what [`crate::day_cost`] says of the rest.
 /// Checked by `week::one_night_is_the_evening_plan`.
 #[must_use]
 pub fn problem<'a>(
@@ -23,8 +23,7 @@ pub fn problem<'a>(
     courses: &Courses,
 ) -> Problem {
     let lines = stock::lines(garden);
-    let labour = &garden.labour;
-    let seconds = (60.0 * f64::from(labour.people) * labour.minutes_each) as u32;
+    let seconds = stock::person_seconds(garden);
     let part = |t: usize| if t.is_multiple_of(2) { Part::Evening } else { Part::Morning };
     let decisions: Vec<Decision> =
         (0..2 * courses.nights() - 1).map(|t| Decision { part: part(t), seconds }).collect();
@@ -56,7 +55,7 @@ pub fn problem<'a>(
         decisions,
         lattice: courses.lattice.clone(),
         available: lines.iter().map(|l| l.1).collect(),
-        wage_per_minute: labour.worth_of_hour / 60.0,
+        wage_per_minute: garden.labour.worth_of_hour / 60.0,
     }
 }
 

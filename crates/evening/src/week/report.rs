@@ -4,8 +4,8 @@ use garden::fit::{Cover, Item};
 use quantities::{Moment, UnitSystem};
 
 use crate::horizon::Part;
+use crate::lies::Lies;
 use crate::report::Spread;
-use crate::week::lies::Lies;
 
 /// The nights ahead as one plan.
 #[derive(Clone, Debug, PartialEq)]

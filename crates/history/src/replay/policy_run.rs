@@ -10,7 +10,7 @@ use crate::years::night::{Information, Night};
 use crate::years::night_table::NightTable;
 use crate::years::simulation::{BedChoices, Simulation};
 use evening::night::PlantingAtRisk;
-use evening::plan::{Choice, Problem, best};
+use evening::plan::{Choice, Problem, best, stock};
 use milp::Microlp;
 
 /// Share of each planting that is lost, by bed and planting.
@@ -196,7 +196,8 @@ impl<'a> PolicyRun<'a> {
         let mut order: Vec<usize> = (0..self.simulation.beds.len()).filter(|b| wants(*b)).collect();
         order.sort_by(|a, b| worth(*b).total_cmp(&worth(*a)));
         let mut left = self.simulation.available.clone();
-        let mut seconds = if timed { seconds(self.simulation) } else { u32::MAX };
+        let mut seconds =
+            if timed { stock::person_seconds(&self.simulation.garden) } else { u32::MAX };
         let (mut choice, mut short) = (vec![0; self.simulation.beds.len()], false);
         for b in order {
             let choices = &self.simulation.beds[b];
@@ -266,7 +267,7 @@ impl<'a> PolicyRun<'a> {
         Problem {
             beds: self.simulation.beds.iter().enumerate().map(bed).collect(),
             available: self.simulation.available.clone(),
-            seconds: seconds(self.simulation),
+            seconds: stock::person_seconds(&self.simulation.garden),
             wage_per_minute: self.simulation.garden.labour.worth_of_hour / 60.0,
         }
     }
@@ -318,9 +319,4 @@ impl<'a> PolicyRun<'a> {
         self.season.light_days += dims.map_or(0.0, |d| d * share);
         self.season.dimness += night.dimness(bed, choice, share);
     }
-}
-
-fn seconds(simulation: &Simulation<'_>) -> u32 {
-    (60.0 * f64::from(simulation.garden.labour.people) * simulation.garden.labour.minutes_each)
-        as u32
 }

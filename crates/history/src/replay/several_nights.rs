@@ -3,9 +3,9 @@
 use std::sync::LazyLock;
 
 use evening::horizon::{Problem, dual, repair};
+use evening::lies::Lies;
 use evening::night::PlantingAtRisk;
 use evening::week::courses::{Courses, NightError};
-use evening::week::lies::Lies;
 use evening::week::losses::BedLosses;
 use evening::week::problem::{place, problem};
 use milp::Microlp;
@@ -60,7 +60,8 @@ pub fn decide(
     let starts: Vec<usize> = problem.beds.iter().map(|b| b.start).collect();
     let mut prices = dual::search(&problem, 0);
     let mut tonight = repair::decide(&problem, &prices, (0, 0), &starts, &Microlp)?;
-    let wished: f64 = prices.beds.iter().zip(&starts).map(|(p, s)| p.value[0][*s]).sum();
+    let wish = |(b, s): (usize, &usize)| prices.program(b).value[0][*s];
+    let wished: f64 = starts.iter().enumerate().map(wish).sum();
     let short = tonight.to_go > wished + 1e-9 * wished.max(1.0);
     if short {
         prices = dual::search(&problem, PRICE_STEPS);

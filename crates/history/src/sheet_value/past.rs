@@ -45,9 +45,7 @@ impl<'a> Past<'a> {
         settings: Settings,
     ) -> Result<Self, Error> {
         let mut built = against_cold(garden, settings)?;
-        let labour = &garden.labour;
-        let seconds = 60.0 * f64::from(labour.people) * labour.minutes_each;
-        built.problem.seconds = Some(seconds as u32);
+        built.problem.seconds = Some(stock::person_seconds(garden));
         let mut garden = garden.clone();
         garden
             .stock

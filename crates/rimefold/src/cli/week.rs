@@ -1,13 +1,14 @@
 //! `rimefold week`: the nights that the forecast reaches as one plan.
 
 use diary::Diary;
-use evening::week::Settings;
+use evening::week::{Question, Settings};
 use garden::lying;
 
 use crate::answers::week::{json, plan, text};
 use crate::answers::{self, check};
 use crate::cli::weather_args::{Weather, WeatherArgs};
 use crate::cli::{GardenArg, Output, warned};
+use crate::diary::learned::Known;
 use crate::diary::lying::noted_in;
 use crate::exit::Failure;
 use crate::outside::terminal;
@@ -29,17 +30,28 @@ pub struct Args {
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = args.garden.file();
     let (garden, warnings) = check::load_garden(&path)?;
-    let Weather { forecast, past, now, aside, .. } = args.weather.read(&garden, &path)?;
+    let Weather { forecast, disagreement_k, past, now, aside, .. } =
+        args.weather.read(&garden, &path)?;
     let settings = Settings { seed: args.seed, ..Settings::default() };
     let diary = Diary::open_read_only(&diary::beside(&path)).ok();
     let state = lying::derive(&garden, &noted_in(diary.as_ref(), now), now);
-    let report = plan(&garden, &state, &forecast, past.as_ref(), now, settings)?;
+    let known = Known::from_diary(diary.as_ref(), &garden, now);
+    let question = Question {
+        garden: &garden,
+        state: &state,
+        forecast: &forecast,
+        past: past.as_ref(),
+        asked_at: now,
+        learned: known.learned(disagreement_k),
+    };
+    let report = plan(&question, settings)?;
     let text = if args.json {
         answers::json(&json::layout(&report, &garden))?
     } else {
         text::write(&report, &garden, terminal::width())
     };
     let mut out = Output { text, aside };
+    out.aside.extend(known.told());
     out.aside.extend(warned(&warnings));
     Ok(out)
 }

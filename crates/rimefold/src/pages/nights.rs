@@ -1,4 +1,4 @@
-//! *Nights ahead*: all nights as one plan, as a picture and in words; then each bed and night by itself.
+//! *Nights ahead*: all nights as one plan, as a picture and in words; then each bed night by night.
 
 use askama::Template;
 use axum::extract::State;
@@ -38,9 +38,9 @@ struct Plan {
 pub async fn page(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
     let head = Head { working: evening.working, ..Head::new(&app, "/nights", "Nights ahead") };
-    let garden = evening.planned_for.as_ref();
-    let table = garden.and_then(|g| Some((g, ahead::table(&evening.ahead, g)?)));
-    let Some((garden, ahead)) = table else {
+    let planned = evening.planned_for.as_ref().zip(evening.week.as_ref());
+    let table = planned.and_then(|(g, w)| Some((g, w, ahead::table(w, g)?)));
+    let Some((garden, report, ahead)) = table else {
         let (caption, chart) = Default::default();
         let (nights, rows) = (Vec::new(), Vec::new());
         return ok(&Page { head, caption, chart, nights, rows, plan: None });
@@ -48,10 +48,10 @@ pub async fn page(State(app): State<App>) -> Response {
     let words = GardenFormat::new(garden.units, &garden.zone);
     ok(&Page {
         caption: ahead.caption,
-        chart: ahead::svg::draw(&evening.ahead, &words),
+        chart: ahead::svg::draw(&report.nights, &words),
         nights: ahead.nights,
         rows: ahead.rows,
-        plan: evening.week.as_ref().map(|w| plan(w, garden, &words)),
+        plan: Some(plan(report, garden, &words)),
         head,
     })
 }

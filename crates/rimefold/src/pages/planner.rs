@@ -13,7 +13,7 @@ use ::diary::entry::What;
 use ::diary::learning::Teaching;
 use evening::report::{Report, SunTimes};
 use evening::week::report::WeekReport;
-use evening::{Settings, ahead, week};
+use evening::{Settings, week};
 use garden::Garden;
 use garden::lying::NotedBed;
 use quantities::{Moment, Place};
@@ -52,8 +52,6 @@ pub struct Evening {
     pub report: Option<Arc<Report>>,
     /// The garden that the plan was made for.
     pub planned_for: Option<Arc<Garden>>,
-    /// The plans of the nights ahead, tonight's first.
-    pub ahead: Arc<Vec<Report>>,
     /// The nights ahead as one plan.
     pub week: Option<Arc<WeekReport>>,
     /// Why there is no garden or no plan.
@@ -70,7 +68,6 @@ impl Evening {
     /// Shows no plan, and why.
     fn lose_plan(&mut self, why: Failure) {
         (self.report, self.planned_for, self.week) = (None, None, None);
-        self.ahead = Arc::default();
         (self.asks_place, self.elsewhere) = (None, None);
         self.trouble = Some(why.into());
     }
@@ -330,18 +327,21 @@ impl Planner {
         if tell && report.asked_at == now {
             (self.on_plan)(&garden, &report, &forecast, &bytes);
         }
-        let report = Arc::new(report);
         self.change(|e| {
             (e.trouble, e.asks_place, e.elsewhere) = (None, None, aside);
-            e.report = Some(Arc::clone(&report));
+            e.report = Some(Arc::new(report));
             e.planned_for = Some(Arc::clone(&garden));
         });
-        let first = report.as_ref().clone();
-        let nights = ahead::nights(&garden, &forecast, past.as_ref(), first, settings, &learned);
-        self.change(|e| e.ahead = Arc::new(nights.unwrap_or_default()));
         let state = garden::lying::derive(&garden, noted, now);
-        let settings = week::Settings::default();
-        let plan = week::plan(&garden, &state, &forecast, past.as_ref(), now, settings);
+        let question = week::Question {
+            garden: &garden,
+            state: &state,
+            forecast: &forecast,
+            past: past.as_ref(),
+            asked_at: now,
+            learned,
+        };
+        let plan = week::plan(&question, week::Settings::default());
         self.change(|e| e.week = plan.ok().map(Arc::new));
     }
 

@@ -1,11 +1,12 @@
-//! The nights ahead: harm left open and under each night's plan, bed by bed.
+//! The nights ahead as a table and a picture of lows: harm left open and as planned, bed by bed.
 
 pub mod svg;
 
-use evening::report::{BedReport, Report};
+use evening::constants::SAFE_CHANCE;
+use evening::week::report::{BedNight, BedWeek, NightAhead, WeekReport};
 use garden::Garden;
 
-use crate::answers::tonight::wording::PlanWording;
+use crate::answers::tonight::wording::few_words;
 use crate::format::{GardenFormat, count, percent};
 
 /// The table of nights and beds.
@@ -43,39 +44,39 @@ pub struct Cell {
     pub risk: bool,
 }
 
-/// The table of these plans, the first night's first; `None` where there are none.
-pub fn table(reports: &[Report], garden: &Garden) -> Option<Ahead> {
-    let first = reports.first()?;
+/// The table of a plan; `None` where it has no night.
+pub fn table(report: &WeekReport, garden: &Garden) -> Option<Ahead> {
+    let first = report.nights.first()?;
     let words = GardenFormat::new(garden.units, &garden.zone);
-    let night = |r: &Report| Night {
-        day: words.short_date(r.sun.sunset),
-        low: format!("low {}", words.spread(&r.weather.garden_low_c)),
+    let night = |n: &NightAhead| Night {
+        day: words.short_date(n.sunset),
+        low: format!("low {}", words.spread(&n.garden_low_c)),
     };
-    let row = |(i, bed): (usize, &BedReport)| Row {
+    let row = |(i, bed): (usize, &BedWeek)| Row {
         number: i + 1,
         bed: bed.bed.clone(),
-        cells: reports.iter().map(|r| cell(&r.beds[i], &PlanWording::new(r, garden))).collect(),
+        cells: bed.nights.iter().map(|n| cell(bed, n, garden)).collect(),
     };
     Some(Ahead {
         caption: format!(
             "{} from {}; temperatures in {}, the middle and eight nights in ten",
-            count(reports.len(), "night"),
-            words.date(first.sun.sunset),
+            count(report.nights.len(), "night"),
+            words.date(first.sunset),
             words.degree()
         ),
-        nights: reports.iter().map(night).collect(),
-        rows: first.beds.iter().enumerate().map(row).collect(),
+        nights: report.nights.iter().map(night).collect(),
+        rows: report.beds.iter().enumerate().map(row).collect(),
     })
 }
 
-fn cell(bed: &BedReport, told: &PlanWording<'_>) -> Cell {
-    let option = bed.chosen.and_then(|c| bed.options.get(c));
-    let harm = |p: f64| if bed.limit_c.is_some() { percent(p) } else { "–".into() };
+fn cell(bed: &BedWeek, night: &BedNight, garden: &Garden) -> Cell {
+    let cover = night.night.option().and_then(|c| bed.options.get(c));
+    let harm = |p: f64| if bed.at_risk { percent(p) } else { "–".into() };
     Cell {
-        open: harm(bed.open.chance_of_harm),
-        covered: option.map_or_else(String::new, |o| harm(o.outcome.chance_of_harm)),
-        what: option.map_or_else(String::new, |o| told.cover(o)),
-        cover: option.is_some(),
-        risk: PlanWording::at_risk(bed),
+        open: harm(night.chance_open),
+        covered: cover.map_or_else(String::new, |_| harm(night.chance)),
+        what: cover.map_or_else(String::new, |c| few_words(c, garden)),
+        cover: cover.is_some(),
+        risk: cover.is_none() && night.chance_open >= SAFE_CHANCE,
     }
 }

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use evening::report::Report;
+use evening::week::report::NightAhead;
 
 use crate::answers::drawing::scale::Plot;
 use crate::answers::drawing::{PICTURE, on_page};
@@ -16,10 +16,10 @@ const TOP: f64 = 14.0;
 const BOTTOM: f64 = 122.0;
 
 /// The drawing.
-pub fn draw(nights: &[Report], words: &GardenFormat) -> String {
-    let low = |r: &Report| r.weather.garden_low_c;
-    let least = nights.iter().map(|r| low(r).p10).fold(0.0, f64::min) - 1.0;
-    let most = nights.iter().map(|r| low(r).p90).fold(0.0, f64::max) + 1.0;
+pub fn draw(nights: &[NightAhead], words: &GardenFormat) -> String {
+    let low = |n: &NightAhead| n.garden_low_c;
+    let least = nights.iter().map(|n| low(n).p10).fold(0.0, f64::min) - 1.0;
+    let most = nights.iter().map(|n| low(n).p90).fold(0.0, f64::max) + 1.0;
     let wide = LEFT + A_NIGHT * nights.len() as f64 + 60.0;
     let plot = Plot {
         sides: [LEFT, wide - 60.0],
@@ -30,7 +30,7 @@ pub fn draw(nights: &[Report], words: &GardenFormat) -> String {
     let y = |c: f64| plot.y(c);
     let said: Vec<String> = nights
         .iter()
-        .map(|r| format!("{} {}", words.short_date(r.sun.sunset), words.spread(&low(r))))
+        .map(|n| format!("{} {}", words.short_date(n.sunset), words.spread(&low(n))))
         .collect();
     let label = format!("Lows at the garden, {}: {}", words.degree(), said.join("; "));
     let mut out = on_page("night ahead", [wide, HIGH], true, PICTURE, &label);
@@ -43,9 +43,9 @@ pub fn draw(nights: &[Report], words: &GardenFormat) -> String {
         wide - 55.0,
         y(0.0) + 4.0
     );
-    for (i, r) in nights.iter().enumerate() {
+    for (i, n) in nights.iter().enumerate() {
         let x = plot.x(i as f64 + 0.5);
-        let s = low(r);
+        let s = low(n);
         let _ = write!(
             out,
             "<path class=\"covered\" d=\"M{x:.0} {:.0}V{:.0}M{:.0} {mid:.0}h16\"/><text x=\"{:.0}\" y=\"{:.0}\">{}</text><text x=\"{x:.0}\" y=\"{:.0}\" text-anchor=\"middle\">{}</text>",
@@ -56,7 +56,7 @@ pub fn draw(nights: &[Report], words: &GardenFormat) -> String {
             y(s.p50) + 4.0,
             words.bare(s.p50),
             HIGH - 8.0,
-            words.short_date(r.sun.sunset),
+            words.short_date(n.sunset),
             mid = y(s.p50),
         );
     }

@@ -164,6 +164,8 @@ enum Reason {
     StockUsedElsewhere { loss: f64 },
     /// What lies does; no change saves more than it costs.
     Lies,
+    /// Its pots are carried in.
+    CarriedIn,
     /// Covering pays.
     Cover { saves: f64, driver: Driver },
 }
@@ -246,6 +248,8 @@ struct Handwork {
     /// Person-minutes; null where they are not known.
     minutes: Option<f64>,
     by: String,
+    /// Which of the people does it, from 1; null where its minutes are not known.
+    person: Option<u32>,
     /// Expected loss that it still saves, the plan followed.
     saves: f64,
 }
@@ -278,6 +282,10 @@ struct Morning {
     late_since: Option<String>,
     /// Air under the cover now, by day.
     inside_c: Option<f64>,
+    /// Person-minutes.
+    minutes: f64,
+    /// What the day costs when it is left as it lies: light, heat and closed flowers, money.
+    left_costs: f64,
 }
 
 #[derive(Serialize)]
@@ -286,6 +294,7 @@ struct Morning {
 enum Action {
     TakeOff,
     OpenEnds,
+    HalfOff,
     LeaveOn,
 }
 
@@ -301,7 +310,10 @@ enum MorningWhy {
     SunOnFilm,
     Bees,
     Light,
+    /// Little is gained by opening.
     ColdDay,
+    /// What the day takes is less than the work of opening.
+    Work,
 }
 
 #[derive(Serialize)]
@@ -472,6 +484,7 @@ fn reason(r: &Why) -> Reason {
         Why::NoCoverFits => Reason::NoCoverFits,
         Why::StockUsedElsewhere { loss } => Reason::StockUsedElsewhere { loss },
         Why::Lies => Reason::Lies,
+        Why::CarriedIn => Reason::CarriedIn,
         Why::Cover { saves, driver: d } => Reason::Cover { saves, driver: driver(d) },
     }
 }
@@ -505,6 +518,7 @@ fn morning(m: &MorningTask, r: &Report) -> Morning {
         action: match m.action {
             MorningAction::TakeOff => Action::TakeOff,
             MorningAction::OpenEnds => Action::OpenEnds,
+            MorningAction::HalfOff => Action::HalfOff,
             MorningAction::LeaveOn => Action::LeaveOn,
         },
         from: m.from.map(time),
@@ -515,9 +529,12 @@ fn morning(m: &MorningTask, r: &Report) -> Morning {
             MorningReason::Bees => MorningWhy::Bees,
             MorningReason::Light => MorningWhy::Light,
             MorningReason::ColdDay => MorningWhy::ColdDay,
+            MorningReason::Work => MorningWhy::Work,
         },
         late_since: m.late_since.map(time),
         inside_c: m.inside_c,
+        minutes: m.minutes,
+        left_costs: m.left_costs,
     }
 }
 
@@ -546,6 +563,7 @@ fn handwork(h: &report::Handwork, r: &Report) -> Handwork {
         },
         minutes: Some(h.minutes).filter(|m| *m > 0.0),
         by: time(h.by),
+        person: Some(h.person).filter(|_| h.minutes > 0.0),
         saves: h.saves,
     }
 }

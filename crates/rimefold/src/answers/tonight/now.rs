@@ -51,6 +51,7 @@ impl PlanWording<'_> {
         };
         let what = match task.action {
             MorningAction::OpenEnds => "open the ends now",
+            MorningAction::HalfOff => "pull it to one side now",
             MorningAction::TakeOff => "take it off now",
             MorningAction::LeaveOn => "it may stay on",
         };
@@ -65,7 +66,7 @@ impl PlanWording<'_> {
             MorningReason::Light => {
                 format!("{} has kept the light off since {}", self.lies_on(task.bed), w.time(since))
             }
-            MorningReason::ColdDay => format!("since {}", w.time(since)),
+            MorningReason::ColdDay | MorningReason::Work => format!("since {}", w.time(since)),
         };
         format!("LATE: {what}; {why}. Then note it.")
     }
@@ -162,9 +163,17 @@ impl PlanWording<'_> {
             Action::Lay => "",
             Action::Double => "one more layer, so that it is ",
             Action::Swap => "take off what lies, then ",
+            Action::Shut if self.lies_half_off(task.bed) => "pull back over it: ",
             Action::Shut => "shut what lies there: ",
             Action::TakeOff => "take off what lies: it saves more elsewhere",
         }
+    }
+
+    fn lies_half_off(&self, bed: usize) -> bool {
+        let half = |l: &Lying| l.against_cold() && l.opening == Opening::HalfOff;
+        let by_then = self.report.today.iter().filter(|t| t.bed == bed);
+        self.report.beds[bed].lies.iter().any(half)
+            || by_then.into_iter().any(|t| t.action == MorningAction::HalfOff)
     }
 
     /// The first lines when there is nothing to do now but something lies; `None` where nothing lies.

@@ -85,7 +85,9 @@ impl<'a> PlanWording<'a> {
     /// `Two people, 38 minutes each: start by 8:15 pm`; where that cannot be, when it would be done.
     pub fn effort(&self) -> String {
         let r = self.report;
-        let last = r.work.iter().map(|t| t.by).max().unwrap_or(r.sun.dark);
+        let carried = r.without_cloth.iter().filter(|h| h.measure.is_carrying());
+        let last = r.work.iter().map(|t| t.by).chain(carried.map(|h| h.by));
+        let last = last.filter(|by| *by <= r.sun.dark).max().unwrap_or(r.sun.dark);
         let needed = r.minutes_needed / f64::from(self.garden.labour.people.max(1));
         let done = r.asked_at.plus_seconds((60.0 * needed).ceil() as i64);
         let hands = capital(&self.hands(r.minutes_needed));
@@ -169,13 +171,9 @@ impl<'a> PlanWording<'a> {
         self.words.instruction(&o.cover, sheet_name(&o.cover, self.garden))
     }
 
-    /// The cover in a few words: `2 × heavy 72`, `straw`.
+    /// The cover in a few words.
     pub fn cover(&self, o: &OptionReport) -> String {
-        let name = match o.cover.lie {
-            Placement::LooseMulch { .. } => "straw",
-            _ => sheet_name(&o.cover, self.garden).unwrap_or("sheet"),
-        };
-        if o.cover.layers > 1 { format!("{} × {name}", o.cover.layers) } else { name.to_owned() }
+        few_words(&o.cover, self.garden)
     }
 
     /// What is at stake and what the cover does for it.
@@ -251,7 +249,7 @@ impl<'a> PlanWording<'a> {
                 self.short_of(bed),
                 bed.planting
             ),
-            Reason::Cover { .. } | Reason::Lies => return None,
+            Reason::Cover { .. } | Reason::Lies | Reason::CarriedIn => return None,
         };
         let hint =
             if matches!(bed.reason, Reason::SafeOpen { .. }) { None } else { self.mulch_hint(bed) };
@@ -273,7 +271,9 @@ impl<'a> PlanWording<'a> {
                 m if m > 0.0 => format!("{}, ", minutes(m)),
                 _ => String::new(),
             };
-            let saves = format!("{cost}saves {:.0}", h.saves);
+            let several = self.garden.labour.people > 1 && h.minutes > 0.0;
+            let person = if several { format!("person {}, ", h.person) } else { String::new() };
+            let saves = format!("{cost}{person}saves {:.0}", h.saves);
             match h.measure {
                 Measure::Water { gain_k } => format!(
                     "{bed}: water the soil well by {by}, never the leaves and never at dusk: the coldest leaf stays about {} {} warmer ({saves}).",
@@ -313,6 +313,7 @@ impl<'a> PlanWording<'a> {
     pub fn morning(&self, task: &MorningTask) -> String {
         let w = &self.words;
         let action = match task.action {
+            MorningAction::HalfOff => "pull it to one side",
             MorningAction::TakeOff => "take it off",
             MorningAction::OpenEnds => "open the ends",
             MorningAction::LeaveOn => "it may stay on",
@@ -324,7 +325,8 @@ impl<'a> PlanWording<'a> {
             MorningReason::SunOnFilm => "film cooks plants in the sun".into(),
             MorningReason::Bees => "bees need the flowers".into(),
             MorningReason::Light => format!("{} keeps the light off", self.lies_on(task.bed)),
-            MorningReason::ColdDay => "the day stays cool".into(),
+            MorningReason::ColdDay => "little is gained by opening".into(),
+            MorningReason::Work => "opening is more work than the day's light is worth".into(),
         };
         let from = task.from.map_or_else(String::new, |m| format!(", from {} on", w.time(m)));
         let when = if task.action == MorningAction::LeaveOn {
@@ -332,7 +334,15 @@ impl<'a> PlanWording<'a> {
         } else {
             format!("{from}, by {}", w.time(task.by))
         };
-        format!("{action}{when}; {why}.")
+        let takes = match task.minutes {
+            m if m > 0.0 => format!(" ({})", minutes(m)),
+            _ => String::new(),
+        };
+        let left = match task.left_costs {
+            x if x >= 1.0 => format!(", about {x:.0} lost if it stays as it is"),
+            _ => String::new(),
+        };
+        format!("{action}{when}{takes}; {why}{left}.")
     }
 
     /// What lies on a bed in the morning: `the straw`, `the cloth`, `the film`.
@@ -440,6 +450,15 @@ fn closest(r: &Report) -> Option<(&BedReport, f64)> {
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect())
+}
+
+/// A cover in a few words: `2 × heavy 72`, `straw`.
+pub fn few_words(cover: &Cover, garden: &Garden) -> String {
+    let name = match cover.lie {
+        Placement::LooseMulch { .. } => "straw",
+        _ => sheet_name(cover, garden).unwrap_or("sheet"),
+    };
+    if cover.layers > 1 { format!("{} × {name}", cover.layers) } else { name.to_owned() }
 }
 
 /// Whole minutes, at least one.

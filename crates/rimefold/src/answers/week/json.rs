@@ -1,7 +1,7 @@
 //! The nights ahead as JSON. Documented in `docs/json.md` and `docs/schema/week.json`.
 
 use evening::horizon::Part;
-use evening::week::lies;
+use evening::lies;
 use evening::week::report::{self, BedNight, BedWeek, ShortThing, WeekReport};
 use garden::Garden;
 use jiff::Timestamp;

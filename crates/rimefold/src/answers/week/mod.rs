@@ -4,14 +4,11 @@ pub mod json;
 pub mod svg;
 pub mod text;
 
-use evening::week::lies::Lies;
+use evening::lies::Lies;
 use evening::week::report::{BedWeek, Short, ShortThing, WeekReport};
-use evening::week::{self, Settings};
+use evening::week::{self, Question, Settings};
 use garden::Garden;
 use garden::fit::{Cover, Item};
-use garden::lying::GardenState;
-use quantities::Moment;
-use weather::Forecast;
 
 use crate::answers::json_parts::item_name;
 use crate::exit::{Exit, Failure};
@@ -21,16 +18,8 @@ use crate::format::count;
 ///
 /// # Errors
 /// The forecast does not serve, or a bug of ours.
-pub fn plan(
-    garden: &Garden,
-    state: &GardenState,
-    forecast: &Forecast,
-    past: Option<&Forecast>,
-    now: Moment,
-    settings: Settings,
-) -> Result<WeekReport, Failure> {
-    week::plan(garden, state, forecast, past, now, settings)
-        .map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))
+pub fn plan(question: &Question<'_>, settings: Settings) -> Result<WeekReport, Failure> {
+    week::plan(question, settings).map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))
 }
 
 /// The covers of a plan by letter.

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use evening::week::lies::Lies;
+use evening::lies::Lies;
 use evening::week::report::{BedNight, BedWeek, WeekReport};
 
 use super::{Key, in_100};

@@ -1,6 +1,6 @@
 //! The nights ahead as text: beds down, nights across.
 
-use evening::week::lies::Lies;
+use evening::lies::Lies;
 use evening::week::report::{BedNight, BedWeek, WeekReport};
 use garden::Garden;
 

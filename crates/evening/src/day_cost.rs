@@ -1,7 +1,9 @@
 //! What a day under a cover costs: growth for want of light, heat, flowers that no bee reaches.
 
+use garden::bed::Bed;
 use garden::crops;
 use garden::growth::{self, Day};
+use garden::lying::Opening;
 use garden::planting::{Planting, Start};
 
 use crate::constants::BEES_FLY_C;
@@ -34,13 +36,32 @@ pub struct DayUnder {
     pub bees: f64,
 }
 
-/// Bees that come in under a cover with shut or open ends.
+/// Share of the bees that come in to what lies over a bed; all where it lies to one side.
 #[must_use]
-pub fn bees_by(ends_open: bool) -> f64 {
-    if ends_open { BEES_BY_ENDS } else { 0.0 }
+pub fn bees_by(opening: Opening) -> f64 {
+    match opening {
+        Opening::Shut => 0.0,
+        Opening::EndsOpen => BEES_BY_ENDS,
+        Opening::HalfOff => 1.0,
+    }
+}
+
+/// Whether bees fly in such air, °C.
+#[must_use]
+pub fn bees_fly(air_c: f64) -> bool {
+    air_c >= BEES_FLY_C
+}
+
+/// Money that a bed loses by a day under a cover, all plantings together.
+#[must_use]
+pub fn of_bed(bed: &Bed, day: &DayUnder) -> f64 {
+    bed.plantings.iter().map(|p| cost(p, day)).sum()
 }
 
 /// Money that a planting loses by a day under a cover, light, heat and bees together; at most its worth.
+///
+/// Checked by `week::a_day_under_cover_costs_what_it_should`.
+/// Equation 88 of docs/science.md.
 #[must_use]
 pub fn cost(planting: &Planting, day: &DayUnder) -> f64 {
     (light(planting, day) + heat(planting, day) + bees(planting, day)).min(planting.worth)
@@ -92,6 +113,6 @@ pub fn bees(planting: &Planting, day: &DayUnder) -> f64 {
     if !crops::needs_bees(planting.crop, planting.stage) {
         return 0.0;
     }
-    let flight = hours(day.outside_c.iter().filter(|t| **t >= BEES_FLY_C).count());
+    let flight = hours(day.outside_c.iter().filter(|t| bees_fly(**t)).count());
     planting.worth / BLOOM_DAYS * (flight / FLIGHT_WANTED_H).min(1.0) * (1.0 - day.bees)
 }

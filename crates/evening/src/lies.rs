@@ -1,10 +1,9 @@
 //! What lies on a bed, and the work from one way to another.
 
-use garden::fit::{Cloth, Cover, Item, Placement};
+use garden::fit::{Cover, Item, Placement};
 use garden::lying::{Lying, Opening};
-use garden::stock::SheetKind;
 
-use crate::constants::{OPEN_ENDS_MIN, TAKE_OFF_SHARE, WALK_MINUTES};
+use crate::constants::{OPEN_ENDS_MIN, TAKE_OFF_SHARE};
 use crate::plan::stock;
 
 /// What lies on a bed; a number is an index into the bed's options.
@@ -20,10 +19,10 @@ pub enum Lies {
     HalfOff(usize),
 }
 
-/// The state of a bed on which `lying` lies, its cover being option `option`.
+/// The state of a bed on which option `option` lies, opened so far.
 #[must_use]
-pub fn as_option(lying: &Lying, option: usize) -> Lies {
-    match lying.opening {
+pub fn as_option(opening: Opening, option: usize) -> Lies {
+    match opening {
         Opening::Shut => Lies::Shut(option),
         Opening::EndsOpen => Lies::EndsOpen(option),
         Opening::HalfOff => Lies::HalfOff(option),
@@ -48,15 +47,10 @@ impl Lies {
     }
 }
 
-/// Whether the ends of a cover can be opened: film over hoops, and ready-made tunnels.
+/// Whether the ends of a cover can be opened: film over hoops, or at its foot over a tree, and ready-made tunnels.
 #[must_use]
 pub fn has_ends(cover: &Cover) -> bool {
-    let film = matches!(cover.cloth, Some(Cloth { kind: SheetKind::Film { .. }, .. }));
-    match cover.lie {
-        Placement::LowTunnel { .. } => film,
-        Placement::PopUp { .. } => true,
-        _ => false,
-    }
+    cover.is_film() || matches!(cover.lie, Placement::PopUp { .. })
 }
 
 /// Whether a cover can be pulled to one side: a sheet of cloth, not draped over a tree.
@@ -81,21 +75,28 @@ pub fn states(options: &[Cover]) -> Vec<Lies> {
     all
 }
 
-/// What a state takes from the stock; pulled to one side, a sheet is held by half of its pins and by no clips.
+/// What a cover holds of the stock; pulled to one side, it is held by half of its pins and by no clips.
+#[must_use]
+pub fn held(cover: &Cover, opening: Opening) -> Vec<(Item, u32)> {
+    let share = |(item, n): &(Item, u32)| match (item, opening) {
+        (Item::Pins, Opening::HalfOff) => (*item, n.div_ceil(2)),
+        (Item::Clips, Opening::HalfOff) => (*item, 0),
+        _ => (*item, *n),
+    };
+    cover.uses.iter().map(share).collect()
+}
+
+/// What a state takes from each line of the stock, by its index.
 #[must_use]
 pub fn uses(lies: Lies, options: &[Cover], lines: &[(Item, u32)]) -> Vec<(usize, u32)> {
-    let Some(cover) = lies.option().and_then(|c| options.get(c)) else { return Vec::new() };
-    let mut all = stock::uses(cover, lines);
-    if matches!(lies, Lies::HalfOff(_)) {
-        for (line, n) in &mut all {
-            match lines.get(*line).map(|l| l.0) {
-                Some(Item::Pins) => *n = n.div_ceil(2),
-                Some(Item::Clips) => *n = 0,
-                _ => {}
-            }
-        }
-    }
-    all
+    let (option, opening) = match lies {
+        Lies::Open => return Vec::new(),
+        Lies::Shut(c) => (c, Opening::Shut),
+        Lies::EndsOpen(c) => (c, Opening::EndsOpen),
+        Lies::HalfOff(c) => (c, Opening::HalfOff),
+    };
+    let held = options.get(option).map(|c| held(c, opening)).unwrap_or_default();
+    stock::by_line(&held, lines)
 }
 
 /// Minutes to pull a cover to one side, or back over the bed, over those of laying it (from memory).
@@ -130,6 +131,13 @@ pub fn minutes(from: Lies, to: Lies, options: &[Cover]) -> f64 {
             let layer = two - one;
             if lay(b) > lay(a) { layer } else { TAKE_OFF_SHARE * layer }
         }
+        // One more layer over what is opened: it is shut first.
+        (Lies::EndsOpen(a) | Lies::HalfOff(a), Lies::Shut(b))
+            if more_of_the_same(options, a, b) && lay(b) > lay(a) =>
+        {
+            let shut = Lies::Shut(a);
+            minutes(from, shut, options) + minutes(shut, to, options)
+        }
         (from, Lies::Open) => off(from),
         (from, Lies::Shut(c)) => off(from) + lay(c),
         (from, Lies::EndsOpen(c)) => off(from) + lay(c) + OPEN_ENDS_MIN,
@@ -149,7 +157,7 @@ pub fn seconds(from: Lies, to: Lies, options: &[Cover]) -> u32 {
     if from == to {
         return 0;
     }
-    (60.0 * (minutes(from, to, options) + WALK_MINUTES)).round() as u32
+    stock::with_walk(minutes(from, to, options))
 }
 
 /// What may be done in the evening: anything that lies then is shut, or nothing does, or it is left as it is.
