@@ -5,7 +5,7 @@ use rusqlite::{Connection, params};
 
 use crate::database::Diary;
 use crate::entry::{Cover, Entry, What};
-use crate::error::{DatabaseError, Error};
+use crate::error::{DatabaseError, Error, damaged};
 use crate::id::Id;
 use crate::predictions::planned_cover;
 use crate::saved_plans::SavedPlan;
@@ -70,7 +70,7 @@ fn noted(db: &Connection, plan: &Id, task: u32) -> Result<Option<(Moment, Id)>, 
     while let Some(row) = rows.next()? {
         let id: String = row.get(1)?;
         if !struck.contains(&id) {
-            return Ok(Some((Moment(row.get(0)?), Id::try_from(id).map_err(Error::bug)?)));
+            return Ok(Some((Moment(row.get(0)?), Id::try_from(id).map_err(damaged)?)));
         }
     }
     Ok(None)

@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 use rusqlite::backup::{Backup, StepResult};
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 
-use crate::error::{DatabaseError, Error};
+use crate::error::{DatabaseError, Error, damaged};
 
 /// Longest wait for another program that writes.
 const PATIENCE: Duration = Duration::from_secs(5);
@@ -24,7 +24,10 @@ pub(crate) fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, Datab
     let db = Connection::open_with_flags(path, flags)?;
     db.busy_timeout(PATIENCE)?;
     db.pragma_update(None, "foreign_keys", true)?;
-    db.pragma_update(None, "synchronous", "FULL")?;
+    // The folder too: a rollback journal that came back after a power cut would undo what was written since.
+    db.pragma_update(None, "synchronous", "EXTRA")?;
+    // Functions and tables with side effects stay out of reach of what a file's own layout says.
+    db.pragma_update(None, "trusted_schema", false)?;
     db.set_prepared_statement_cache_capacity(64);
     Ok(db)
 }
@@ -80,6 +83,18 @@ pub(crate) fn write_ahead(db: &Connection) -> Result<(), DatabaseError> {
     }
 }
 
+/// Moves what waits in the write-ahead file into the diary's own, which then holds every note by itself; what others are
+/// just reading stays for the next time: whether all went.
+pub(crate) fn settle(db: &Connection) -> Result<bool, DatabaseError> {
+    Ok(db.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |r| Ok(r.get::<_, i64>(0)? == 0))?)
+}
+
+/// Makes the diary one file, with nothing beside it, where nobody else has it open.
+pub(crate) fn one_file(db: &Connection) -> Result<(), DatabaseError> {
+    db.busy_timeout(Duration::ZERO)?;
+    Ok(db.pragma_update_and_check(None, "journal_mode", "DELETE", |_| Ok(()))?)
+}
+
 /// Copies page by page; begins again by itself when somebody writes meanwhile.
 pub(crate) fn copy(from: &Connection, to: &mut Connection) -> Result<(), DatabaseError> {
     let backup = Backup::new(from, to)?;
@@ -104,5 +119,5 @@ pub(crate) fn whole(db: &Connection) -> Result<(), DatabaseError> {
         return Ok(());
     }
     let why = if found == "ok" { "it refers to entries that are not there" } else { &found };
-    Err(Error::Unreadable(format!("the diary is damaged: {why}")).into())
+    Err(damaged(why))
 }

@@ -1,21 +1,40 @@
 //! An open diary: one file, read and written in whole transactions.
 
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 
-use crate::connection::{READ_WRITE, connect, connect_to_read, copy, write_ahead};
+use crate::connection::{
+    READ_WRITE, connect, connect_to_read, copy, one_file, settle, write_ahead,
+};
 use crate::error::{DatabaseError, Error, unwritable};
 use crate::layout;
 
 /// Name of the file beside `garden.toml`.
 pub const NAME: &str = "diary.sqlite";
 
+/// Longest wait for others who read while it is closed, and the pause between two looks.
+const FAREWELL: Duration = Duration::from_secs(2);
+const PAUSE: Duration = Duration::from_millis(20);
+
 /// An open diary.
 #[derive(Debug)]
 pub struct Diary {
     pub(crate) db: Connection,
     pub(crate) path: PathBuf,
+    /// The file that was opened, whatever is called so by now.
+    file: Option<FileId>,
+    writes: bool,
+}
+
+impl Drop for Diary {
+    /// What is left on the disk is one file that holds every note, unless others have it open still.
+    fn drop(&mut self) {
+        if self.writes {
+            let _ = one_file(&self.db);
+        }
+    }
 }
 
 /// Where the diary of a garden file is, or would be.
@@ -38,7 +57,7 @@ impl Diary {
             Ok(db)
         });
         let db = opened.map_err(|e| e.at(path))?;
-        Ok(Self { db, path: path.to_owned() })
+        Ok(Self { db, path: path.to_owned(), file: FileId::of(path), writes: true })
     }
 
     /// Opens the diary at `path` for writing if there is one.
@@ -58,7 +77,34 @@ impl Diary {
             return Err(Error::NoDiary(path.to_owned()));
         }
         let db = connect_to_read(path, current).map_err(|e| e.at(path))?;
-        Ok(Self { db, path: path.to_owned() })
+        Ok(Self { db, path: path.to_owned(), file: FileId::of(path), writes: false })
+    }
+
+    /// Whether the file at its path is still the one that was opened, not moved away or replaced.
+    #[must_use]
+    pub fn is_there(&self) -> bool {
+        self.path.is_file() && FileId::of(&self.path) == self.file
+    }
+
+    /// Moves what waits beside the diary into its file, which then holds every note by itself; whether all of it went.
+    ///
+    /// # Errors
+    /// It cannot be written.
+    pub fn settle(&self) -> Result<bool, Error> {
+        settle(&self.db).map_err(|e| e.at(&self.path))
+    }
+
+    /// Closes it, waiting a little for others who are just reading, so that one file is left.
+    pub fn close(self) {
+        let begun = Instant::now();
+        while begun.elapsed() < FAREWELL && one_file(&self.db).is_err() {
+            std::thread::sleep(PAUSE);
+        }
+    }
+
+    /// A diary that lies in memory alone, called `path` where something is wrong with it.
+    pub(crate) fn over(db: Connection, path: &Path) -> Self {
+        Self { db, path: path.to_owned(), file: None, writes: false }
     }
 
     /// Where it is.
@@ -104,6 +150,23 @@ impl Diary {
             job(&state)
         };
         run().map_err(|e: DatabaseError| e.at(&self.path))
+    }
+}
+
+/// Which file on which disk; `None` where the system does not tell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct FileId(u64, u64);
+
+impl FileId {
+    #[cfg(unix)]
+    fn of(path: &Path) -> Option<Self> {
+        use std::os::unix::fs::MetadataExt as _;
+        std::fs::metadata(path).ok().map(|about| Self(about.dev(), about.ino()))
+    }
+
+    #[cfg(not(unix))]
+    fn of(_: &Path) -> Option<Self> {
+        None
     }
 }
 

@@ -1,11 +1,13 @@
 //! Entries in and out of the database, each kind by its own table.
 
+use std::collections::HashSet;
+
 use quantities::Moment;
 use rusqlite::{Connection, OptionalExtension as _, Row, params};
 
 use crate::database::Diary;
 use crate::entry::{Entry, What};
-use crate::error::{DatabaseError, Error};
+use crate::error::{DatabaseError, Error, damaged};
 use crate::id::Id;
 use crate::tables::{cover, done, reading, sheet_state, sighting, undo};
 
@@ -41,6 +43,29 @@ impl Diary {
     /// The diary cannot be read.
     pub fn entries(&self) -> Result<Vec<JudgedEntry>, Error> {
         self.read(judged)
+    }
+
+    /// Brings a list of every entry up to date by reading only what was written since; `last` is the number of the last
+    /// entry in it, 0 of an empty one. Where the diary is another by now, all is read.
+    ///
+    /// # Errors
+    /// The diary cannot be read; the list stays as it was.
+    pub fn catch_up(&self, list: &mut Vec<JudgedEntry>, last: &mut i64) -> Result<(), Error> {
+        let (known, same) = (*last, list.last().map(|k| k.entry.id.clone()));
+        let (fresh, new) = self.read(|db| {
+            let fresh = known == 0 || id_of(db, known)? != same;
+            Ok((fresh, after(db, if fresh { 0 } else { known })?))
+        })?;
+        if fresh {
+            (*list, *last) = (Vec::new(), 0);
+        }
+        let undone = new.iter().any(|(_, e)| matches!(e.what, What::Undo { .. }));
+        *last = new.last().map_or(*last, |(number, _)| *number);
+        list.extend(new.into_iter().map(|(_, entry)| JudgedEntry { entry, stands: true }));
+        if undone {
+            judge(list);
+        }
+        Ok(())
     }
 }
 
@@ -113,27 +138,57 @@ fn whole(db: &Connection, h: Head) -> Result<Entry, DatabaseError> {
         "sheet" => sheet_state::load(db, h.number)?,
         "done" => done::load(db, h.number)?,
         "undo" => undo::load(db, h.number)?,
-        other => return Err(Error::bug(format!("entry of kind {other}")).into()),
+        other => return Err(damaged(format!("an entry of kind {other}"))),
     };
-    let id = Id::try_from(h.id).map_err(Error::bug)?;
+    let id = Id::try_from(h.id).map_err(damaged)?;
     Ok(Entry { id, at: Moment(h.at), written: Moment(h.written), what, note: h.note })
+}
+
+/// Which of all entries stand. An undo strikes only what was written before it, so the newest is judged first.
+fn judge(all: &mut [JudgedEntry]) {
+    let mut struck: HashSet<Id> = HashSet::new();
+    for kept in all.iter_mut().rev() {
+        kept.stands = !struck.contains(&kept.entry.id);
+        if let What::Undo { strikes } = &kept.entry.what
+            && kept.stands
+        {
+            struck.insert(strikes.clone());
+        }
+    }
+}
+
+/// The id of the entry of that number.
+fn id_of(db: &Connection, number: i64) -> Result<Option<Id>, DatabaseError> {
+    let mut query = db.prepare_cached("SELECT id FROM entry WHERE number = ?")?;
+    let id: Option<String> = query.query_row([number], |r| r.get(0)).optional()?;
+    id.map(|id| Id::try_from(id).map_err(damaged)).transpose()
+}
+
+/// The entry of that number.
+pub(crate) fn numbered(db: &Connection, number: i64) -> Result<Entry, DatabaseError> {
+    let mut query = db.prepare_cached(&format!("{HEAD} WHERE number = ?"))?;
+    let head = query.query_row([number], head)?;
+    whole(db, head)
+}
+
+/// Every entry after that number, with its own.
+fn after(db: &Connection, number: i64) -> Result<Vec<(i64, Entry)>, DatabaseError> {
+    let mut query = db.prepare_cached(&format!("{HEAD} WHERE number > ? ORDER BY number"))?;
+    let heads: Vec<Head> = query.query_map([number], head)?.collect::<Result<_, _>>()?;
+    heads.into_iter().map(|h| Ok((h.number, whole(db, h)?))).collect()
 }
 
 /// Every entry in the order written.
 pub(crate) fn all(db: &Connection) -> Result<Vec<Entry>, DatabaseError> {
-    let mut query = db.prepare_cached(&format!("{HEAD} ORDER BY number"))?;
-    let heads: Vec<Head> = query.query_map([], head)?.collect::<Result<_, _>>()?;
-    heads.into_iter().map(|h| whole(db, h)).collect()
+    Ok(after(db, 0)?.into_iter().map(|(_, entry)| entry).collect())
 }
 
 /// Every entry in the order written, with whether it stands.
 pub(crate) fn judged(db: &Connection) -> Result<Vec<JudgedEntry>, DatabaseError> {
-    let struck = undo::struck(db)?;
-    let judge = |entry: Entry| {
-        let stands = !struck.contains(entry.id.as_str());
-        JudgedEntry { entry, stands }
-    };
-    Ok(all(db)?.into_iter().map(judge).collect())
+    let all = all(db)?.into_iter().map(|entry| JudgedEntry { entry, stands: true });
+    let mut all: Vec<JudgedEntry> = all.collect();
+    judge(&mut all);
+    Ok(all)
 }
 
 /// The entry of that id.
@@ -154,7 +209,7 @@ pub(crate) fn beginning_with(db: &Connection, start: &str) -> Result<Vec<Id>, Da
     let mut query =
         db.prepare_cached("SELECT id FROM entry WHERE id >= ? AND id < ? ORDER BY id LIMIT 2")?;
     let ids = query.query_map([start, &behind], |r| r.get::<_, String>(0))?;
-    ids.map(|id| Ok(Id::try_from(id?).map_err(Error::bug)?)).collect()
+    ids.map(|id| Id::try_from(id?).map_err(damaged)).collect()
 }
 
 /// The id of the newest entry that is no undo and for which `which` holds.
@@ -168,7 +223,7 @@ pub(crate) fn newest(
     while let Some(row) = rows.next()? {
         let id: String = row.get(0)?;
         if which(&id) {
-            return Ok(Some(Id::try_from(id).map_err(Error::bug)?));
+            return Ok(Some(Id::try_from(id).map_err(damaged)?));
         }
     }
     Ok(None)

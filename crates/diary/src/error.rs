@@ -45,8 +45,15 @@ impl Error {
 pub(crate) enum DatabaseError {
     /// SQLite's own.
     Sqlite(rusqlite::Error),
+    /// What the file holds cannot have been written by this program: something has damaged it.
+    Damaged(String),
     /// In words.
     Told(Error),
+}
+
+/// Damage, by what was found.
+pub(crate) fn damaged(found: impl std::fmt::Display) -> DatabaseError {
+    DatabaseError::Damaged(found.to_string())
 }
 
 impl From<rusqlite::Error> for DatabaseError {
@@ -66,6 +73,7 @@ impl DatabaseError {
     pub(crate) fn at(self, path: &Path) -> Error {
         match self {
             Self::Told(e) => e,
+            Self::Damaged(found) => unreadable(path, &found),
             Self::Sqlite(e) => in_words(&e, path),
         }
     }
@@ -98,10 +106,21 @@ fn in_words(e: &rusqlite::Error, path: &Path) -> Error {
         Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => {
             write("another program is using it; wait a moment and try again")
         }
-        Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => Error::Unreadable(format!(
-            "{shown} is no diary, or is damaged ({e}).\n\
-             Leave it as it is and bring back a backup: rimefold diary restore BACKUP --replace"
-        )),
-        _ => Error::Bug(format!("{shown}: {e}")),
+        // What only our own code can do wrong.
+        Some(
+            ErrorCode::ConstraintViolation | ErrorCode::ApiMisuse | ErrorCode::ParameterOutOfRange,
+        ) => Error::Bug(format!("{shown}: {e}")),
+        Some(ErrorCode::OutOfMemory) => write("the machine has no memory left"),
+        _ => unreadable(path, &e.to_string()),
     }
+}
+
+/// A damaged diary, and the way on.
+fn unreadable(path: &Path, found: &str) -> Error {
+    Error::Unreadable(format!(
+        "{} is no diary, or is damaged ({found}).\n\
+         With a backup: rimefold diary restore BACKUP --replace. Without one: rimefold diary rescue.\n\
+         Both keep the damaged file, and save what can be read of it",
+        path.display()
+    ))
 }

@@ -10,7 +10,10 @@ use quantities::Moment;
 use rusqlite::{Connection, OptionalExtension as _, Row, params};
 
 use crate::digest::sha256;
-use crate::error::{DatabaseError, Error};
+use crate::error::{DatabaseError, Error, damaged};
+
+/// Largest forecast, bytes; more is never read in.
+const LARGEST: u64 = 64 * 1024 * 1024;
 
 /// A forecast as it was read.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -59,11 +62,9 @@ fn row(row: &Row<'_>) -> rusqlite::Result<(SavedForecast, Vec<u8>)> {
 }
 
 fn whole((mut forecast, gz): (SavedForecast, Vec<u8>)) -> Result<SavedForecast, DatabaseError> {
-    let unpacked = GzDecoder::new(gz.as_slice()).read_to_end(&mut forecast.bytes);
-    unpacked.map_err(|e| {
-        let message = format!("the kept forecast {} is damaged: {e}", forecast.sha256);
-        Error::Unreadable(message)
-    })?;
+    // A few bytes can unpack into all the memory there is.
+    let unpacked = GzDecoder::new(gz.as_slice()).take(LARGEST).read_to_end(&mut forecast.bytes);
+    unpacked.map_err(|e| damaged(format!("the kept forecast {}: {e}", forecast.sha256)))?;
     Ok(forecast)
 }
 
@@ -72,6 +73,12 @@ pub(crate) fn all(db: &Connection) -> Result<Vec<SavedForecast>, DatabaseError> 
     let mut query = db.prepare_cached(&format!("{SELECT} ORDER BY number"))?;
     let rows: Vec<_> = query.query_map([], row)?.collect::<Result<_, _>>()?;
     rows.into_iter().map(whole).collect()
+}
+
+/// The forecast in the row of that number.
+pub(crate) fn numbered(db: &Connection, number: i64) -> Result<SavedForecast, DatabaseError> {
+    let mut query = db.prepare_cached(&format!("{SELECT} WHERE number = ?"))?;
+    whole(query.query_row([number], row)?)
 }
 
 /// Whether the forecast of that SHA-256 is kept.

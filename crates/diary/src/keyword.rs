@@ -1,6 +1,6 @@
 //! Kinds of things with one fixed word each, the same in the database, in files and on the command line.
 
-use crate::error::Error;
+use crate::error::{DatabaseError, damaged};
 
 /// A kind that is one of a few words.
 pub trait Keyword: Copy + PartialEq + 'static {
@@ -19,6 +19,6 @@ pub trait Keyword: Copy + PartialEq + 'static {
 }
 
 /// The kind of a word in the database, where the table's own rules let only known ones in.
-pub(crate) fn stored<K: Keyword>(word: &str) -> Result<K, Error> {
-    K::from_keyword(word).ok_or_else(|| Error::bug(format!("the diary holds the word `{word}`")))
+pub(crate) fn stored<K: Keyword>(word: &str) -> Result<K, DatabaseError> {
+    K::from_keyword(word).ok_or_else(|| damaged(format!("it holds the word `{word}`")))
 }

@@ -60,3 +60,34 @@ pub(crate) fn migrate(db: &Connection) -> Result<(), DatabaseError> {
     }
     Ok(())
 }
+
+/// What a file says of its tables, indexes, triggers and views; of a foreign file no more than a little over our own.
+fn said_of_tables(db: &Connection) -> Result<Vec<[String; 4]>, DatabaseError> {
+    let mut query = db.prepare(
+        "SELECT type, name, tbl_name, substr(coalesce(sql, ''), 1, 4000) FROM sqlite_schema \
+         WHERE name NOT LIKE 'sqlite_stat%' LIMIT 200",
+    )?;
+    let rows = query.query_map([], |r| Ok([r.get(0)?, r.get(1)?, r.get(2)?, r.get(3)?]))?;
+    let mut all: Vec<[String; 4]> = rows.collect::<Result<_, _>>()?;
+    all.sort();
+    Ok(all)
+}
+
+/// Refuses a file whose tables, triggers or views are not those that this program makes for its layout: what else
+/// stands there could do anything, or go on for ever.
+///
+/// # Errors
+/// They are not, or what SQLite says.
+pub(crate) fn require_own(db: &Connection) -> Result<(), DatabaseError> {
+    let layout = layout(db)?;
+    let own = Connection::open_in_memory()?;
+    for sql in STEPS.iter().take(usize::try_from(layout).unwrap_or_default()) {
+        own.execute_batch(sql)?;
+    }
+    if said_of_tables(db)? == said_of_tables(&own)? {
+        return Ok(());
+    }
+    let message =
+        "its tables are not those that Rimefold makes; it is not taken in, and was left as it is";
+    Err(Error::Unreadable(message.to_owned()).into())
+}

@@ -18,7 +18,7 @@
 //! | [`skill`] | what was said against what was read |
 //! | [`unlikely`] | readings that are asked about |
 //! | [`exchange`] | everything as CSV and JSON, out and in |
-//! | [`backup`] | copies and bringing them back |
+//! | [`backup`], [`restore`], `rescue` | copies; bringing them back; what can be read of a damaged one |
 //! | [`visits`] | password and visits of the pages |
 
 pub mod backup;
@@ -37,6 +37,8 @@ mod layout;
 pub mod learning;
 pub mod night;
 pub mod predictions;
+mod rescue;
+pub mod restore;
 pub mod saved_plans;
 pub mod skill;
 pub mod state;

@@ -64,6 +64,13 @@ pub(crate) fn all(db: &Connection) -> Result<Vec<Prediction>, DatabaseError> {
     Ok(query.query_map([], Prediction::from_row)?.collect::<Result<_, _>>()?)
 }
 
+/// What one plan said, by bed name and way.
+pub(crate) fn of_plan(db: &Connection, plan: &Id) -> Result<Vec<Prediction>, DatabaseError> {
+    let of_it = "WHERE plan = ? ORDER BY bed, way";
+    let mut query = db.prepare_cached(&select::<Prediction>(of_it))?;
+    Ok(query.query_map([plan.as_str()], Prediction::from_row)?.collect::<Result<_, _>>()?)
+}
+
 /// The cover that a task of a plan lays; `None` where the plan does not say.
 pub(crate) fn planned_cover(
     db: &Connection,

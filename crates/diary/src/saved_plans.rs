@@ -80,6 +80,19 @@ pub(crate) fn all(db: &Connection) -> Result<Vec<SavedPlan>, DatabaseError> {
     Ok(query.query_map([], SavedPlan::from_row)?.collect::<Result<_, _>>()?)
 }
 
+/// Every plan in the order kept, without what it wrote as its report, which is most of its bytes.
+pub(crate) fn without_reports(db: &Connection) -> Result<Vec<SavedPlan>, DatabaseError> {
+    let sql = select::<SavedPlan>("ORDER BY number").replace("plan.report", "'' AS report");
+    let mut query = db.prepare_cached(&sql)?;
+    Ok(query.query_map([], SavedPlan::from_row)?.collect::<Result<_, _>>()?)
+}
+
+/// The plan in the row of that number.
+pub(crate) fn numbered(db: &Connection, number: i64) -> Result<SavedPlan, DatabaseError> {
+    let mut query = db.prepare_cached(&select::<SavedPlan>("WHERE number = ?"))?;
+    Ok(query.query_row([number], SavedPlan::from_row)?)
+}
+
 /// The plan of that id.
 pub(crate) fn one(db: &Connection, id: &Id) -> Result<Option<SavedPlan>, DatabaseError> {
     let mut query = db.prepare_cached(&select::<SavedPlan>("WHERE id = ?"))?;

@@ -1,16 +1,17 @@
 //! How well it was said: each night's lowest reading against the plan made before it, and how much colder than forecast
 //! the garden is.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use quantities::Moment;
+use rusqlite::Connection;
 
 use crate::database::Diary;
-use crate::entries::{self, JudgedEntry};
+use crate::entries::JudgedEntry;
 use crate::entry::{Entry, Extreme, Place, What};
-use crate::error::Error;
+use crate::error::{DatabaseError, Error};
 use crate::id::Id;
 use crate::night;
 use crate::predictions::{self, Prediction};
@@ -198,10 +199,33 @@ impl Diary {
     /// # Errors
     /// The diary cannot be read.
     pub fn skill(&self, zone: &TimeZone) -> Result<Skill, Error> {
-        let all = |db: &_| Ok((entries::judged(db)?, saved_plans::all(db)?, predictions::all(db)?));
-        let (entries, plans, predictions) = self.read(all)?;
-        Ok(reckon(&entries, &plans, &predictions, zone))
+        self.skill_of(&self.entries()?, zone)
     }
+
+    /// The same for entries that were read before.
+    ///
+    /// # Errors
+    /// The diary cannot be read.
+    pub fn skill_of(&self, entries: &[JudgedEntry], zone: &TimeZone) -> Result<Skill, Error> {
+        self.read(|db| {
+            let plans = Plans { by_night: by_night(saved_plans::without_reports(db)?), db };
+            reckon(entries, &plans, zone)
+        })
+    }
+}
+
+/// The plans that were kept, and where what they said is.
+struct Plans<'a> {
+    by_night: HashMap<Date, Vec<SavedPlan>>,
+    db: &'a Connection,
+}
+
+fn by_night(plans: Vec<SavedPlan>) -> HashMap<Date, Vec<SavedPlan>> {
+    let mut out: HashMap<Date, Vec<SavedPlan>> = HashMap::new();
+    for plan in plans {
+        out.entry(plan.night).or_default().push(plan);
+    }
+    out
 }
 
 /// A standing minimum.
@@ -215,14 +239,13 @@ struct Read<'a> {
 /// Compares.
 fn reckon(
     entries: &[JudgedEntry],
-    plans: &[SavedPlan],
-    said: &[Prediction],
+    plans: &Plans<'_>,
     zone: &TimeZone,
-) -> Skill {
+) -> Result<Skill, DatabaseError> {
     let mut left_out = Vec::new();
     let mut nights = Vec::new();
     for read in lowest(entries, zone, &mut left_out) {
-        match compare(&read, plans, said) {
+        match compare(&read, plans)? {
             Ok(compared) => nights.push(compared),
             Err(why) => {
                 left_out.push(LeftOut { night: read.night, entry: read.entry.id.clone(), why });
@@ -233,7 +256,7 @@ fn reckon(
     left_out.sort_by_key(|l| l.night);
     let offset = offset(&nights, |_| true);
     let offset_clear_calm = self::offset(&nights, |c| c.clear_calm);
-    Skill {
+    Ok(Skill {
         all: score(&nights, |_| true),
         open: score(&nights, Compared::is_open),
         under: score(&nights, |c| !c.is_open()),
@@ -242,7 +265,7 @@ fn reckon(
         offset_clear_calm,
         nights,
         left_out,
-    }
+    })
 }
 
 /// The lowest standing minimum of each night and place, in the order written.
@@ -252,6 +275,7 @@ fn lowest<'a>(
     left_out: &mut Vec<LeftOut>,
 ) -> Vec<Read<'a>> {
     let mut out: Vec<Read<'a>> = Vec::new();
+    let mut places: HashMap<(Date, PlaceKey<'a>), usize> = HashMap::new();
     for kept in entries.iter().filter(|k| k.stands) {
         let What::Reading { extreme: Extreme::Minimum, celsius, place } = &kept.entry.what else {
             continue;
@@ -264,8 +288,8 @@ fn lowest<'a>(
             left_out.push(LeftOut { night: read.night, entry: id, why: Why::NightNotOver });
             continue;
         }
-        let same = out.iter().position(|o| o.night == read.night && *o.place == *place);
-        let Some(old) = same.and_then(|n| out.get_mut(n)) else {
+        let number = *places.entry((read.night, key(place))).or_insert(out.len());
+        let Some(old) = out.get_mut(number) else {
             out.push(read);
             continue;
         };
@@ -276,15 +300,32 @@ fn lowest<'a>(
     out
 }
 
+/// What tells places apart: whether in the open, the bed, the sheet.
+type PlaceKey<'a> = (bool, Option<&'a str>, Option<&'a str>);
+
+fn key(place: &Place) -> PlaceKey<'_> {
+    match place {
+        Place::Open { bed } => (true, bed.as_deref(), None),
+        Place::Under { bed, sheet } => (false, Some(bed), sheet.as_deref()),
+    }
+}
+
 /// One reading against the last plan made before dark, else the first made after.
-fn compare(read: &Read<'_>, plans: &[SavedPlan], said: &[Prediction]) -> Result<Compared, Why> {
+fn compare(read: &Read<'_>, plans: &Plans<'_>) -> Result<Result<Compared, Why>, DatabaseError> {
+    let of_night = plans.by_night.get(&read.night).map(Vec::as_slice).unwrap_or_default();
     let mut before: Vec<&SavedPlan> =
-        plans.iter().filter(|p| p.night == read.night && p.asked_at < read.entry.at).collect();
+        of_night.iter().filter(|p| p.asked_at < read.entry.at).collect();
     before.sort_by_key(|p| p.asked_at);
     let in_time = before.iter().rev().find(|p| p.asked_at <= p.dark);
-    let plan = in_time.or_else(|| before.first()).ok_or(Why::NoPlan)?;
-    let (said_c, taught_k) = band(read.place, plan, said).ok_or(Why::NotSaid)?;
-    Ok(Compared {
+    let Some(plan) = in_time.or_else(|| before.first()) else { return Ok(Err(Why::NoPlan)) };
+    let said = match read.place {
+        Place::Open { bed: None } => Vec::new(),
+        _ => predictions::of_plan(plans.db, &plan.id)?,
+    };
+    let Some((said_c, taught_k)) = band(read.place, plan, &said) else {
+        return Ok(Err(Why::NotSaid));
+    };
+    Ok(Ok(Compared {
         night: read.night,
         entry: read.entry.id.clone(),
         at: read.entry.at,
@@ -301,14 +342,14 @@ fn compare(read: &Read<'_>, plans: &[SavedPlan], said: &[Prediction]) -> Result<
         taught_k,
         dark: plan.dark,
         lead_h: plan.sunrise.hours_since(plan.asked_at),
-    })
+    }))
 }
 
 /// What a plan said of the air at a place, and how far readings had moved that.
 fn band(place: &Place, plan: &SavedPlan, said: &[Prediction]) -> Option<(Band, f64)> {
     let bed = |name: &str| {
         let name = name.to_lowercase();
-        said.iter().filter(move |s| s.plan == plan.id && s.bed.to_lowercase() == name)
+        said.iter().filter(move |s| s.bed.to_lowercase() == name)
     };
     let air = |s: &Prediction| {
         let band = Band { p10: s.air_p10_c, p50: s.air_p50_c, p90: s.air_p90_c };

@@ -8,7 +8,7 @@ use rusqlite::Connection;
 use crate::database::Diary;
 use crate::entries;
 use crate::entry::{Entry, What};
-use crate::error::{DatabaseError, Error};
+use crate::error::{DatabaseError, Error, damaged};
 use crate::id::Id;
 use crate::tables::undo::struck;
 
@@ -59,7 +59,7 @@ fn write(
 ) -> Result<(Entry, Entry), DatabaseError> {
     let undo = Entry::new(id, written, written, What::Undo { strikes: strikes.clone() });
     entries::insert(db, &undo)?;
-    let struck = entries::one(db, &strikes)?.ok_or_else(|| Error::bug("a struck entry is gone"))?;
+    let struck = entries::one(db, &strikes)?.ok_or_else(|| damaged("a struck entry is gone"))?;
     Ok((undo, struck))
 }
 

@@ -1,6 +1,7 @@
 //! Readings that are probably slips of the pen: far colder than anything near.
 
 use crate::database::Diary;
+use crate::entries::JudgedEntry;
 use crate::entry::{Entry, Extreme, What};
 use crate::error::Error;
 
@@ -15,16 +16,16 @@ const SAME_NIGHT_S: i64 = 18 * 3600;
 
 impl Diary {
     /// The coldest that is known near a reading, °C, where the reading is a lowest temperature and lies [`UNLIKELY_K`] or
-    /// more below it: of readings of the nights around, and of what the night's plan called one night in ten.
+    /// more below it: of the readings among `kept` of the nights around, and of what the night's plan called one night in
+    /// ten.
     ///
     /// # Errors
     /// The diary cannot be read.
     /// Checked by `unlikely::an_unlikely_reading_is_asked_about_and_an_impossible_one_refused`.
-    pub fn far_below(&self, reading: &Entry) -> Result<Option<f64>, Error> {
+    pub fn far_below(&self, reading: &Entry, kept: &[JudgedEntry]) -> Result<Option<f64>, Error> {
         let What::Reading { extreme: Extreme::Minimum, celsius, .. } = reading.what else {
             return Ok(None);
         };
-        let kept = self.entries()?;
         let read = kept.iter().filter(|k| k.stands && k.entry.id != reading.id);
         let near = read.filter_map(|k| match k.entry.what {
             What::Reading { extreme: Extreme::Minimum, celsius, .. } => {

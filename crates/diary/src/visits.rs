@@ -29,14 +29,16 @@ impl Diary {
         })
     }
 
-    /// Until when the visit of a token, given by its SHA-256, lasts; `None` where there is none.
+    /// Every visit that lasts, with its end.
     ///
     /// # Errors
     /// The diary cannot be read.
-    pub fn visit(&self, token_sha256: &str) -> Result<Option<Moment>, Error> {
+    pub fn visits(&self, now: Moment) -> Result<Vec<(String, Moment)>, Error> {
         self.read(|db| {
-            let mut query = db.prepare_cached("SELECT until FROM visit WHERE token_sha256 = ?")?;
-            Ok(query.query_row([token_sha256], |r| r.get(0)).optional()?.map(Moment))
+            let mut query =
+                db.prepare_cached("SELECT token_sha256, until FROM visit WHERE until > ?")?;
+            let rows = query.query_map([now.0], |r| Ok((r.get(0)?, Moment(r.get(1)?))))?;
+            Ok(rows.collect::<Result<_, _>>()?)
         })
     }
 
@@ -56,6 +58,17 @@ impl Diary {
                 "INSERT INTO visit (token_sha256, begun, until) VALUES (?, ?, ?)",
                 params![token_sha256, now.0, until.0],
             )?;
+            Ok(())
+        })
+    }
+
+    /// Ends every visit.
+    ///
+    /// # Errors
+    /// The diary cannot be written.
+    pub fn end_visits(&mut self) -> Result<(), Error> {
+        self.write(|db| {
+            db.execute("DELETE FROM visit", [])?;
             Ok(())
         })
     }

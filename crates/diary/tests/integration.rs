@@ -1,6 +1,7 @@
 //! The diary by itself: what lies on each bed, names, layouts kept from earlier programs.
 #![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
 
+mod damaged;
 mod kept_layouts;
 mod names;
 mod state;

@@ -2,6 +2,7 @@
 #![expect(clippy::expect_used, clippy::panic, reason = "a test says what went wrong by failing")]
 
 mod crops;
+mod damaged;
 mod fit;
 mod growth;
 mod hardening;

@@ -1,10 +1,11 @@
-//! For tests and examples only: where the measured data are, what is said when they are not there, and the page that tells
-//! what they showed ([`page`]).
+//! For tests and examples only: where the measured data are, what is said when they are not there, the page that tells
+//! what they showed ([`page`]), and files damaged at random ([`mutations`]).
 //!
 //! The data are too large for the repository. They lie in `../shared/data` beside it. Every test that needs them asks
 //! here. Without them a test ends early, and that is told twice: on the terminal, past the capture of test output, and
 //! as a line of `target/skipped-tests.txt`, which `./check` counts at its end. Under `CI=true` the test fails instead.
 
+pub mod mutations;
 pub mod page;
 
 use std::io::{Read as _, Write as _};

@@ -59,10 +59,31 @@ pub struct Failure {
     pub message: String,
 }
 
+/// Longest line of a message and most lines, whatever a file puts into it.
+const LONGEST_LINE: usize = 1000;
+const MOST_LINES: usize = 500;
+
+/// A message that a person can read to its end.
+fn cut(message: String) -> String {
+    let long = |line: &str| line.len() > LONGEST_LINE && line.chars().nth(LONGEST_LINE).is_some();
+    if message.lines().nth(MOST_LINES).is_none() && !message.lines().any(long) {
+        return message;
+    }
+    let short = |line: &str| match line.char_indices().nth(LONGEST_LINE) {
+        Some((end, _)) => format!("{}…", &line[..end]),
+        None => line.to_owned(),
+    };
+    let mut lines: Vec<String> = message.lines().take(MOST_LINES).map(short).collect();
+    if message.lines().nth(MOST_LINES).is_some() {
+        lines.push("…".to_owned());
+    }
+    lines.join("\n")
+}
+
 impl Failure {
     /// A failure in words.
     pub fn new(code: Exit, message: impl Into<String>) -> Self {
-        Self { code, message: message.into() }
+        Self { code, message: cut(message.into()) }
     }
 
     /// A bug of ours, or what the grower can mend, which exits with `code`.

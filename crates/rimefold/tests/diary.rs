@@ -1,10 +1,14 @@
 //! The diary through the real program: notes, undo, files, safety, versions, skill.
 
+#[cfg(target_os = "linux")]
+mod disk;
 mod exchange;
 mod learn;
 mod notes;
+pub mod rescue;
 pub mod safety;
 mod skill;
+mod untrusted;
 mod versions;
 
 use std::path::{Path, PathBuf};

@@ -73,6 +73,11 @@ pub struct Run {
 }
 
 impl Run {
+    /// What a program answered that was started in some other way.
+    pub fn new(args: &[&str], code: i32, out: String, err: String) -> Self {
+        Self { asked: args.join(" "), code, out, err }
+    }
+
     /// Asserts the exit code.
     pub fn code(self, code: i32) -> Self {
         assert_eq!(self.code, code, "rimefold {}: {}", self.asked, self.err);

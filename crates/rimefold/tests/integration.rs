@@ -1,6 +1,7 @@
 //! One test binary: the real program in its own folder, the README, the rules of the code.
 #![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
 
+mod bad_files;
 mod cut;
 mod diary;
 mod harness;

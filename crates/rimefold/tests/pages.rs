@@ -3,9 +3,14 @@
 mod door;
 mod edit;
 mod faults;
+mod flood;
 mod guard;
+mod load;
 mod nights;
+#[cfg(target_os = "linux")]
+mod power;
 mod slow;
+mod stop;
 
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::net::TcpStream;

@@ -254,3 +254,29 @@ fn beds_that_nothing_can_cover_are_in_the_headline() {
     let first = run.out.lines().next().expect("a line");
     assert!(first.contains("beds are at risk, and nothing at hand can cover them"), "{first}");
 }
+
+/// Where a bed is lost whatever is done, that is what is said first, with what is left to do.
+#[test]
+fn a_night_that_kills_is_not_called_quiet() {
+    let garden = crate::diary::Garden::new("jura");
+    let hour = |h: i64| {
+        let time = jiff::Timestamp::from_second(1_810_296_000 + 3600 * h).expect("a time");
+        // From 2 °C in the afternoon of 14 May 2027 to −16 °C before sunrise.
+        let air = 2.0 - 18.0 * (h as f64 / 15.0).min(1.0);
+        format!("{time},{air:.1},{:.1},1,0\n", air - 2.0)
+    };
+    let head = "time,air_temperature_c,dew_point_c,wind_speed_m_s,cloud_pct\n".to_owned();
+    let forecast = garden.write("cold.csv", head + &(0..30).map(hour).collect::<String>());
+    let folder = garden.path.display().to_string();
+    let at = ["--at", "2027-05-14T16:00"];
+    let run = rimefold(&["tonight", &folder, "--forecast", &forecast, at[0], at[1]]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    let first: Vec<&str> = run.out.lines().take(6).collect();
+    let first = first.join(" ");
+    println!("{first}");
+    for calm in ["Nothing worth covering", "Quiet night"] {
+        assert!(!first.contains(calm), "{first}");
+    }
+    assert!(first.contains("very likely lose a tenth or more"), "{first}");
+    assert!(first.contains("pick what is ripe") && first.contains("indoors"), "{first}");
+}

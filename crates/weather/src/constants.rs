@@ -3,6 +3,19 @@
 
 /// Longest forecast or record that is read, hours (40 days).
 pub const MOST_HOURS: i64 = 960;
+/// Most values in a JSON forecast, and most lists and objects within each other: a month of every element that a service
+/// knows is a fifth of it, and eight deep (chosen).
+pub const MOST_JSON_VALUES: usize = 400_000;
+/// See [`MOST_JSON_VALUES`].
+pub const DEEPEST_JSON: usize = 32;
+/// Air that is so far off the middle of the hours around it is no weather, K (chosen: the fastest changes on record, some
+/// 27 K in two minutes and back within hours at Spearfish 1943, from memory, stay for longer than one hour of a forecast).
+pub const SPIKE_K: f64 = 30.0;
+/// A dew point so far above the air is no rounding, K.
+pub const DEW_ABOVE_AIR_K: f64 = 1.0;
+/// Mean wind so far above its own gusts is no rounding, m/s and as a share (chosen: services round to knots, and give the
+/// gust of the hour before beside the wind of the moment).
+pub const WIND_ABOVE_GUST: (f64, f64) = (2.0, 0.25);
 /// Height of the wind in forecasts, m (World Meteorological Organization's standard).
 pub const WIND_HEIGHT_M: f64 = 10.0;
 /// Cloud, of 1, for the WMO weather codes 0 clear, 1 mainly clear, 2 partly cloudy; any other is overcast. Code table 4677
@@ -54,9 +67,18 @@ pub const CLOUD_EXPONENT: f64 = 3.4;
 /// Checked by `hours::draws_beside_measured_days`.
 pub const SIGMA_DRAWN_CLOUD: f64 = 0.15;
 
-/// A season is not counted with more missing days than this between an event and the edge of the dates at which the
-/// threshold was ever reached. Source: Utah's rule for its stations, invalid with 10 or more missing days before a freeze.
-pub const MOST_MISSING_DAYS: usize = 9;
+/// One value in so many at either end may be a slip that tells nothing of the unit of a record (chosen).
+pub const WILD_IN: usize = 1000;
+/// A year is not counted where more than this share of the days is missing on which the threshold was ever reached: what
+/// it brought is then mostly drawn (chosen).
+pub const MOST_MISSING_SHARE: f64 = 0.5;
+/// How often missing days are drawn anew (Rubin 1987: five to ten serve; more cost little here).
+pub const FILLINGS: usize = 20;
+/// Days on both sides whose minima tell what is usual on a day of the year (chosen on Reidsville and Grand Forks, beside
+/// harmonics; proved on Fort Collins and Milwaukee).
+pub const FILL_WINDOW_DAYS: usize = 10;
+/// Least spread of minima on a day of the year, K: keeps a record of one value a record.
+pub const LEAST_SPREAD_K: f64 = 0.5;
 /// Days by which those dates are widened on both sides. Common practice, no source.
 pub const MARGIN_DAYS: u16 = 7;
 /// Days of a cold season.

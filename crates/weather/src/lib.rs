@@ -21,6 +21,7 @@
 //! | [`constants`] | every number, with unit and source |
 //! | [`hours`] | a station's days made into hours, always marked as derived |
 
+mod bounded_json;
 pub mod combined;
 pub mod constants;
 pub mod error;

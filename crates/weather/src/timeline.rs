@@ -7,7 +7,7 @@ use quantities::moist_air::{dew_point_c, saturation_over_water_kpa};
 use quantities::time::SECONDS_PER_HOUR;
 use quantities::{Interval, Meaning, Moment, Origin, Reading, WeatherHour};
 
-use crate::constants::MOST_HOURS;
+use crate::constants::{DEW_ABOVE_AIR_K, MOST_HOURS, SPIKE_K, WIND_ABOVE_GUST};
 use crate::error::ReadError;
 use crate::forecast::Notice;
 
@@ -80,6 +80,21 @@ impl Quantity {
         }
     }
 
+    /// What the name of a layer of it contains, in small letters and without marks.
+    fn stems(self) -> &'static [&'static str] {
+        match self {
+            Self::AirTemperature => &["temp"],
+            Self::DewPoint => &["dew"],
+            Self::RelativeHumidity => &["humid"],
+            Self::WindSpeed => &["windspeed", "windvelocity"],
+            Self::WindGust => &["gust"],
+            Self::Cloud => &["cloud", "skycover"],
+            Self::Shortwave => &["shortwave", "solar", "radiation"],
+            Self::Precipitation => &["precip", "rain"],
+            Self::Snowfall => &["snowfall", "newsnow"],
+        }
+    }
+
     fn slot(self, hour: &mut WeatherHour) -> &mut Option<Reading> {
         match self {
             Self::AirTemperature => &mut hour.air_temperature_c,
@@ -99,6 +114,7 @@ impl Quantity {
 #[derive(Debug, Default)]
 pub struct Timeline {
     hours: BTreeMap<i64, WeatherHour>,
+    unread: Vec<String>,
 }
 
 /// Why a value was refused: found, expected.
@@ -179,6 +195,31 @@ impl Timeline {
         Ok(())
     }
 
+    /// Whether nothing was put in yet.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.hours.is_empty()
+    }
+
+    /// Notes that the file has a layer of this name, which is not read.
+    pub fn leave_unread(&mut self, name: &str) {
+        self.unread.push(name.chars().take(60).collect());
+    }
+
+    /// What is told of a quantity that is nowhere: a layer whose name sounds like it, where there is one.
+    fn nowhere(&self, quantity: Quantity) -> String {
+        let name = quantity.bounds().quantity;
+        let sounds = |layer: &&String| {
+            let plain: String =
+                layer.to_lowercase().chars().filter(char::is_ascii_alphanumeric).collect();
+            quantity.stems().iter().any(|stem| plain.contains(stem))
+        };
+        match self.unread.iter().find(sounds) {
+            Some(layer) => format!("{name}: the forecast has `{layer}`, which is not read."),
+            None => format!("The forecast says nothing about {name}."),
+        }
+    }
+
     /// Draws a straight line between readings at the start of hours that are at most `gap` hours apart.
     pub fn interpolate(&mut self, quantity: Quantity, gap: i64) {
         let known: Vec<(i64, Reading)> =
@@ -212,6 +253,7 @@ impl Timeline {
         format: &'static str,
         notices: &mut Vec<Notice>,
     ) -> Result<Vec<WeatherHour>, ReadError> {
+        self.refuse_impossible(notices);
         self.derive_humidity(notices);
         // Hours before the first and after the last air temperature serve no plan.
         let known: Vec<i64> = self
@@ -244,13 +286,72 @@ impl Timeline {
             let missing = hours.iter().filter(|h| quantity.reading(h).is_none()).count();
             let name = quantity.bounds().quantity;
             if missing == hours.len() {
-                notices.push(Notice(format!("The forecast says nothing about {name}.")));
+                notices.push(Notice(self.nowhere(quantity)));
             } else if missing > 0 {
                 let of = hours.len();
                 notices.push(Notice(format!("{name}: missing in {missing} of {of} hours.")));
             }
         }
         Ok(hours)
+    }
+
+    /// Leaves out what no weather can be, and tells how often.
+    /// Checked by `impossible::what_no_weather_can_be_is_told_and_not_used`.
+    fn refuse_impossible(&mut self, notices: &mut Vec<Notice>) {
+        let air: Vec<(i64, f64)> = self
+            .hours
+            .iter()
+            .filter_map(|(key, hour)| Some((*key, hour.air_temperature_c?.value)))
+            .collect();
+        let cold = |c: f64| !bounds::READING_C.holds(c);
+        let spike = |i: usize| {
+            let near = air.iter().enumerate().skip(i.saturating_sub(2)).take(5);
+            let mut near: Vec<f64> = near.filter(|(j, _)| *j != i).map(|(_, a)| a.1).collect();
+            near.sort_unstable_by(f64::total_cmp);
+            let middle = near.get(near.len() / 2).zip(near.get(near.len().saturating_sub(1) / 2));
+            near.len() > 1
+                && middle.is_some_and(|(a, b)| (air[i].1 - 0.5 * (a + b)).abs() >= SPIKE_K)
+        };
+        let mut counts = [0; 4];
+        for (i, (key, celsius)) in air.iter().enumerate() {
+            let which = if cold(*celsius) {
+                0
+            } else if spike(i) {
+                1
+            } else {
+                continue;
+            };
+            counts[which] += 1;
+            if let Some(hour) = self.hours.get_mut(key) {
+                hour.air_temperature_c = None;
+            }
+        }
+        for hour in self.hours.values_mut() {
+            if let (Some(dew), Some(air)) = (hour.dew_point_c, hour.air_temperature_c)
+                && dew.value > air.value + DEW_ABOVE_AIR_K
+            {
+                hour.dew_point_c = None;
+                counts[2] += 1;
+            }
+            if let (Some(wind), Some(gust)) = (hour.wind_speed_m_s, hour.wind_gust_m_s) {
+                let (most, share) = WIND_ABOVE_GUST;
+                if wind.value - gust.value > most.max(share * gust.value) {
+                    (hour.wind_speed_m_s, hour.wind_gust_m_s) = (None, None);
+                    counts[3] += 1;
+                }
+            }
+        }
+        let told = [
+            "air below −60 or above 60 °C",
+            "air 30 K or more off the hours around it",
+            "dew point more than 1 K above the air",
+            "mean wind above its own gusts",
+        ];
+        for (count, what) in counts.into_iter().zip(told).filter(|(count, _)| *count > 0) {
+            let hours = if count == 1 { "1 hour".to_owned() } else { format!("{count} hours") };
+            notices
+                .push(Notice(format!("Not used, because no weather is so: {what}, in {hours}.")));
+        }
     }
 
     /// Dew point from humidity or humidity from dew point, where one is given and the other is not.
@@ -263,6 +364,9 @@ impl Timeline {
             match (hour.dew_point_c, hour.relative_humidity) {
                 (None, Some(rh)) if rh.value > 0.0 => {
                     let value = dew_point_c(rh.value * saturation_over_water_kpa(air.value));
+                    if !bounds::DEW_POINT_C.holds(value) {
+                        continue;
+                    }
                     hour.dew_point_c = Some(Reading { value, origin: Origin::Derived, ..air });
                     dew += 1;
                 }

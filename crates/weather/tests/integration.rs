@@ -2,9 +2,11 @@
 #![expect(clippy::expect_used, clippy::panic, reason = "a test says what went wrong by failing")]
 
 mod combined;
+mod damaged;
 mod error_model;
 mod frost;
 mod hours;
+mod impossible;
 mod malformed;
 mod measured;
 mod readers;

@@ -359,3 +359,23 @@ fn seasons_turned_against_the_latitude_are_seen() {
     assert_eq!(year(14.0, 2.0).turned_against(37.0), Some(-12.0));
     assert_eq!(year(10.0, 12.0).turned_against(-30.0), None, "two kelvin tell nothing");
 }
+
+/// One slip in a record whose unit is not named is a notice, not a refusal.
+#[test]
+fn one_wild_value_is_told_and_not_used() {
+    let mut csv = String::from("date,tmin,tmax\n");
+    let mut day = jiff::civil::date(1966, 1, 1);
+    for n in 0..9168 {
+        let low = 4.3 - 14.0 * (f64::from(n - 20) / 365.25 * std::f64::consts::TAU).cos();
+        // 18,336 values and this one.
+        let high = if n == 4000 { 276.7 } else { low + 11.2 };
+        csv += &format!("{day},{low:.1},{high:.1}\n");
+        day = day.tomorrow().expect("a day");
+    }
+    let record = station::read(csv.as_bytes()).expect("it reads");
+    assert_eq!(record.unit, Unit::Celsius);
+    assert_eq!(record.tally.implausible, 1);
+    assert!(record.notices.iter().any(|n| n.0.contains("outside −90 to 60 °C")));
+    let wild = record.day(jiff::civil::date(1976, 12, 14)).expect("inside");
+    assert!(wild.tmax_c.is_none() && wild.tmin_c.is_some());
+}

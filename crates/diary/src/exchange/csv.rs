@@ -46,7 +46,42 @@ fn table<R: FileRow>(items: &[Placed<R::Item>]) -> Result<String, Error> {
         out.serialize(R::from_item(&placed.item)).map_err(Error::bug)?;
     }
     let bytes = out.into_inner().map_err(Error::bug)?;
-    String::from_utf8(bytes).map_err(Error::bug)
+    quoted(&bytes)
+}
+
+/// Signs at which a spreadsheet takes a cell for something to run. Source: OWASP, CSV Injection.
+const RUN: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];
+/// Before it a spreadsheet takes a cell for text.
+const TEXT: char = '\'';
+
+/// Whether a spreadsheet would run a cell, or would once it had lost marks of ours.
+fn is_run(cell: &str) -> bool {
+    cell.trim_start_matches(TEXT).starts_with(RUN) && cell.parse::<f64>().is_err()
+}
+
+/// The table with a mark before every cell that a spreadsheet would run.
+fn quoted(bytes: &[u8]) -> Result<String, Error> {
+    let mut reader = ReaderBuilder::new().has_headers(false).from_reader(bytes);
+    let mut out = WriterBuilder::new().from_writer(Vec::new());
+    for row in reader.records() {
+        let row = row.map_err(Error::bug)?;
+        let marked = row
+            .iter()
+            .map(|cell| if is_run(cell) { format!("{TEXT}{cell}") } else { cell.to_owned() });
+        out.write_record(marked).map_err(Error::bug)?;
+    }
+    String::from_utf8(out.into_inner().map_err(Error::bug)?).map_err(Error::bug)
+}
+
+/// A row without the marks that [`quoted`] set.
+fn unquoted(row: &StringRecord) -> StringRecord {
+    let plain = |cell: &str| match cell.strip_prefix(TEXT) {
+        Some(rest) if is_run(rest) => rest.to_owned(),
+        _ => cell.to_owned(),
+    };
+    let mut out: StringRecord = row.iter().map(plain).collect();
+    out.set_position(row.position().cloned());
+    out
 }
 
 /// Reads the files given.
@@ -101,7 +136,7 @@ fn rows<R: FileRow>(shown: &str, bytes: &[u8], faults: &mut Vec<String>) -> Vec<
             Ok(record) => {
                 let line = record.position().map_or(0, csv::Position::line);
                 let place = format!("{shown}, line {line}");
-                match row::<R>(&record, &headers) {
+                match row::<R>(&unquoted(&record), &headers) {
                     Ok(item) => out.push(Placed { place, item }),
                     Err(why) => faults.push(format!("{place}, {why}")),
                 }

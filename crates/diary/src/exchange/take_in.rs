@@ -1,5 +1,7 @@
 //! Taking in what was written into files: all of it or nothing.
 
+use std::collections::HashSet;
+
 use rusqlite::Connection;
 
 use crate::completed::with_planned_cover;
@@ -42,16 +44,16 @@ impl Diary {
             for f in &all.forecasts {
                 counts[1] += seen(at(f, |f| forecast(db, f))?);
             }
-            let mut new_plans = Vec::new();
+            let mut new_plans = HashSet::new();
             for p in &all.plans {
                 let new = at(p, |p| plan(db, p))?;
                 counts[2] += seen(new);
                 if new {
-                    new_plans.push(&p.item.id);
+                    new_plans.insert(p.item.id.as_str());
                 }
             }
             for s in &all.predictions {
-                at(s, |s| prediction(db, s, new_plans.contains(&&s.plan)))?;
+                at(s, |s| prediction(db, s, new_plans.contains(s.plan.as_str())))?;
             }
             for n in &all.notes {
                 counts[0] += seen(at(n, |n| note(db, n))?);

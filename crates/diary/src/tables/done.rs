@@ -3,7 +3,7 @@
 use rusqlite::{Connection, OptionalExtension as _, params};
 
 use crate::entry::{Cover, What};
-use crate::error::{DatabaseError, Error};
+use crate::error::{DatabaseError, Error, damaged};
 use crate::id::Id;
 use crate::table_row::Column as _;
 use crate::tables::cover::from_columns;
@@ -65,6 +65,6 @@ pub(crate) fn load(db: &Connection, number: i64) -> Result<What, DatabaseError> 
         let cover = bed.map(|bed| from_columns(r, bed, 3)).transpose()?;
         Ok((r.get(0)?, r.get(1)?, cover))
     })?;
-    let plan = Id::try_from(plan).map_err(Error::bug)?;
+    let plan = Id::try_from(plan).map_err(damaged)?;
     Ok(What::Done { plan, task, cover })
 }

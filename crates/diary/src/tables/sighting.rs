@@ -3,7 +3,7 @@
 use rusqlite::{Connection, params};
 
 use crate::entry::{Sighting, What};
-use crate::error::{DatabaseError, Error};
+use crate::error::{DatabaseError, damaged};
 
 /// Writes the particulars of entry `number`.
 pub(crate) fn insert(
@@ -23,6 +23,6 @@ pub(crate) fn load(db: &Connection, number: i64) -> Result<What, DatabaseError> 
     let mut query = db.prepare_cached("SELECT saw, bed, share FROM sighting WHERE entry = ?")?;
     let (saw, bed, share): (String, _, _) =
         query.query_row([number], |r| Ok((r.get(0)?, r.get(1)?, r.get(2)?)))?;
-    let sighting = Sighting::from_parts(&saw, share).ok_or_else(|| Error::bug(&saw))?;
+    let sighting = Sighting::from_parts(&saw, share).ok_or_else(|| damaged(&saw))?;
     Ok(What::Seen { sighting, bed })
 }

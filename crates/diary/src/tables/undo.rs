@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use rusqlite::{Connection, OptionalExtension as _, params};
 
 use crate::entry::What;
-use crate::error::{DatabaseError, Error};
+use crate::error::{DatabaseError, Error, damaged};
 use crate::id::Id;
 
 /// Writes the particulars of entry `number`; what it strikes must be there.
@@ -27,7 +27,7 @@ pub(crate) fn insert(db: &Connection, number: i64, strikes: &Id) -> Result<(), D
 pub(crate) fn load(db: &Connection, number: i64) -> Result<What, DatabaseError> {
     let mut query = db.prepare_cached("SELECT strikes FROM undo WHERE entry = ?")?;
     let strikes: String = query.query_row([number], |r| r.get(0))?;
-    Ok(What::Undo { strikes: Id::try_from(strikes).map_err(Error::bug)? })
+    Ok(What::Undo { strikes: Id::try_from(strikes).map_err(damaged)? })
 }
 
 /// Ids of the entries that are taken back. An undo strikes only what was written before it, so the newest is judged

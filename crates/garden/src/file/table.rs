@@ -190,12 +190,16 @@ impl<'a> Table<'a> {
             r.fault(value.span(), format!("{full} is not text"), "text in quotes");
             return None;
         };
-        if text.chars().count() > LONGEST_TEXT || text.chars().any(char::is_control) {
-            let expected = format!("one line of at most {LONGEST_TEXT} characters");
-            r.fault(value.span(), format!("{full} is too long"), &expected);
-            return None;
-        }
-        Some(text.to_owned())
+        let expected = format!("one line of at most {LONGEST_TEXT} characters");
+        let told = match text.chars().find(|c| c.is_control()) {
+            Some('\n' | '\r') => format!("{full} has more than one line"),
+            Some('\t') => format!("{full} holds a tab"),
+            Some(c) => format!("{full} holds a control character, U+{:04X}", u32::from(c)),
+            None if text.chars().count() > LONGEST_TEXT => format!("{full} is too long"),
+            None => return Some(text.to_owned()),
+        };
+        r.fault(value.span(), told, &expected);
+        None
     }
 
     pub fn flag(&self, r: &mut Reader, name: &str) -> Option<bool> {

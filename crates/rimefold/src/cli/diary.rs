@@ -6,7 +6,8 @@ use clap::Subcommand;
 use diary::exchange::csv::{self, Given};
 use diary::exchange::json;
 use diary::exchange::take_in::Added;
-use diary::{Diary, backup, beside};
+use diary::restore::{self, Old, Rescued};
+use diary::{Diary, beside};
 use jiff::tz::TimeZone;
 
 use crate::answers::{self, check, skill};
@@ -43,6 +44,8 @@ enum What {
         #[arg(long)]
         replace: bool,
     },
+    /// Begin a damaged diary anew with what can be read of it; the damaged file is kept
+    Rescue,
     /// Compare what was said with what was read, night by night
     Skill {
         /// Write JSON for programs
@@ -72,7 +75,8 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
             Diary::open_read_only(&path)?.backup(file)?;
             say(format!("Copied the diary to {} and checked the copy.\n", file.display()))
         }
-        What::Restore { file, replace } => restore(file, &path, *replace),
+        What::Restore { file, replace } => bring_back(file, &path, *replace),
+        What::Rescue => rescue(&path),
         What::Skill { json } => {
             let (garden, _) = check::load_garden(&garden_file)?;
             let zone = TimeZone::get(&garden.zone).unwrap_or(TimeZone::UTC);
@@ -155,15 +159,41 @@ fn tables(given: &Path) -> Result<Vec<Given>, Failure> {
     there.iter().map(|(name, path)| read(name, path)).collect()
 }
 
-fn restore(file: &Path, path: &Path, replace: bool) -> Result<Output, Failure> {
-    let restored = backup::restore(file, path, replace, clock::now())?;
+fn bring_back(file: &Path, path: &Path, replace: bool) -> Result<Output, Failure> {
+    let old = restore::restore(file, path, replace, clock::now())?;
     // Brings an older layout up to date, and shows that it opens.
     let diary = Diary::open(path)?;
     diary.check()?;
     let notes = count(diary.entries()?.len(), "note");
     let mut text = format!("{} now holds the {notes} of the backup.\n", path.display());
-    if let Some(old) = restored.old {
-        text += &format!("What was there before is kept as {}.\n", old.display());
+    match old {
+        Old::None => {}
+        Old::Kept(old) => {
+            text += &format!("What was there before is kept as {}.\n", old.display());
+        }
+        Old::Damaged { file, rescued } => {
+            text += &format!("The damaged diary is kept as it was as {}.\n", file.display());
+            text += &match rescued {
+                Some((notes, file)) => format!(
+                    "What could be read of it, {}, is in {}.\n\
+                     What of it the backup lacks comes in by: rimefold diary import --json {}\n",
+                    count(notes, "note"),
+                    file.display(),
+                    file.display()
+                ),
+                None => "Nothing could be read of it.\n".to_owned(),
+            };
+        }
     }
     say(text)
+}
+
+fn rescue(path: &Path) -> Result<Output, Failure> {
+    let Rescued { damaged, notes } = restore::rescue(path, clock::now())?;
+    say(format!(
+        "{} now holds the {} that could be read.\nThe damaged diary is kept as it was as {}.\n",
+        path.display(),
+        count(notes, "note"),
+        damaged.display()
+    ))
 }

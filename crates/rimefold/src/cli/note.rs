@@ -123,7 +123,7 @@ impl NoteContext<'_> {
     /// Refuses a reading that is far colder than anything near, until it is said again.
     fn ask_about(&self, diary: &Diary, entries: &[Entry]) -> Result<(), Failure> {
         for entry in entries {
-            if let Some(told) = unlikely::told(diary, entry, &self.words)? {
+            if let Some(told) = unlikely::told(diary, &diary.entries()?, entry, &self.words)? {
                 let message = format!("{told}; if it is right, say --anyway");
                 return Err(Failure::new(Exit::Usage, message));
             }

@@ -6,7 +6,7 @@ use crate::answers::check;
 use crate::cli::{GardenArg, Output, moment};
 use crate::diary::from_report;
 use crate::exit::{Exit, Failure};
-use crate::outside::{files, listen, terminal};
+use crate::outside::{files, listen, save, terminal};
 use crate::pages::auth::{self, Auth};
 use crate::pages::clock::Clock;
 use crate::pages::diary_writer::DiaryWriter;
@@ -16,6 +16,7 @@ use crate::pages::planner::Planner;
 use crate::pages::year::YearCache;
 use crate::pages::{App, router};
 use diary::Diary;
+use quantities::Moment;
 
 #[derive(clap::Args, Debug)]
 pub struct Args {
@@ -53,8 +54,11 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         Some(words) => Clock::from(moment(words, &zone(&folder)?.unwrap_or_else(|| "UTC".into()))?),
         None => Clock::real(),
     };
-    let auth =
-        if args.lan { locked(&folder, args.password_file.as_deref())? } else { Auth::default() };
+    let auth = if args.lan {
+        locked(&folder, args.password_file.as_deref(), clock.now())?
+    } else {
+        Auth::default()
+    };
     serve(folder, clock, auth, Names(args.name.clone()), args.listen, args.lan)
 }
 
@@ -67,18 +71,22 @@ pub fn serve(
     at: Listen,
     lan: bool,
 ) -> Result<Output, Failure> {
+    save::clean(&folder);
     let writer = DiaryWriter::start(diary::beside(&garden_file(&folder)));
     let planner = Planner::new(folder, clock, keep_plans(&writer, clock));
     planner.keep();
-    let app = App { planner, writer, auth, year: YearCache::default() };
-    listen::serve(router(app, names), at.port, lan, |address| {
+    let household = auth.household();
+    let app = App { planner, writer: writer.clone(), auth, year: YearCache::default() };
+    let served = listen::serve(router(app, names), at.port, lan, household, |address| {
         terminal::aside(&format!("Open {address} in a browser; control-C stops it."));
         if lan {
             terminal::aside(
                 "Others on the network reach it by this machine's address. Passwords travel unencrypted: use it at home only.",
             );
         }
-    })?;
+    });
+    writer.close();
+    served?;
     Ok(Output::default())
 }
 
@@ -119,15 +127,26 @@ fn zone(folder: &Path) -> Result<Option<String>, Failure> {
 }
 
 /// The auth behind the password in a file, or behind the one that was set before, or behind a new one.
-fn locked(folder: &Path, file: Option<&Path>) -> Result<Auth, Failure> {
-    if let Some(file) = file {
-        let bytes = files::read(file)?;
-        let text = String::from_utf8_lossy(&bytes);
-        return Ok(Auth::with(auth::hash(long(text.lines().next().unwrap_or_default())?)?));
-    }
+fn locked(folder: &Path, file: Option<&Path>, now: Moment) -> Result<Auth, Failure> {
+    let given = match file {
+        Some(file) => {
+            let bytes = files::read(file)?;
+            let text = String::from_utf8_lossy(&bytes);
+            Some(long(text.lines().next().unwrap_or_default())?.to_owned())
+        }
+        None => None,
+    };
     let mut diary = Diary::open(&diary::beside(&garden_file(folder)))?;
-    if let Some(hash) = diary.password()? {
-        return Ok(Auth::with(hash));
+    if let Some(hash) = diary.password()?
+        && given.as_ref().is_none_or(|given| auth::fits(given, &hash))
+    {
+        return Ok(Auth::with(hash, diary.visits(now)?));
+    }
+    // A new password ends every visit that was begun with the one before.
+    if let Some(given) = given {
+        let hash = auth::hash(&given)?;
+        diary.set_password(&hash)?;
+        return Ok(Auth::with(hash, Vec::new()));
     }
     let asked =
         terminal::ask("A password for those who come in from the network (it shows as you type):");
@@ -139,7 +158,7 @@ fn locked(folder: &Path, file: Option<&Path>) -> Result<Auth, Failure> {
     };
     let hash = auth::hash(long(&asked.ok_or_else(none)?)?)?;
     diary.set_password(&hash)?;
-    Ok(Auth::with(hash))
+    Ok(Auth::with(hash, Vec::new()))
 }
 
 /// The password, if it is long enough.

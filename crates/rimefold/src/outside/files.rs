@@ -1,19 +1,28 @@
-//! Reading and writing files, with messages that say what to do.
+//! Finding and reading files, with messages that say what to do; [`save`](super::save) writes them.
 
-use std::io::Write as _;
+use std::io::Read as _;
 use std::path::{Path, PathBuf};
 
 use crate::exit::{Exit, Failure};
+pub use crate::outside::save::{refuse_existing, replace, unwritable, write_new};
 
-/// Largest file that is read, bytes: no forecast or garden comes near it.
-const LARGEST: u64 = 32 * 1024 * 1024;
+/// Largest forecast that is read, bytes: sixteen days of every element that a service knows are a tenth of it.
+pub const LARGEST: u64 = 10 * 1024 * 1024;
+
+/// Largest garden file that is read, bytes: some 700 beds.
+const LARGEST_GARDEN: u64 = 256 * 1024;
 
 /// Largest station record or list of stations that is read or fetched, bytes: a century of every element is a third.
 pub const LARGEST_RECORD: u64 = 64 * 1024 * 1024;
 
-/// The bytes of a garden or forecast.
+/// The bytes of a forecast, or of anything that is not named here.
 pub fn read(path: &Path) -> Result<Vec<u8>, Failure> {
-    read_within(path, LARGEST, "that is no garden and no forecast")
+    read_within(path, LARGEST, "that is no forecast")
+}
+
+/// The bytes of a garden file.
+pub fn read_garden(path: &Path) -> Result<Vec<u8>, Failure> {
+    read_within(path, LARGEST_GARDEN, "that is no garden")
 }
 
 /// The bytes of a station record or a list of stations.
@@ -26,14 +35,26 @@ fn read_within(path: &Path, most: u64, what: &str) -> Result<Vec<u8>, Failure> {
     let missing =
         |e: std::io::Error| Failure::new(Exit::Missing, format!("cannot open {shown}: {e}"));
     let about = std::fs::metadata(path).map_err(missing)?;
-    if about.len() > most {
-        let megabytes = most >> 20;
-        return Err(Failure::new(
-            Exit::Missing,
-            format!("{shown} is larger than {megabytes} MB; {what}"),
-        ));
+    let refused = |why: &str| Err(Failure::new(Exit::Missing, format!("{shown} {why}")));
+    if about.is_dir() {
+        return refused("is a folder; name a file in it");
     }
-    std::fs::read(path).map_err(missing)
+    if !about.is_file() {
+        return refused("is no ordinary file; save what is to be read in one");
+    }
+    let mut bytes = Vec::new();
+    // A file may grow while it is read.
+    let file = std::fs::File::open(path).map_err(missing)?;
+    file.take(most + 1).read_to_end(&mut bytes).map_err(missing)?;
+    if bytes.len() as u64 > most {
+        let most = if most < 1 << 20 {
+            format!("{} kB", most >> 10)
+        } else {
+            format!("{} MB", most >> 20)
+        };
+        return refused(&format!("is larger than {most}; {what}"));
+    }
+    Ok(bytes)
 }
 
 /// `garden.toml` of a folder, or the file itself.
@@ -47,80 +68,12 @@ pub fn beside(garden: &Path, names: &[&str]) -> Option<PathBuf> {
     names.iter().map(|n| folder.join(n)).find(|p| p.is_file())
 }
 
-/// Writes a new file whole or not at all; never over an old one.
-pub fn write_new(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), Failure> {
-    refuse_existing(path)?;
-    let part = write_part(path, bytes.as_ref())?;
-    place_new(&part, path)
-}
-
-/// Writes a file whole or not at all, over an old one if there is one.
-pub fn replace(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), Failure> {
-    let part = write_part(path, bytes.as_ref())?;
-    let renamed = std::fs::rename(&part, path);
-    if renamed.is_err() {
-        let _ = std::fs::remove_file(&part);
-    }
-    renamed.map_err(|e| unwritable(path, &e))
-}
-
-/// The failure of a file that cannot be written.
-pub fn unwritable(path: &Path, e: &std::io::Error) -> Failure {
-    Failure::new(Exit::Write, format!("cannot write {}: {e}", path.display()))
-}
-
-/// Refuses a path where something is.
-pub fn refuse_existing(path: &Path) -> Result<(), Failure> {
-    if path.exists() {
-        let message = format!("{} is already there; it is left as it is", path.display());
-        return Err(Failure::new(Exit::Write, message));
-    }
-    Ok(())
-}
-
-/// Makes the folder that a file is to be in.
-fn make_room_for(path: &Path) -> Result<(), Failure> {
-    match path.parent().filter(|p| !p.as_os_str().is_empty()) {
-        Some(folder) => std::fs::create_dir_all(folder).map_err(|e| unwritable(path, &e)),
-        None => Ok(()),
-    }
-}
-
-/// Where this process writes a file before it gets its name.
-fn part_of(path: &Path) -> PathBuf {
-    // A name of this process, so that two runs at once do not write into each other's part.
-    let mut part = path.as_os_str().to_owned();
-    part.push(format!(".{}.part", std::process::id()));
-    PathBuf::from(part)
-}
-
-/// Gives a finished part its name; never over an old file.
-fn place_new(part: &Path, path: &Path) -> Result<(), Failure> {
-    // A hard link fails where the target has appeared meanwhile; a rename would replace it.
-    let linked = std::fs::hard_link(part, path);
-    let _ = std::fs::remove_file(part);
-    linked.map_err(|e| unwritable(path, &e))
-}
-
 /// Largest file of a diary's export that is read, bytes.
 const LARGEST_EXPORT: u64 = 1024 * 1024 * 1024;
 
 /// The bytes of an exported diary.
 pub fn read_export(path: &Path) -> Result<Vec<u8>, Failure> {
     read_within(path, LARGEST_EXPORT, "that is no diary")
-}
-
-fn write_part(path: &Path, bytes: &[u8]) -> Result<PathBuf, Failure> {
-    let failed = |e: std::io::Error| unwritable(path, &e);
-    make_room_for(path)?;
-    let part = part_of(path);
-    let mut file = std::fs::File::create(&part).map_err(failed)?;
-    let written = file.write_all(bytes).and_then(|()| file.sync_all());
-    if written.is_err() {
-        let _ = std::fs::remove_file(&part);
-    }
-    written.map_err(failed)?;
-    Ok(part)
 }
 
 /// The station record that goes with a garden file: `station.csv` or `station.dly` beside it, else the one record in its
@@ -146,16 +99,6 @@ pub fn stamp(path: &Path) -> Option<Stamp> {
     let about = std::fs::metadata(path).ok()?;
     let written = about.modified().ok()?.duration_since(std::time::UNIX_EPOCH).ok()?;
     Some(Stamp(about.len(), written.as_nanos()))
-}
-
-/// Renames a file to the same name with `.old` after it, over an older one; nothing where there is none.
-pub fn set_aside(path: &Path) -> Result<(), Failure> {
-    if !path.exists() {
-        return Ok(());
-    }
-    let mut old = path.as_os_str().to_owned();
-    old.push(".old");
-    std::fs::rename(path, PathBuf::from(old)).map_err(|e| unwritable(path, &e))
 }
 
 /// A new empty folder of a name that nobody else has, among the temporary files.

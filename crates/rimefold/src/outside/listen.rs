@@ -2,18 +2,21 @@
 
 use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr};
 use std::pin::pin;
-use std::sync::Arc;
 use std::time::Duration;
 
 use axum::Router;
+use hyper::Request;
+use hyper::body::Incoming;
 use hyper::server::conn::http1;
+use hyper::service::{Service as _, service_fn};
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::service::TowerToHyperService;
 use tokio::net::{TcpListener, TcpStream};
-use tokio::sync::{Semaphore, watch};
+use tokio::sync::watch;
 use tokio::time::{sleep, timeout};
 
 use crate::exit::{Exit, Failure};
+use crate::outside::places::{Household, Peer, Places};
 use crate::outside::terminal;
 
 /// Requests under way get this long to end when the program is told to stop.
@@ -22,8 +25,8 @@ const FAREWELL: Duration = Duration::from_secs(5);
 const HEAD: Duration = Duration::from_secs(10);
 /// A connection is kept no longer than this, so that nobody holds one by reading slowly; a browser opens another.
 const CONNECTION: Duration = Duration::from_secs(120);
-/// Connections at once; more wait their turn.
-const CONNECTIONS: usize = 400;
+/// Most that is kept of a head that is being read, bytes: what a stranger's connection can take.
+const LONGEST_HEAD: usize = 32 * 1024;
 /// Pause after a connection could not be taken, as when the system has no more file handles.
 const BREATH: Duration = Duration::from_millis(100);
 
@@ -36,7 +39,13 @@ pub fn is_address(name: &str) -> bool {
 ///
 /// # Errors
 /// Where the port cannot be had, with what to do.
-pub fn serve(router: Router, port: u16, lan: bool, hello: impl Fn(&str)) -> Result<(), Failure> {
+pub fn serve(
+    router: Router,
+    port: u16,
+    lan: bool,
+    household: Household,
+    hello: impl Fn(&str),
+) -> Result<(), Failure> {
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .worker_threads(2)
         .enable_all()
@@ -54,7 +63,7 @@ pub fn serve(router: Router, port: u16, lan: bool, hello: impl Fn(&str)) -> Resu
         })?;
         let at = listener.local_addr().map_or(address, |a| a);
         hello(&format!("http://{}", SocketAddr::new(shown(host), at.port())));
-        attend(&listener, &router).await;
+        attend(&listener, &router, Places::new(household)).await;
         Ok::<(), Failure>(())
     })?;
     runtime.shutdown_timeout(FAREWELL);
@@ -62,19 +71,19 @@ pub fn serve(router: Router, port: u16, lan: bool, hello: impl Fn(&str)) -> Resu
 }
 
 /// Takes connections until the program is told to stop, then lets those under way end.
-async fn attend(listener: &TcpListener, router: &Router) {
-    let room = Arc::new(Semaphore::new(CONNECTIONS));
+async fn attend(listener: &TcpListener, router: &Router, places: Places) {
     let (stop, stopped) = watch::channel(());
     let taking = async {
         loop {
-            let Ok(place) = Arc::clone(&room).acquire_owned().await else { return };
-            let Ok((stream, _)) = listener.accept().await else {
+            let place = places.before_anybody().await;
+            let Ok((stream, from)) = listener.accept().await else {
                 sleep(BREATH).await;
                 continue;
             };
+            let Some(place) = place.or_else(|| places.of(from.ip())) else { continue };
             let (router, stopped) = (router.clone(), stopped.clone());
             tokio::spawn(async move {
-                answer(stream, router, stopped).await;
+                answer(stream, Peer(from.ip()), router, stopped).await;
                 drop(place);
             });
         }
@@ -84,15 +93,20 @@ async fn attend(listener: &TcpListener, router: &Router) {
         () = told_to_stop() => terminal::aside("stopping"),
     }
     let _ = stop.send(());
-    let _ = timeout(FAREWELL, room.acquire_many(CONNECTIONS as u32)).await;
+    let _ = timeout(FAREWELL, places.all_free()).await;
 }
 
 /// Answers the requests of one connection.
-async fn answer(stream: TcpStream, router: Router, mut stopped: watch::Receiver<()>) {
+async fn answer(stream: TcpStream, from: Peer, router: Router, mut stopped: watch::Receiver<()>) {
     let _ = stream.set_nodelay(true);
     let mut http = http1::Builder::new();
-    http.timer(TokioTimer::new()).header_read_timeout(HEAD);
-    let served = http.serve_connection(TokioIo::new(stream), TowerToHyperService::new(router));
+    http.timer(TokioTimer::new()).header_read_timeout(HEAD).max_buf_size(LONGEST_HEAD);
+    let pages = TowerToHyperService::new(router);
+    let pages = service_fn(move |mut request: Request<Incoming>| {
+        request.extensions_mut().insert(from);
+        pages.call(request)
+    });
+    let served = http.serve_connection(TokioIo::new(stream), pages);
     let mut served = pin!(served);
     tokio::select! {
         _ = served.as_mut() => return,
@@ -112,16 +126,20 @@ fn shown(host: IpAddr) -> IpAddr {
     }
 }
 
+/// Control-C, a termination signal, or the closing of the terminal it was started in.
 #[cfg(unix)]
 async fn told_to_stop() {
     use tokio::signal::unix::{SignalKind, signal};
-    let Ok(mut ended) = signal(SignalKind::terminate()) else {
+    let (Ok(mut ended), Ok(mut closed)) =
+        (signal(SignalKind::terminate()), signal(SignalKind::hangup()))
+    else {
         let _ = tokio::signal::ctrl_c().await;
         return;
     };
     tokio::select! {
         _ = tokio::signal::ctrl_c() => {}
         _ = ended.recv() => {}
+        _ = closed.recv() => {}
     }
 }
 

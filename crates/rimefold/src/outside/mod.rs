@@ -5,5 +5,7 @@ pub mod clock;
 pub mod fetch;
 pub mod files;
 pub mod listen;
+pub mod places;
 pub mod random;
+pub mod save;
 pub mod terminal;

@@ -8,15 +8,17 @@ use std::sync::{Arc, Mutex, PoisonError};
 use argon2::password_hash::phc::PasswordHash;
 use argon2::{Argon2, PasswordHasher as _, PasswordVerifier as _};
 use askama::Template;
-use axum::extract::{Form, Request, State};
+use axum::extract::{DefaultBodyLimit, Form, Request, State};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse as _, Response};
+use diary::Diary;
 use quantities::Moment;
 use serde::Deserialize;
 
 use crate::digest::{hex, sha256};
 use crate::exit::Failure;
+use crate::outside::places::{Household, Peer};
 use crate::outside::random;
 use crate::pages::App;
 use crate::pages::assets;
@@ -35,10 +37,19 @@ pub const LEAST: usize = 8;
 #[derive(Clone, Default)]
 pub struct Auth(Option<Arc<Lock>>);
 
+/// Marks the request of somebody who has not shown the password.
+#[derive(Clone, Copy)]
+pub struct Stranger;
+
+/// Largest body that is taken of somebody unknown, bytes.
+const LARGEST_UNKNOWN: usize = 64 * 1024;
+
 struct Lock {
     hash: String,
-    /// Digests of tokens that came in, with the end of their visit; what is not here is looked up in the diary.
+    /// Digests of the tokens of every visit, with its end; the diary keeps them for the next start. What a stranger
+    /// makes up is never looked up there.
     known: Mutex<HashMap<String, Moment>>,
+    household: Household,
     wrong: Mutex<(u32, Moment)>,
     /// Passwords are tried one after another, so that many at once are no way round the pause.
     turn: tokio::sync::Mutex<()>,
@@ -54,11 +65,18 @@ pub fn hash(password: &str) -> Result<String, Failure> {
 }
 
 impl Auth {
-    /// A auth that asks for the password with this hash.
-    pub fn with(hash: String) -> Self {
+    /// An auth that asks for the password with this hash, but not of those whose visits go on.
+    pub fn with(hash: String, visits: Vec<(String, Moment)>) -> Self {
         let wrong = Mutex::new((0, Moment(0)));
-        let turn = tokio::sync::Mutex::default();
-        Self(Some(Arc::new(Lock { hash, known: Mutex::default(), wrong, turn })))
+        let (known, turn) =
+            (Mutex::new(visits.into_iter().collect()), tokio::sync::Mutex::default());
+        let household = Household::behind_a_password();
+        Self(Some(Arc::new(Lock { hash, known, household, wrong, turn })))
+    }
+
+    /// Whose connections come before those of strangers.
+    pub fn household(&self) -> Household {
+        self.0.as_ref().map(|lock| lock.household.clone()).unwrap_or_default()
     }
 
     /// Whether a password is asked for.
@@ -67,10 +85,19 @@ impl Auth {
     }
 }
 
+/// Whether a password is the one with this hash.
+pub fn fits(password: &str, hash: &str) -> bool {
+    let Ok(parsed) = PasswordHash::new(hash) else { return false };
+    Argon2::default().verify_password(password.as_bytes(), &parsed).is_ok()
+}
+
 impl Lock {
-    fn right(&self, password: &str) -> bool {
-        let Ok(parsed) = PasswordHash::new(&self.hash) else { return false };
-        Argon2::default().verify_password(password.as_bytes(), &parsed).is_ok()
+    /// Whether a request comes with a visit that lasts.
+    fn knows(&self, headers: &HeaderMap, now: Moment) -> bool {
+        let Some(token) = token(headers) else { return false };
+        let visit = sha256(token.as_bytes());
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        known.get(&visit).is_some_and(|until| *until > now)
     }
 
     /// Seconds to wait before the next try.
@@ -89,6 +116,11 @@ impl Lock {
     fn remember(&self, visit: String, until: Moment) {
         self.known.lock().unwrap_or_else(PoisonError::into_inner).insert(visit, until);
     }
+
+    fn forget_all(&self) {
+        self.known.lock().unwrap_or_else(PoisonError::into_inner).clear();
+        self.household.forget();
+    }
 }
 
 fn token(headers: &HeaderMap) -> Option<String> {
@@ -99,26 +131,19 @@ fn token(headers: &HeaderMap) -> Option<String> {
 }
 
 /// Lets in who has given the password; sends the others to the page that asks for it.
-pub async fn require_login(State(app): State<App>, request: Request, next: Next) -> Response {
+pub async fn require_login(State(app): State<App>, mut request: Request, next: Next) -> Response {
     let Some(lock) = &app.auth.0 else { return next.run(request).await };
-    let path = request.uri().path();
-    if path == "/enter" || assets::PUBLIC.contains(&path) {
+    if lock.knows(request.headers(), app.planner.clock.now()) {
+        if let Some(peer) = request.extensions().get::<Peer>() {
+            lock.household.remember(*peer);
+        }
         return next.run(request).await;
     }
-    let now = app.planner.clock.now();
-    if let Some(token) = token(request.headers()) {
-        let visit = sha256(token.as_bytes());
-        let until = lock.known.lock().unwrap_or_else(PoisonError::into_inner).get(&visit).copied();
-        if until.is_some_and(|u| u > now) {
-            return next.run(request).await;
-        }
-        let asked = visit.clone();
-        if let Ok(Some(until)) = app.writer.ask(move |d| d.visit(&asked)).await
-            && until > now
-        {
-            lock.remember(visit, until);
-            return next.run(request).await;
-        }
+    let path = request.uri().path();
+    if path == "/enter" || assets::PUBLIC.contains(&path) {
+        DefaultBodyLimit::max(LARGEST_UNKNOWN).apply(&mut request);
+        request.extensions_mut().insert(Stranger);
+        return next.run(request).await;
     }
     on_to("/enter")
 }
@@ -139,6 +164,7 @@ fn ask(app: &App, status: StatusCode, fault: Option<String>) -> Response {
     let head = Head {
         begun: false,
         sign_out: false,
+        damage: None,
         garden: "Rimefold".into(),
         ..Head::new(app, "", "Password")
     };
@@ -162,7 +188,7 @@ pub async fn enter(State(app): State<App>, Form(given): Form<Given>) -> Response
         return ask(&app, StatusCode::TOO_MANY_REQUESTS, Some(fault));
     }
     let asked = Arc::clone(&lock);
-    let right = tokio::task::spawn_blocking(move || asked.right(&given.password)).await;
+    let right = tokio::task::spawn_blocking(move || fits(&given.password, &asked.hash)).await;
     let right = right.unwrap_or(false);
     lock.count(right, now);
     drop(turn);
@@ -188,6 +214,17 @@ pub async fn leave(State(app): State<App>, headers: HeaderMap) -> Response {
         let visit = sha256(token.as_bytes());
         lock.known.lock().unwrap_or_else(PoisonError::into_inner).remove(&visit);
         if let Err(f) = app.writer.ask(move |d| d.end_visit(&visit)).await {
+            return trouble(&app, &f);
+        }
+    }
+    with_cookie(on_to("/enter"), "gone; Max-Age=0")
+}
+
+/// `POST /leave/everywhere`: every visit ends, on every machine.
+pub async fn leave_everywhere(State(app): State<App>) -> Response {
+    if let Some(lock) = &app.auth.0 {
+        lock.forget_all();
+        if let Err(f) = app.writer.ask(Diary::end_visits).await {
             return trouble(&app, &f);
         }
     }

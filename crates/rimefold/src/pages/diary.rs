@@ -169,7 +169,7 @@ pub struct Record {
 /// How well what was said has held in this garden.
 pub async fn record(app: &App, garden: &Arc<Garden>, words: &GardenFormat) -> Record {
     let zone = words.zone.clone();
-    match app.writer.ask(move |d| d.skill(&zone)).await {
+    match app.writer.skill(zone).await {
         Ok(skill) => {
             let from = skill.nights.len().saturating_sub(NIGHTS);
             Record {

@@ -5,7 +5,7 @@
 //! | [`planner`] | the plan, made in the background and kept; no page waits for it |
 //! | [`hands`] | other people or minutes than usual, for tonight |
 //! | [`diary_writer`] | the one thread that writes the diary |
-//! | [`host_check`], [`auth`] | whose name, what a page may load; password and visits |
+//! | [`host_check`], [`auth`], [`bodies`] | whose name, what a page may load; password and visits; how much may be sent |
 //! | [`page`], [`assets`] | the frame of every page; style sheet, script, mark |
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`learn`] | what was learned from the thermometer |
@@ -19,6 +19,7 @@ pub mod about;
 pub mod assets;
 pub mod auth;
 pub mod beds;
+pub mod bodies;
 pub mod clock;
 pub mod diary;
 pub mod diary_writer;
@@ -45,7 +46,7 @@ pub mod year;
 use std::sync::Arc;
 use std::time::Duration;
 
-use axum::extract::{DefaultBodyLimit, Query, State};
+use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum::routing::{get, post};
@@ -60,8 +61,6 @@ use diary_writer::DiaryWriter;
 use host_check::Names;
 use planner::Planner;
 
-/// Largest request, bytes: a century of a station's record.
-const LARGEST: usize = 32 * 1024 * 1024;
 /// A request that takes longer is given up.
 const LONGEST: Duration = Duration::from_secs(20);
 
@@ -113,6 +112,7 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/standing", get(standing))
         .route("/enter", get(auth::page).post(auth::enter))
         .route("/leave", post(auth::leave))
+        .route("/leave/everywhere", post(auth::leave_everywhere))
         .route("/style.css", get(assets::style_sheet))
         .route("/comfort.js", get(assets::script_file))
         .route("/mark.svg", get(assets::mark))
@@ -127,11 +127,11 @@ pub fn router(app: App, names: Names) -> Router {
 /// Pages behind what guards them; what is named last is passed first.
 fn guarded(pages: Router, app: App, names: Names) -> Router {
     pages
+        .layer(middleware::from_fn_with_state(bodies::Room::default(), bodies::limit))
         .layer(middleware::from_fn_with_state(app, auth::require_login))
         .layer(CsrfLayer::new())
         .layer(middleware::from_fn_with_state(names, host_check::require_known_host))
-        .layer(DefaultBodyLimit::max(LARGEST))
-        .layer(RequestBodyLimitLayer::new(LARGEST))
+        .layer(RequestBodyLimitLayer::new(bodies::LARGEST_FILE))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, LONGEST))
         .layer(CatchPanicLayer::new())
         .layer(middleware::from_fn(host_check::answer_headers))

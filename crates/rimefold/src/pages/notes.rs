@@ -88,7 +88,8 @@ pub async fn note(State(app): State<App>, Form(form): Form<Note>) -> Response {
     };
     if form.anyway.is_empty() {
         let (asked, words) = (entry.clone(), GardenFormat::new(garden.units, &garden.zone));
-        match app.writer.ask(move |d| unlikely::told(d, &asked, &words)).await {
+        let kept = app.writer.entries();
+        match app.writer.ask(move |d| unlikely::told(d, &kept, &asked, &words)).await {
             Ok(None) => {}
             Ok(Some(told)) => {
                 let told = format!("{told}. Look once more.");

@@ -35,6 +35,8 @@ pub struct Head {
     pub begun: bool,
     /// Whether somebody has signed in who may sign out.
     pub sign_out: bool,
+    /// What is damaged in the diary.
+    pub damage: Option<String>,
 }
 
 impl Head {
@@ -50,6 +52,7 @@ impl Head {
             garden: garden.unwrap_or_else(|| "Rimefold".into()),
             here,
             sign_out: app.auth.locked(),
+            damage: app.writer.damage(),
             ..Self::default()
         }
     }

@@ -104,6 +104,8 @@ pub struct Planner {
     hands: Mutex<Option<Hands>>,
     nudged: Mutex<bool>,
     nudge: Condvar,
+    /// Every entry of the diary and the number of the last, so that only what is new is read.
+    entries: Mutex<(Vec<JudgedEntry>, i64)>,
     /// Called with each new plan and its forecast.
     on_plan: Box<OnPlan>,
 }
@@ -145,6 +147,7 @@ impl Planner {
             hands: Mutex::new(None),
             nudged: Mutex::new(false),
             nudge: Condvar::new(),
+            entries: Mutex::default(),
             on_plan: Box::new(on_plan),
         })
     }
@@ -262,11 +265,15 @@ impl Planner {
     /// What the diary says of covers, and of thermometers.
     fn said(&self, now: Moment) -> (Vec<NotedBed>, Heard) {
         let Some(diary) = self.diary() else { return Default::default() };
-        let entries = diary.entries().unwrap_or_default();
+        let mut kept = lock(&self.entries);
+        let (entries, last) = &mut *kept;
+        if diary.catch_up(entries, last).is_err() {
+            (*entries, *last) = Default::default();
+        }
         let reading = |e: &&JudgedEntry| e.stands && matches!(e.entry.what, What::Reading { .. });
         let readings = entries.iter().filter(reading).count();
         let teaching = diary.teaching().unwrap_or_default();
-        (lying::noted(&entries, now), Heard { readings, teaching })
+        (lying::noted(entries, now), Heard { readings, teaching })
     }
 
     /// Whether a plan made at `at`, or the lack of one, no longer serves.

@@ -10,7 +10,7 @@ use serde::Deserialize;
 use crate::answers::station;
 use crate::answers::tonight::wrong_place;
 use crate::exit::Failure;
-use crate::outside::{accepted_place, files};
+use crate::outside::{accepted_place, files, save};
 use crate::pages::App;
 use crate::pages::folder::garden_file;
 use crate::pages::page::{Head, ok, on_to, show, trouble};
@@ -35,6 +35,9 @@ const FORECAST: What = What {
     path: "/forecast",
     back: "/",
     wrong: |bytes, garden| match weather::read(bytes) {
+        _ if bytes.len() as u64 > files::LARGEST => {
+            Some(format!("It is larger than {} MB; that is no forecast.", files::LARGEST >> 20))
+        }
         Err(e) => Some(format!("This cannot be read as a forecast: {e}")),
         Ok(forecast) => {
             let elsewhere = wrong_place::elsewhere(garden?, &forecast).filter(|e| e.useless)?;
@@ -135,7 +138,7 @@ async fn file(mut parts: Multipart) -> Result<Vec<u8>, String> {
         |e: axum::extract::multipart::MultipartError| format!("The file did not arrive whole: {e}");
     while let Some(part) = parts.next_field().await.map_err(lost)? {
         if part.name() == Some("file") {
-            return part.bytes().await.map(|b| b.to_vec()).map_err(lost);
+            return part.bytes().await.map(Vec::from).map_err(lost);
         }
     }
     Ok(Vec::new())
@@ -145,17 +148,15 @@ async fn file(mut parts: Multipart) -> Result<Vec<u8>, String> {
 fn put_forecast(app: &App, bytes: &[u8]) -> Result<(), Failure> {
     let first = bytes.iter().find(|b| !b.is_ascii_whitespace());
     let name = if matches!(first, Some(b'{' | b'[')) { "forecast.json" } else { "forecast.csv" };
-    files::replace(&app.planner.folder.join(name), bytes)?;
+    save::replace(&app.planner.folder.join(name), bytes)?;
     // Only one may lie there, else the older would be read.
     if name == "forecast.csv" {
-        files::set_aside(&app.planner.folder.join("forecast.json"))?;
+        save::set_aside(&app.planner.folder.join("forecast.json"))?;
     }
     Ok(())
 }
 
 /// Puts a record where the year looks first.
 fn put_record(app: &App, bytes: &[u8]) -> Result<(), Failure> {
-    let path = app.planner.folder.join("station.csv");
-    files::set_aside(&path)?;
-    files::replace(&path, bytes)
+    save::replace_keeping(&app.planner.folder.join("station.csv"), bytes)
 }

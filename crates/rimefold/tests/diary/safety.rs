@@ -181,6 +181,7 @@ fn a_backup_is_one_whole_file_and_comes_back() {
     garden.noted(&["reading", "--min", "-2"]);
     // Another program has it open with something not yet moved into the main file.
     let open = rusqlite::Connection::open(garden.database()).expect("it opens");
+    open.pragma_update(None, "journal_mode", "WAL").expect("as our own programs have it");
     let _: u32 = open.query_row("SELECT count(*) FROM entry", [], |r| r.get(0)).expect("read");
     garden.noted(&["voles", "leeks"]);
     let backup = garden.file("copies/monday.sqlite");

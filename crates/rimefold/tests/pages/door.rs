@@ -6,14 +6,14 @@ use crate::harness::rimefold;
 
 const WORD: &str = "grün horse battery";
 
-fn locked() -> Site {
+pub fn locked() -> Site {
     let garden = Garden::new("jura");
     let file = garden.write("word", format!("{WORD}\n"));
     Site::of(garden, &["--at", AFTERNOON, "--lan", "--password-file", &file])
 }
 
 /// Comes in; the cookie.
-fn come_in(site: &Site) -> String {
+pub fn come_in(site: &Site) -> String {
     let answer = site.post("/enter", &[("password", WORD)]);
     assert_eq!((answer.status, answer.header("location")), (303, Some("/")));
     let cookie = answer.header("set-cookie").expect("a cookie");
@@ -58,7 +58,7 @@ fn the_network_is_let_in_by_password_and_a_visit_ends() {
 }
 
 impl Site {
-    fn until_inside(&self, cookie: &str) {
+    pub fn until_inside(&self, cookie: &str) {
         let begun = std::time::Instant::now();
         while self.ask("GET", "/beds", &[("Cookie", cookie)], b"").status != 200 {
             assert!(begun.elapsed().as_secs() < 60, "no garden");
@@ -152,4 +152,38 @@ fn a_port_that_is_taken_is_told() {
     let run = rimefold(&["serve", &folder, "--port", &site.port.to_string()]);
     assert_eq!(run.code, 9, "{}", run.err);
     assert!(run.err.contains("--port"), "{}", run.err);
+}
+
+#[test]
+fn a_new_password_ends_every_visit_and_the_same_one_none() {
+    let mut site = locked();
+    let cookie = come_in(&site);
+    let _ = site.child.kill();
+    let _ = site.child.wait();
+    let again = |word: &str| {
+        let file = site.garden.write("word", format!("{word}\n"));
+        let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_rimefold"));
+        command.arg("serve").arg(&site.garden.path).args(["--port", "0", "--at", AFTERNOON]);
+        command.args(["--lan", "--password-file", &file]);
+        let other = Site::started(Garden::new("jura"), command);
+        other.ask("GET", "/standing", &[("Cookie", &cookie)], b"").status
+    };
+    assert_eq!(again(WORD), 200);
+    assert_eq!(again("another horse battery"), 303);
+    assert_eq!(again(WORD), 303, "ended is ended");
+}
+
+#[test]
+fn signing_out_everywhere_ends_every_visit() {
+    let site = locked();
+    let (one, other) = (come_in(&site), come_in(&site));
+    site.until_inside(&one);
+    let inside = |c: &str| site.ask("GET", "/beds", &[("Cookie", c)], b"");
+    assert!(inside(&one).body.contains("action=\"/leave/everywhere\""));
+    let left = site.ask("POST", "/leave/everywhere", &[("Cookie", &one)], b"");
+    assert_eq!((left.status, left.header("location")), (303, Some("/enter")));
+    assert_eq!((inside(&one).status, inside(&other).status), (303, 303));
+    let stranger = site.ask("POST", "/leave/everywhere", &[("Cookie", "rimefold_visit=0")], b"");
+    assert_eq!(stranger.status, 303);
+    site.until_inside(&come_in(&site));
 }

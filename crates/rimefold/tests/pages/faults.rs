@@ -17,9 +17,16 @@ fn note(id: &str) -> [(&str, &str); 4] {
     [("id", id), ("bed", "leeks"), ("act", "covered"), ("back", "/")]
 }
 
+/// Killed after so many notes, three times; as often as `RIMEFOLD_ROUNDS` says where it says so.
+fn rounds() -> impl Iterator<Item = usize> {
+    let rounds = std::env::var("RIMEFOLD_ROUNDS").ok().and_then(|n| n.parse().ok()).unwrap_or(3);
+    [5, 60, 140].into_iter().chain((0..).map(|n| n * 37 % 150 + 1)).take(rounds)
+}
+
 #[test]
 fn what_was_acknowledged_survives_a_kill_in_the_middle_of_two_hundred_writes() {
-    for after in [5, 60, 140] {
+    let (mut notes, mut killed) = (0, 0);
+    for after in rounds() {
         let mut site = serve();
         site.ready();
         let acknowledged = Mutex::new(Vec::new());
@@ -60,7 +67,9 @@ fn what_was_acknowledged_survives_a_kill_in_the_middle_of_two_hundred_writes() {
         }
         // At most what was on its way when it died is there beside them.
         assert!(there.len() <= acknowledged.len() + 4, "{} {}", there.len(), acknowledged.len());
+        (notes, killed) = (notes + acknowledged.len(), killed + 1);
     }
+    println!("killed {killed} times, {notes} notes acknowledged, none lost");
 }
 
 /// Stands where the program was that is about to be killed.

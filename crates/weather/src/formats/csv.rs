@@ -42,6 +42,7 @@ pub const COLUMNS: [(&str, Q, &str, Meaning); 17] = [
 /// # Errors
 /// [`ReadError`].
 pub fn read(text: &str) -> Result<Forecast, ReadError> {
+    refuse_endless(text)?;
     let zone = zone(text)?;
     let mut reader = ::csv::ReaderBuilder::new()
         .comment(Some(b'#'))
@@ -62,10 +63,10 @@ pub fn read(text: &str) -> Result<Forecast, ReadError> {
             expected,
         };
         let start = time(cell, zone.as_ref(), last)
-            .map_err(|expected| row("time", format!("`{cell}`"), expected))?;
+            .map_err(|expected| row("time", short(cell), expected))?;
         if last.is_some_and(|l| start <= l) {
             let expected = "a time later than the one in the row before".to_owned();
-            return Err(row("time", format!("`{cell}`"), expected));
+            return Err(row("time", short(cell), expected));
         }
         last = Some(start);
         for (i, (name, quantity, unit, meaning)) in columns.iter().enumerate() {
@@ -74,7 +75,7 @@ pub fn read(text: &str) -> Result<Forecast, ReadError> {
                 continue;
             }
             let number = cell.parse::<f64>().ok().filter(|x| x.is_finite()).ok_or_else(|| {
-                row(name, format!("`{cell}`"), "a number, or nothing where it is unknown".into())
+                row(name, short(cell), "a number, or nothing where it is unknown".into())
             })?;
             let (factor, offset) = conversion(*quantity, unit).unwrap_or((1.0, 0.0));
             timeline
@@ -92,6 +93,23 @@ pub fn read(text: &str) -> Result<Forecast, ReadError> {
         hours,
         notices,
     })
+}
+
+/// Longest line of a forecast, bytes, and most lines: forty days and their comments are a tenth of it.
+const LONGEST_LINE: usize = 4000;
+const MOST_LINES: usize = 20_000;
+
+/// Refuses at once what would keep the reader busy.
+fn refuse_endless(text: &str) -> Result<(), ReadError> {
+    let endless = |(n, line): &(usize, &str)| line.len() > LONGEST_LINE || *n == MOST_LINES;
+    let Some((number, line)) = text.lines().enumerate().find(endless) else { return Ok(()) };
+    let long = line.len() > LONGEST_LINE;
+    let found = if long { format!("{} characters", line.len()) } else { "more rows".into() };
+    let expected = match long {
+        true => format!("at most {LONGEST_LINE} characters in a line"),
+        false => format!("at most {MOST_LINES} lines"),
+    };
+    Err(ReadError::Row { line: number as u64 + 1, column: "all".into(), found, expected })
 }
 
 type Column = (&'static str, Q, &'static str, Meaning);
@@ -113,8 +131,8 @@ fn columns(header: &::csv::StringRecord) -> Result<Vec<Column>, ReadError> {
                 .map_or("air_temperature_c", |c| c.0);
             return Err(ReadError::Row {
                 line: 1,
-                column: name.to_owned(),
-                found: format!("an unknown column `{name}`"),
+                column: short(name).trim_matches('`').to_owned(),
+                found: format!("an unknown column {}", short(name)),
                 expected: format!("`{nearest}` perhaps; the columns are listed in docs/formats.md"),
             });
         };
@@ -131,11 +149,19 @@ fn columns(header: &::csv::StringRecord) -> Result<Vec<Column>, ReadError> {
     Ok(columns)
 }
 
-/// Edit distance of two short words.
+/// A cell in quotes, no longer than a person reads.
+fn short(cell: &str) -> String {
+    match cell.char_indices().nth(60) {
+        Some((end, _)) => format!("`{}…`", &cell[..end]),
+        None => format!("`{cell}`"),
+    }
+}
+
+/// Edit distance of two short words; of a long one, of its beginning.
 fn distance(a: &str, b: &str) -> usize {
     let b: Vec<char> = b.chars().take(60).collect();
     let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.chars().enumerate() {
+    for (i, x) in a.chars().take(60).enumerate() {
         let mut corner = i;
         row[0] = i + 1;
         for (j, y) in b.iter().enumerate() {

@@ -6,17 +6,18 @@ use serde_json::Value;
 use crate::constants::WIND_HEIGHT_M;
 use crate::error::ReadError;
 use crate::forecast::{Forecast, Notice};
-use crate::formats::{forward, refused};
+use crate::formats::{forward, refused, strange};
 use crate::json::At;
 use crate::timeline::{Quantity as Q, Timeline};
 use crate::units::conversion;
 
 const FORMAT: &str = "MET Norway locationforecast";
-const DETAILS: [(&str, Q); 5] = [
+const DETAILS: [(&str, Q); 6] = [
     ("air_temperature", Q::AirTemperature),
     ("dew_point_temperature", Q::DewPoint),
     ("relative_humidity", Q::RelativeHumidity),
     ("wind_speed", Q::WindSpeed),
+    ("wind_speed_of_gust", Q::WindGust),
     ("cloud_area_fraction", Q::Cloud),
 ];
 
@@ -40,12 +41,18 @@ pub fn read(body: &Value) -> Result<Forecast, ReadError> {
         forward(&time, &mut last, start)?;
         let data = entry.get("data")?;
         let details = data.get("instant")?.get("details")?;
+        if timeline.is_empty() {
+            for name in strange(details.value, |name| DETAILS.iter().any(|d| d.0 == name)) {
+                timeline.leave_unread(name);
+            }
+        }
         for (key, quantity) in DETAILS {
             let Some(value) = details.maybe(key) else { continue };
             let unit = units.get(key)?;
             let (factor, offset) = conversion(quantity, unit.text()?)
                 .ok_or_else(|| unit.wrong(&format!("a unit of {}", quantity.bounds().quantity)))?;
-            let reading = Reading::given(value.number()? * factor + offset, Meaning::AtStart);
+            let meaning = if quantity == Q::WindGust { Meaning::Maximum } else { Meaning::AtStart };
+            let reading = Reading::given(value.number()? * factor + offset, meaning);
             timeline.put(start, quantity, reading).map_err(refused(&value))?;
         }
         for (key, hours) in [("next_1_hours", 1), ("next_6_hours", 6)] {

@@ -9,6 +9,7 @@ pub mod open_meteo;
 use quantities::Moment;
 use serde_json::Value;
 
+use crate::bounded_json;
 use crate::error::ReadError;
 use crate::forecast::Forecast;
 use crate::json::At;
@@ -16,7 +17,7 @@ use crate::timeline::Refused;
 
 /// Tells JSON formats apart by the members each must have.
 pub(crate) fn read_json(text: &str) -> Result<Forecast, ReadError> {
-    let value: Value = serde_json::from_str(text).map_err(|e| {
+    let value: Value = bounded_json::read(text).map_err(|e| {
         let what = e.to_string();
         let what = what.split(" at line ").next().unwrap_or_default().to_owned();
         ReadError::Syntax { line: e.line(), column: e.column(), what }
@@ -40,12 +41,38 @@ pub(crate) fn read_json(text: &str) -> Result<Forecast, ReadError> {
         nws_gridpoint::read(body)
     } else if body.get("hourly").is_some() {
         open_meteo::read(body)
+    } else if let Some(words) = own_error(&value) {
+        Err(ReadError::Unknown {
+            found: format!("the service's own answer that it has none (“{words}”)"),
+            hint: "ask it again, or for another place".into(),
+        })
     } else {
         Err(ReadError::Unknown {
             found: "JSON without `properties.timeseries`, `properties.periods`, `properties.temperature` or `hourly`".into(),
             hint: "see docs/formats.md for the formats that are read".into(),
         })
     }
+}
+
+/// What a service says is wrong, where an answer holds nothing but that.
+fn own_error(value: &Value) -> Option<String> {
+    let told = |key: &&str| value.get(key).and_then(Value::as_str).map(str::trim);
+    let words = ["reason", "detail", "message", "error", "title"].iter().find_map(told)?;
+    let words: String = words.chars().filter(|c| !c.is_control()).take(200).collect();
+    (!words.is_empty()).then_some(words)
+}
+
+/// Names of what a file holds and no reader reads.
+pub(crate) fn strange<'a>(
+    object: &'a Value,
+    known: impl Fn(&str) -> bool + 'a,
+) -> impl Iterator<Item = &'a str> {
+    object
+        .as_object()
+        .into_iter()
+        .flatten()
+        .map(|(name, _)| name.as_str())
+        .filter(move |n| !known(n))
 }
 
 /// A refusal of the timeline at a place in the file.

@@ -9,7 +9,7 @@ use serde_json::Value;
 use crate::constants::{MOST_HOURS, WIND_HEIGHT_M};
 use crate::error::ReadError;
 use crate::forecast::Forecast;
-use crate::formats::{forward, refused};
+use crate::formats::{forward, refused, strange};
 use crate::json::At;
 use crate::timeline::{Quantity as Q, Timeline};
 use crate::units::conversion;
@@ -39,6 +39,12 @@ pub fn read(body: &Value) -> Result<Forecast, ReadError> {
         let Some(layer) = properties.maybe(name) else { continue };
         let Some(values) = layer.maybe("values") else { continue };
         read_layer(&layer, &values, quantity, meaning, &mut timeline)?;
+    }
+    let layer = |name: &str| properties.maybe(name).is_some_and(|l| l.maybe("values").is_some());
+    for name in strange(properties.value, |name| LAYERS.iter().any(|l| l.0 == name)) {
+        if layer(name) {
+            timeline.leave_unread(name);
+        }
     }
     let issued = properties.maybe("updateTime").map(|t| t.moment()).transpose()?;
     let hours = timeline.finish(FORMAT, &mut notices)?;

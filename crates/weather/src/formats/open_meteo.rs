@@ -1,9 +1,10 @@
 //! Open-Meteo hourly JSON: parallel lists with their units beside them.
 //!
-//! Times are local at the fixed offset `utc_offset_seconds`. Values are at the time given, except precipitation
+//! Times are local at the fixed offset `utc_offset_seconds`, or seconds since 1970 in UTC. Values are at the time given, except precipitation
 //! and sunlight, which are over the hour before it. Cloud is read from `cloud_cover`; where that is absent
 //! it is taken from the WMO weather code and flagged as derived.
 
+use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::Offset;
 use quantities::time::SECONDS_PER_HOUR;
@@ -13,25 +14,34 @@ use serde_json::Value;
 use crate::constants::{CLOUD_BY_CODE, WIND_HEIGHT_M};
 use crate::error::ReadError;
 use crate::forecast::{Forecast, Notice};
-use crate::formats::{forward, refused};
+use crate::formats::{forward, refused, strange};
 use crate::json::At;
 use crate::timeline::{Quantity as Q, Timeline};
 use crate::units::conversion;
 
 const FORMAT: &str = "Open-Meteo hourly forecast";
 
-/// Key, quantity, meaning, and whether the value is about the hour before its time.
-const SERIES: [(&str, Q, Meaning, bool); 9] = [
-    ("temperature_2m", Q::AirTemperature, Meaning::AtStart, false),
-    ("dew_point_2m", Q::DewPoint, Meaning::AtStart, false),
-    ("relative_humidity_2m", Q::RelativeHumidity, Meaning::AtStart, false),
-    ("wind_speed_10m", Q::WindSpeed, Meaning::AtStart, false),
-    ("wind_gusts_10m", Q::WindGust, Meaning::Maximum, true),
-    ("cloud_cover", Q::Cloud, Meaning::AtStart, false),
-    ("shortwave_radiation", Q::Shortwave, Meaning::Mean, true),
-    ("precipitation", Q::Precipitation, Meaning::Sum, true),
-    ("snowfall", Q::Snowfall, Meaning::Sum, true),
+/// Names (today's first, then the service's older one), quantity, meaning, and whether the value is about the hour before
+/// its time.
+const SERIES: [(&[&str], Q, Meaning, bool); 9] = [
+    (&["temperature_2m"], Q::AirTemperature, Meaning::AtStart, false),
+    (&["dew_point_2m", "dewpoint_2m"], Q::DewPoint, Meaning::AtStart, false),
+    (
+        &["relative_humidity_2m", "relativehumidity_2m"],
+        Q::RelativeHumidity,
+        Meaning::AtStart,
+        false,
+    ),
+    (&["wind_speed_10m", "windspeed_10m"], Q::WindSpeed, Meaning::AtStart, false),
+    (&["wind_gusts_10m", "windgusts_10m"], Q::WindGust, Meaning::Maximum, true),
+    (&["cloud_cover", "cloudcover"], Q::Cloud, Meaning::AtStart, false),
+    (&["shortwave_radiation"], Q::Shortwave, Meaning::Mean, true),
+    (&["precipitation"], Q::Precipitation, Meaning::Sum, true),
+    (&["snowfall"], Q::Snowfall, Meaning::Sum, true),
 ];
+
+/// The code of the weather, by its names.
+const CODES: [&str; 2] = ["weather_code", "weathercode"];
 
 /// Reads the body.
 ///
@@ -44,8 +54,8 @@ pub fn read(body: &Value) -> Result<Forecast, ReadError> {
     let times = times(&root, &hourly)?;
     let mut timeline = Timeline::default();
     let mut notices = Vec::new();
-    for (key, quantity, meaning, before) in SERIES {
-        let Some(list) = hourly.maybe(key) else { continue };
+    for (names, quantity, meaning, before) in SERIES {
+        let Some((key, list)) = named(&hourly, names) else { continue };
         let unit = units.get(key)?;
         let (factor, offset) = conversion(quantity, unit.text()?)
             .ok_or_else(|| unit.wrong(&format!("a unit of {}", quantity.bounds().quantity)))?;
@@ -61,9 +71,12 @@ pub fn read(body: &Value) -> Result<Forecast, ReadError> {
             timeline.put(start, quantity, reading).map_err(refused(&value))?;
         }
     }
-    if hourly.maybe("cloud_cover").is_none()
-        && let Some(codes) = hourly.maybe("weather_code")
-    {
+    let known = |name: &str| SERIES.iter().any(|s| s.0.contains(&name));
+    for name in strange(hourly.value, known) {
+        timeline.leave_unread(name);
+    }
+    let cloud = SERIES.iter().filter(|s| s.1 == Q::Cloud).any(|s| named(&hourly, s.0).is_some());
+    if !cloud && let Some((_, codes)) = named(&hourly, &CODES) {
         cloud_from_codes(&codes, &times, &mut timeline)?;
         notices.push(Notice("Cloud is read off the weather code, which is coarse.".into()));
     }
@@ -85,25 +98,42 @@ pub fn read(body: &Value) -> Result<Forecast, ReadError> {
     })
 }
 
+/// The first of these layers that is there, with its name.
+fn named<'a>(hourly: &At<'a>, names: &[&'static str]) -> Option<(&'static str, At<'a>)> {
+    names.iter().find_map(|name| Some((*name, hourly.maybe(name)?)))
+}
+
 fn times(root: &At<'_>, hourly: &At<'_>) -> Result<Vec<Moment>, ReadError> {
-    let offset = root.get("utc_offset_seconds")?;
-    let seconds = offset.number()?;
-    let offset = Offset::from_seconds(seconds as i32)
-        .map_err(|_| offset.wrong("an offset from UTC in seconds"))?;
+    let list = hourly.get("time")?.list()?;
+    let unix = list.first().is_some_and(|first| first.value.is_number());
+    // Seconds since 1970 are in UTC whatever the offset says.
+    let offset = if unix { Offset::UTC } else { offset(root)? };
     let mut last = None;
-    hourly
-        .get("time")?
-        .list()?
-        .iter()
+    list.iter()
         .map(|at| {
-            let expected = "a local time such as 2027-05-14T20:00";
-            let local: DateTime = at.text()?.parse().map_err(|_| at.wrong(expected))?;
-            let time = offset.to_timestamp(local).map_err(|_| at.wrong(expected))?;
-            let moment = Moment(time.as_second());
+            let moment = if unix { seconds(at)? } else { local(at, offset)? };
             forward(at, &mut last, moment)?;
             Ok(moment)
         })
         .collect()
+}
+
+fn offset(root: &At<'_>) -> Result<Offset, ReadError> {
+    let offset = root.get("utc_offset_seconds")?;
+    Offset::from_seconds(offset.number()? as i32)
+        .map_err(|_| offset.wrong("an offset from UTC in seconds"))
+}
+
+fn local(at: &At<'_>, offset: Offset) -> Result<Moment, ReadError> {
+    let expected = "a local time such as 2027-05-14T20:00";
+    let local: DateTime = at.text()?.parse().map_err(|_| at.wrong(expected))?;
+    let time = offset.to_timestamp(local).map_err(|_| at.wrong(expected))?;
+    Ok(Moment(time.as_second()))
+}
+
+fn seconds(at: &At<'_>) -> Result<Moment, ReadError> {
+    let seconds = at.value.as_i64().filter(|s| Timestamp::from_second(*s).is_ok());
+    seconds.map(Moment).ok_or_else(|| at.wrong("a time in seconds since 1970"))
 }
 
 fn same_length<'a>(list: &At<'a>, times: &[Moment]) -> Result<Vec<(At<'a>, Moment)>, ReadError> {

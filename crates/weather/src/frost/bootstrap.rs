@@ -30,20 +30,24 @@ pub fn resample(n: usize, draws: usize, seed: u64, mut statistic: impl FnMut(&[u
     }
 }
 
-/// Percentile intervals (5 to 95 %) of type-7 quantiles of `values` at every p; `None` where a draw was empty in more
-/// than a tenth of all draws (years without an event are `None` in `values` and are drawn too).
+/// Percentile intervals (5 to 95 %) of type-7 quantiles at every p, from the values of the years in one filling of missing
+/// days or more, each draw from the next; `None` where a draw was empty in more than a tenth of all draws (years without an
+/// event are `None` and are drawn too).
 #[must_use]
 pub fn quantile_intervals(
-    values: &[Option<f64>],
+    fillings: &[Vec<Option<f64>>],
     ps: &[f64],
     draws: usize,
     seed: u64,
 ) -> Vec<Option<Interval>> {
     let mut found: Vec<Vec<f64>> = vec![Vec::with_capacity(draws); ps.len()];
-    let mut sample = Vec::with_capacity(values.len());
-    resample(values.len(), draws, seed, |places| {
+    let years = fillings.first().map_or(0, Vec::len);
+    let mut sample = Vec::with_capacity(years);
+    let mut each = fillings.iter().cycle();
+    resample(years, draws, seed, |places| {
+        let Some(values) = each.next() else { return };
         sample.clear();
-        sample.extend(places.iter().filter_map(|i| values[*i]));
+        sample.extend(places.iter().filter_map(|i| values.get(*i).copied().flatten()));
         sample.sort_unstable_by(f64::total_cmp);
         for (out, p) in found.iter_mut().zip(ps) {
             out.extend(type_7(&sample, *p));

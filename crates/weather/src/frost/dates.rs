@@ -78,27 +78,100 @@ impl Standing {
     }
 }
 
-/// Dates of one event over the years.
+/// The dates as one filling of the missing days has them.
+#[derive(Clone, Debug, PartialEq)]
+struct Filling {
+    /// Of every counted year in order.
+    days: Vec<Option<u16>>,
+    ascending: Vec<f64>,
+}
+
+impl Filling {
+    fn new(days: Vec<Option<u16>>) -> Self {
+        let mut ascending: Vec<f64> = days.iter().flatten().copied().map(f64::from).collect();
+        ascending.sort_unstable_by(f64::total_cmp);
+        Self { days, ascending }
+    }
+
+    fn conditional(&self, p: f64, method: Method) -> Option<f64> {
+        match method {
+            Method::Empirical => quantile::type_7(&self.ascending, p),
+            Method::Weibull => quantile::weibull(&self.ascending, p),
+            Method::Normal => {
+                let (mean, sd) = (quantile::mean(&self.ascending)?, self.sd()?);
+                Some(mean + normal::quantile(p) * sd)
+            }
+        }
+    }
+
+    fn sd(&self) -> Option<f64> {
+        quantile::standard_deviation(&self.ascending)
+    }
+
+    /// F: share of the dates at or before `season_day`, in years that have one.
+    fn by(&self, season_day: f64, method: Method) -> Option<f64> {
+        let n = self.ascending.len();
+        if n == 0 {
+            return None;
+        }
+        let at_most = self.ascending.partition_point(|d| *d <= season_day) as f64;
+        Some(match method {
+            Method::Empirical => at_most / n as f64,
+            Method::Weibull => at_most / (n as f64 + 1.0),
+            Method::Normal => {
+                let (mean, sd) = (quantile::mean(&self.ascending)?, self.sd()?);
+                if sd > 0.0 { normal::cdf((season_day - mean) / sd) } else { at_most.min(1.0) }
+            }
+        })
+    }
+}
+
+/// Dates of one event over the years. Every number is the mean over the fillings of missing days, of which there is one
+/// where none is missing. Source: Rubin 1987, *Multiple Imputation for Nonresponse in Surveys* (from memory).
+/// Equation 102 of docs/science.md.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Dates {
     which: Which,
     hemisphere: Hemisphere,
     events: Vec<Event>,
-    ascending: Vec<f64>,
+    fillings: Vec<Filling>,
 }
 
 impl Dates {
-    pub(super) fn new(which: Which, hemisphere: Hemisphere, events: Vec<Event>) -> Self {
-        let mut ascending: Vec<f64> =
-            events.iter().filter_map(|e| e.season_day).map(f64::from).collect();
-        ascending.sort_unstable_by(f64::total_cmp);
-        Self { which, hemisphere, events, ascending }
+    /// From the counted years, and the days of each in every filling.
+    pub(super) fn new(
+        which: Which,
+        hemisphere: Hemisphere,
+        years: Vec<i16>,
+        fillings: Vec<Vec<Option<u16>>>,
+    ) -> Self {
+        let middle = |place: usize| {
+            let mut of_year: Vec<Option<u16>> =
+                fillings.iter().filter_map(|days| days.get(place).copied()).collect();
+            of_year.sort_unstable();
+            of_year.get(of_year.len() / 2).copied().flatten()
+        };
+        let events = years.iter().enumerate();
+        let events = events.map(|(i, year)| Event { year: *year, season_day: middle(i) }).collect();
+        let fillings = fillings.into_iter().map(Filling::new).collect();
+        Self { which, hemisphere, events, fillings }
     }
 
-    /// Every counted year in order.
+    /// Every counted year in order, with its date; where days are missing, the middle one of the fillings.
     #[must_use]
     pub fn events(&self) -> &[Event] {
         &self.events
+    }
+
+    /// The dates of every counted year in each filling.
+    pub(super) fn fillings(&self) -> impl ExactSizeIterator<Item = &[Option<u16>]> {
+        self.fillings.iter().map(|f| f.days.as_slice())
+    }
+
+    /// Mean over the fillings; `None` where more than a tenth of them has none.
+    fn mean_of(&self, of: impl Fn(&Filling) -> Option<f64>) -> Option<f64> {
+        let found: Vec<f64> = self.fillings.iter().filter_map(of).collect();
+        (found.len() * 10 >= self.fillings.len() * 9).then(|| quantile::mean(&found)).flatten()
     }
 
     /// Years that count.
@@ -116,19 +189,20 @@ impl Dates {
     /// Share of counted years that reach the threshold, 0 to 1; `None` where no year counts.
     #[must_use]
     pub fn share(&self) -> Option<f64> {
-        (self.counted() > 0).then(|| self.ascending.len() as f64 / self.counted() as f64)
+        let years = self.counted() as f64;
+        (years > 0.0).then(|| self.mean_of(|f| Some(f.ascending.len() as f64 / years))).flatten()
     }
 
     /// Mean date of the years that have one, as a day of the season.
     #[must_use]
     pub fn mean(&self) -> Option<f64> {
-        quantile::mean(&self.ascending)
+        self.mean_of(|f| quantile::mean(&f.ascending))
     }
 
     /// Standard deviation of the date, days.
     #[must_use]
     pub fn sd(&self) -> Option<f64> {
-        quantile::standard_deviation(&self.ascending)
+        self.mean_of(Filling::sd)
     }
 
     /// Conditional: in years that reach the threshold, the day that a share `p` of the dates does not pass.
@@ -137,28 +211,7 @@ impl Dates {
     /// Checked by `frost::fort_collins_tables`.
     #[must_use]
     pub fn conditional(&self, p: f64, method: Method) -> Option<f64> {
-        match method {
-            Method::Empirical => quantile::type_7(&self.ascending, p),
-            Method::Weibull => quantile::weibull(&self.ascending, p),
-            Method::Normal => Some(self.mean()? + normal::quantile(p) * self.sd()?),
-        }
-    }
-
-    /// F: share of the dates at or before `season_day`, in years that have one.
-    fn by(&self, season_day: f64, method: Method) -> Option<f64> {
-        let n = self.ascending.len();
-        if n == 0 {
-            return None;
-        }
-        let at_most = self.ascending.partition_point(|d| *d <= season_day) as f64;
-        Some(match method {
-            Method::Empirical => at_most / n as f64,
-            Method::Weibull => at_most / (n as f64 + 1.0),
-            Method::Normal => {
-                let (mean, sd) = (self.mean()?, self.sd()?);
-                if sd > 0.0 { normal::cdf((season_day - mean) / sd) } else { at_most.min(1.0) }
-            }
-        })
+        self.mean_of(|f| f.conditional(p, method))
     }
 
     /// Unconditional: the chance, years without any event included, that the event is still to come after
@@ -173,7 +226,7 @@ impl Dates {
         if share == 0.0 {
             return Some(0.0);
         }
-        let f = self.by(season_day, method)?;
+        let f = self.mean_of(|f| f.by(season_day, method))?;
         Some(share * self.which.pick(f, 1.0 - f))
     }
 
@@ -184,11 +237,12 @@ impl Dates {
         self.conditional(self.which.pick(of_those, 1.0 - of_those), method)
     }
 
-    /// How sure the conditional empirical quantiles are: seeded bootstrap over the counted years, 5 to 95 %.
+    /// How sure the conditional empirical quantiles are: seeded bootstrap over the counted years, 5 to 95 %, each draw from
+    /// the next filling, so that missing days widen it.
     #[must_use]
     pub fn intervals(&self, ps: &[f64], draws: usize, seed: u64) -> Vec<Option<Interval>> {
-        let days: Vec<Option<f64>> =
-            self.events.iter().map(|e| e.season_day.map(f64::from)).collect();
+        let of = |f: &Filling| f.days.iter().map(|d| d.map(f64::from)).collect();
+        let days: Vec<Vec<Option<f64>>> = self.fillings.iter().map(of).collect();
         bootstrap::quantile_intervals(&days, ps, draws, seed)
     }
 
@@ -209,8 +263,13 @@ impl Dates {
     /// Only these years.
     #[must_use]
     pub fn between(&self, years: &RangeInclusive<i16>) -> Self {
-        let events = self.events.iter().filter(|e| years.contains(&e.year)).copied().collect();
-        Self::new(self.which, self.hemisphere, events)
+        let among = |e: &Event| years.contains(&e.year);
+        let kept = self.events.iter().filter(|e| among(e)).map(|e| e.year).collect();
+        let of = |f: &Filling| {
+            let both = self.events.iter().zip(&f.days);
+            both.filter(|(e, _)| among(e)).map(|(_, day)| *day).collect()
+        };
+        Self::new(self.which, self.hemisphere, kept, self.fillings.iter().map(of).collect())
     }
 
     /// Day of the year on a calendar of 365 days, 1 up to 366 (a fraction is kept), of a day of the season.

@@ -25,6 +25,7 @@
 
 pub mod bootstrap;
 mod dates;
+mod filled;
 mod hemisphere;
 mod lengths;
 pub mod normal;

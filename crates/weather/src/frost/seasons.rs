@@ -2,13 +2,20 @@
 
 use std::ops::RangeInclusive;
 
-use crate::constants::{MARGIN_DAYS, MOST_MISSING_DAYS, SEASON_DAYS};
+use rand_xoshiro::Xoshiro256PlusPlus;
+use rand_xoshiro::rand_core::SeedableRng as _;
 
-use super::dates::{Dates, Event, Which};
+use crate::constants::{FILLINGS, MARGIN_DAYS, MOST_MISSING_SHARE, SEASON_DAYS};
+
+use super::dates::{Dates, Which};
+use super::filled::Usual;
 use super::hemisphere::Hemisphere;
 use super::lengths::Lengths;
-use crate::station::StationRecord;
 use crate::station::calendar::day_number;
+use crate::station::{ABSENT, StationRecord};
+
+/// Seed of the fillings: the same record gives the same dates.
+const FILL_SEED: u64 = 1;
 
 /// One cold season seen through a record; days from 1 on the 365-day calendar.
 struct Season {
@@ -21,8 +28,9 @@ struct Season {
 }
 
 impl Season {
-    fn from_record(
-        record: &StationRecord,
+    /// As seen through minima from the day of number `begin` on, tenths of °C.
+    fn seen(
+        (begin, minima): (i32, &[i16]),
         year: i16,
         hemisphere: Hemisphere,
         threshold: i16,
@@ -30,14 +38,14 @@ impl Season {
         let first_day = day_number(hemisphere.start(year));
         let end = day_number(hemisphere.start(year + 1));
         let leap = end - first_day == 366;
-        let from = (first_day - record.first).max(0) as usize;
-        let to = ((end - record.first).max(0) as usize).min(record.days.len());
-        let days = record.days.get(from..to).unwrap_or_default();
-        let event = |t: &crate::station::Tenths| t.known_at_most(threshold);
+        let from = (first_day - begin).max(0) as usize;
+        let to = ((end - begin).max(0) as usize).min(minima.len());
+        let days = minima.get(from..to).unwrap_or_default();
+        let event = |t: &i16| *t != ABSENT && *t <= threshold;
         let mut season = Self { year, first_day, leap, first: None, last: None, whole: false };
         season.whole = days.len() as i32 == end - first_day;
         let number = |i: usize| {
-            let place = (record.first - first_day) + (from + i) as i32;
+            let place = (begin - first_day) + (from + i) as i32;
             season.day_of(place as usize, hemisphere)
         };
         let (first, last) = (days.iter().position(event), days.iter().rposition(event));
@@ -56,29 +64,12 @@ impl Season {
         self.first_day + i32::from(day) - 1 + after
     }
 
-    /// Days without a minimum from `from` to `to`, both within the season and both counted.
-    fn missing(&self, record: &StationRecord, days: RangeInclusive<u16>, h: Hemisphere) -> usize {
-        (self.number_of(*days.start(), h)..=self.number_of(*days.end(), h))
-            .filter(|n| record.min_at(*n) == crate::station::ABSENT)
-            .count()
-    }
-
-    /// Whether the record covers the days and lacks at most [`MOST_MISSING_DAYS`] of those that could hide another event.
-    fn counts(
-        &self,
-        record: &StationRecord,
-        window: (u16, u16),
-        which: Which,
-        h: Hemisphere,
-    ) -> bool {
-        let (lo, hi) = window;
-        let covered = record.first <= self.number_of(lo, h)
-            && self.number_of(hi, h) < record.first + record.days.len() as i32;
-        let unsure = match which {
-            Which::FirstAutumn => lo..=self.first.unwrap_or(hi),
-            Which::LastSpring => self.last.unwrap_or(lo)..=hi,
-        };
-        covered && self.missing(record, unsure, h) <= MOST_MISSING_DAYS
+    /// Share of the days of a window without a minimum; `None` where the record does not reach over it.
+    fn missing(&self, record: &StationRecord, (lo, hi): (u16, u16), h: Hemisphere) -> Option<f64> {
+        let (lo, hi) = (self.number_of(lo, h), self.number_of(hi, h));
+        let covered = record.first <= lo && hi < record.first + record.days.len() as i32;
+        let missing = (lo..=hi).filter(|n| record.min_at(*n) == ABSENT).count();
+        covered.then(|| missing as f64 / f64::from(hi - lo + 1))
     }
 }
 
@@ -100,32 +91,48 @@ impl FrostDates {
     ///
     /// Minima are kept in tenths of °C and the threshold is rounded to one, so that whole °F compare exactly
     /// (28 °F is −2.2 °C on both sides). Spring and autumn count on their own; both need the record to cover the dates
-    /// at which the threshold was ever reached (a week more on both sides) with at most [`MOST_MISSING_DAYS`] missing
-    /// days that could hide an earlier first or a later last event.
-    /// Checked by `frost::fort_collins_lists`, `frost::published_dates_of_two_stations`, `frost::missing_days_discount_a_year`.
+    /// at which the threshold was ever reached (a week more on both sides), with half of those days measured: a rule that
+    /// does not ask what the year brought. Where days among them are missing, they are drawn [`FILLINGS`] times
+    /// (`filled`), and every answer is the mean over the fillings.
+    /// Checked by `frost::fort_collins_lists`, `frost::published_dates_of_two_stations`,
+    /// `frost::missing_days_move_no_date`, `frost::a_gappy_record_says_what_a_whole_one_says`.
     /// Equation 33 of docs/science.md.
     #[must_use]
     pub fn from_record(record: &StationRecord, threshold_c: f64, latitude_deg: f64) -> Self {
         let h = Hemisphere::from_latitude(latitude_deg);
         let threshold = (threshold_c * 10.0).round().clamp(-32_000.0, 32_000.0) as i16;
         let years = record.years();
-        let seasons: Vec<Season> = (years.start() - 1..=*years.end())
-            .map(|year| Season::from_record(record, year, h, threshold))
-            .collect();
-        let counted = |which: Which| {
-            let window = window(&seasons, which);
-            let events = seasons
-                .iter()
-                .filter(|s| s.counts(record, window, which, h))
-                .map(|s| Event {
-                    year: which.year(s.year),
-                    season_day: which.pick(s.first, s.last),
-                })
-                .collect();
-            Dates::new(which, h, events)
+        let through = |minima: &[i16]| -> Vec<Season> {
+            (years.start() - 1..=*years.end())
+                .map(|year| Season::seen((record.first, minima), year, h, threshold))
+                .collect()
         };
-        let last_spring = counted(Which::LastSpring);
-        let first_autumn = counted(Which::FirstAutumn);
+        let measured: Vec<i16> = record.days.iter().map(|t| t.min).collect();
+        let seasons = through(&measured);
+        let counted = |which: Which| -> (Vec<usize>, bool) {
+            let window = window(&seasons, which);
+            let share = |s: &Season| s.missing(record, window, h);
+            let counts = |i: &usize| share(&seasons[*i]).is_some_and(|m| m <= MOST_MISSING_SHARE);
+            let places: Vec<usize> = (0..seasons.len()).filter(counts).collect();
+            let whole = places.iter().all(|i| share(&seasons[*i]) == Some(0.0));
+            (places, whole)
+        };
+        let (spring, autumn) = (counted(Which::LastSpring), counted(Which::FirstAutumn));
+        let usual = if spring.1 && autumn.1 { None } else { Usual::from_record(record) };
+        let mut rng = Xoshiro256PlusPlus::seed_from_u64(FILL_SEED);
+        let fillings: Vec<Vec<Season>> = match usual {
+            Some(usual) => (0..FILLINGS).map(|_| through(&usual.filled(&mut rng))).collect(),
+            None => vec![seasons],
+        };
+        let dates = |which: Which, places: &[usize]| {
+            let years = places.iter().map(|i| which.year(fillings[0][*i].year)).collect();
+            let days = |seasons: &Vec<Season>| {
+                places.iter().map(|i| which.pick(seasons[*i].first, seasons[*i].last)).collect()
+            };
+            Dates::new(which, h, years, fillings.iter().map(days).collect())
+        };
+        let last_spring = dates(Which::LastSpring, &spring.0);
+        let first_autumn = dates(Which::FirstAutumn, &autumn.0);
         let season = Lengths::between_events(&last_spring, &first_autumn);
         Self { threshold_c, last_spring, first_autumn, season }
     }

@@ -4,7 +4,7 @@ use quantities::bounds::AIR_TEMPERATURE_C;
 
 use super::record::{ABSENT, Station, StationRecord, Tally, Tenths};
 use super::unit::{Evidence, Unit, infer};
-use crate::constants::DEEPEST_SNOW_MM;
+use crate::constants::{DEEPEST_SNOW_MM, WILD_IN};
 use crate::error::ReadError;
 use crate::forecast::Notice;
 
@@ -119,13 +119,28 @@ impl Gather {
     }
 
     fn inferred(&mut self) -> Result<Unit, ReadError> {
-        let e = self.evidence;
+        let e = self.without_wild();
         let (lowest, highest) = (f64::from(e.lowest) / 100.0, f64::from(e.highest) / 100.0);
         let unit = infer(e).ok_or(ReadError::UnitUnknown { lowest, highest, count: e.count })?;
         self.notices.push(Notice(format!(
             "The file does not name its unit; {lowest} to {highest} can only be {unit}."
         )));
         Ok(unit)
+    }
+
+    /// The evidence without the one value in a thousand at either end, where that is far from the rest: a slip of one
+    /// key tells nothing of the unit of all the others.
+    fn without_wild(&self) -> Evidence {
+        let mut values: Vec<i32> = self.entries.iter().map(|e| e.hundredths).collect();
+        values.sort_unstable();
+        let cut = values.len() / WILD_IN;
+        let ends =
+            values.get(cut).zip(values.len().checked_sub(cut + 1).and_then(|i| values.get(i)));
+        let Some((low, high)) = ends else { return self.evidence };
+        let reach = high - low;
+        let e = self.evidence;
+        let near = |end: i32, inner: i32| if (end - inner).abs() > reach { inner } else { end };
+        Evidence { lowest: near(e.lowest, *low), highest: near(e.highest, *high), ..e }
     }
 
     fn doubt(&mut self, days: &mut [Tenths]) {

@@ -24,7 +24,7 @@ mod unit;
 mod uscrn;
 
 pub use list::{Near, nearest};
-pub(crate) use record::{ABSENT, Tenths, celsius};
+pub(crate) use record::{ABSENT, celsius};
 pub use record::{Day, Observed, Station, StationRecord, Tally};
 pub use unit::Unit;
 

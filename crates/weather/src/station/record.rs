@@ -118,11 +118,6 @@ pub(crate) struct Tenths {
 
 impl Tenths {
     pub const NONE: Self = Self { min: ABSENT, max: ABSENT };
-
-    /// Whether the minimum was measured and is at most `tenths`.
-    pub fn known_at_most(self, tenths: i16) -> bool {
-        self.min != ABSENT && self.min <= tenths
-    }
 }
 
 /// Every day from the first to the last that a station measured.

@@ -16,6 +16,9 @@ pub const CAUTION: &str = "Advice, not a promise: forecasts miss, gardens differ
 
 /// A forecast this old is told to be renewed, h (chosen: services make several a day).
 const OLD_FORECAST_H: f64 = 24.0;
+/// From this chance on harm counts as near certain, and below this one a cover helps (chosen).
+const NEAR_CERTAIN: f64 = 0.8;
+const EVEN: f64 = 0.5;
 /// A deadline nearer than this is now, s.
 pub const NOW_S: i64 = 300;
 
@@ -122,8 +125,11 @@ impl<'a> PlanWording<'a> {
     /// What a night without work is.
     pub fn verdict(&self) -> String {
         let at_risk = self.report.beds.iter().filter(|b| Self::at_risk(b)).count();
-        if let Some(lies) = self.as_it_lies() {
-            let lies = lies.trim_end_matches('.').to_owned();
+        let lies = self.as_it_lies().map(|lies| lies.trim_end_matches('.').to_owned());
+        if let Some(lost) = self.likely_lost().filter(|_| at_risk == 0) {
+            return lies.map_or_else(|| lost.clone(), |lies| format!("{lost}. {lies}"));
+        }
+        if let Some(lies) = lies {
             return match at_risk {
                 0 => lies,
                 1 => format!("One bed stays at risk. {lies}"),
@@ -138,9 +144,38 @@ impl<'a> PlanWording<'a> {
         }
     }
 
-    /// The bed that comes nearest to its limit, where nothing is covered.
+    /// That beds are likely lost, where harm is near certain and they are left as they lie.
+    fn likely_lost(&self) -> Option<String> {
+        let lost = || {
+            let left = self.report.beds.iter().filter(|b| b.chosen.is_none());
+            left.filter(|b| b.open.chance_of_harm >= NEAR_CERTAIN)
+        };
+        let helps = |b: &BedReport| b.options.iter().any(|o| o.outcome.chance_of_harm < EVEN);
+        let who = match lost().count() {
+            0 => return None,
+            1 => format!("{} will very likely lose a tenth or more", lost().next()?.bed),
+            n => format!("{n} beds will very likely lose a tenth or more each"),
+        };
+        let why = if lost().any(helps) {
+            "covering costs more than it saves"
+        } else {
+            "no cover here prevents it"
+        };
+        Some(format!("{who}, and {why}"))
+    }
+
+    /// What is left to do where beds are likely lost; else the bed that comes nearest to its limit. For a night on which
+    /// nothing is covered.
     pub fn closest(&self) -> Option<String> {
         let w = &self.words;
+        if self.likely_lost().is_some() {
+            let still = if self.report.asked_at < self.report.sun.dark {
+                "Before dark: pick what is ripe, carry pots indoors, lay all the cloth you have in two layers; water dry soil only while the sun is on it."
+            } else {
+                "Now: carry pots indoors, and lay all the cloth you have in two layers."
+            };
+            return Some(still.to_owned());
+        }
         closest(self.report).map(|(b, margin)| {
             let side = if margin >= 0.0 { "above" } else { "below" };
             format!(
@@ -380,8 +415,14 @@ impl<'a> PlanWording<'a> {
         let beds = warning.beds.join(", ");
         match warning.kind {
             WarningKind::WindLiftsCloth { gust_m_s, from_m_s, likely_m_s, pins_needed } => {
+                let hooped = |b: &garden::Bed| b.hoops.is_some() && warning.beds.contains(&b.name);
+                let clip = if self.garden.beds.iter().any(hooped) {
+                    ", clip the cloth to the hoops (6 a hoop),"
+                } else {
+                    ""
+                };
                 format!(
-                    "WIND {beds}: gusts to {}; pins may pull out from {} on, more likely from {}. Use {pins_needed} pins, clip the cloth to the hoops (6 a hoop), or weigh the skirts down.",
+                    "WIND {beds}: gusts to {}; pins may pull out from {} on, more likely from {}. Use {pins_needed} pins{clip} or weigh the skirts down.",
                     w.wind(gust_m_s),
                     w.wind(from_m_s),
                     w.wind(likely_m_s)
