@@ -33,10 +33,14 @@ pub struct Answers {
     pub minutes: f64,
     /// Number of beds.
     pub beds: u32,
+    /// Length of each, feet or metres.
+    pub bed_length: f64,
+    /// Width of each, inches or centimetres.
+    pub bed_width: f64,
 }
 
-/// Optional keys and tables that a first garden is given all the same.
-const FIRST: [&str; 5] = ["hoops", "planting", "sheet", "span", "hardened"];
+/// Optional keys that stand in the examples of a first garden. What it has (hoops, plantings, sheets) is for the grower to say.
+const FIRST: [&str; 2] = ["span", "hardened"];
 /// Widest line that takes its comment at its end, characters.
 const WIDEST: usize = 110;
 
@@ -113,7 +117,7 @@ impl Writer<'_> {
             return;
         }
         let mark = if used { "" } else { "# " };
-        let value = self.answer(table, key).unwrap_or_else(|| self.example(key).to_owned());
+        let value = self.answer(table, key).unwrap_or_else(|| self.in_season(key));
         let line = format!("{mark}{} = {value}", key.full(self.units));
         let help = match key.choices() {
             [] => key.help.trim_end_matches('.').to_owned(),
@@ -158,6 +162,18 @@ impl Writer<'_> {
         if self.units == UnitSystem::Us { us } else { metric }
     }
 
+    /// The example; a day of the year half a year on in the south.
+    fn in_season(&self, key: &Key) -> String {
+        let example = self.example(key);
+        let south = self.answers.is_some_and(|a| a.latitude < 0.0);
+        let day =
+            example.trim_matches('"').split_once('-').filter(|_| matches!(key.takes, Takes::Day));
+        match day.and_then(|(month, day)| Some((month.parse::<u8>().ok()?, day))) {
+            Some((month, day)) if south => format!("\"{:02}-{day}\"", (month + 5) % 12 + 1),
+            _ => example.to_owned(),
+        }
+    }
+
     /// What the grower said.
     fn answer(&self, table: &Table, key: &Key) -> Option<String> {
         let a = self.answers?;
@@ -171,6 +187,10 @@ impl Writer<'_> {
             ("place", "zone") => quoted(&a.zone),
             ("site", "soil") => quoted(&a.soil),
             ("site", "exposure") => quoted(&a.exposure),
+            ("bed", "length") => Some(format!("{:?}", a.bed_length)),
+            ("bed", "width") => Some(format!("{:?}", a.bed_width)),
+            // Nothing is owned before it is told.
+            ("stock", "pins" | "clips") => Some("0".to_owned()),
             ("labour", "people") => Some(a.people.to_string()),
             ("labour", "minutes_each") => Some(format!("{:?}", a.minutes)),
             _ => None,

@@ -17,21 +17,33 @@ if (working) {
   setTimeout(look, 1000);
 }
 
-// A first garden where the browser is: only when asked, and nothing leaves this machine.
-const where = document.querySelector('[data-where]');
-if (where && navigator.geolocation && isSecureContext) {
+// A first garden where the browser is: only when asked, and nothing leaves this machine and the garden's.
+const offer = () => {
+  const where = document.querySelector('[data-where]');
+  if (!where || !navigator.geolocation || !isSecureContext) return;
   where.hidden = false;
   const fill = (name, value) => { document.getElementById(name).value = value; };
-  const say = (words) => { document.getElementById('where').textContent = words; };
   where.addEventListener('click', () => navigator.geolocation.getCurrentPosition(({ coords }) => {
     fill('latitude', coords.latitude.toFixed(2));
     fill('longitude', coords.longitude.toFixed(2));
-    fill('zone', Intl.DateTimeFormat().resolvedOptions().timeZone);
-    const high = coords.altitude === null;
-    if (!high) fill('elevation', Math.round(coords.altitude / (document.getElementById('units').value === 'us' ? 0.3048 : 1)));
-    say(high ? 'Filled in, but for the height above the sea.' : 'Filled in; look at the height.');
-  }, () => say('The browser does not tell where it is.')));
-}
+    fill('high', coords.altitude === null ? '' : Math.round(coords.altitude));
+    where.form.requestSubmit(document.querySelector('[data-here]'));
+  }, () => { document.getElementById('where').textContent = 'The browser does not tell where it is.'; }));
+};
+offer();
+
+// Of a planting only the stages that its crop has.
+document.addEventListener('change', ({ target }) => {
+  const list = target.list;
+  const stage = list && document.getElementById(target.name.replace(/crop$/, 'stage'));
+  if (!stage) return;
+  const wanted = target.value.trim().toLowerCase();
+  const found = [...list.options].find((o) => o.value === wanted || o.label.split(', ').includes(wanted));
+  const all = list.dataset.stages.split('|');
+  const own = found && found.dataset.s ? found.dataset.s.split(' ').map((i) => all[i]) : all;
+  const was = stage.value;
+  stage.replaceChildren(new Option('–', ''), ...own.map((word) => new Option(word, word, false, word === was)));
+});
 
 // A form that cannot reach the server keeps what was typed and says so.
 document.addEventListener('submit', async (event) => {
@@ -64,7 +76,8 @@ document.addEventListener('submit', async (event) => {
   const page = new DOMParser().parseFromString(text, 'text/html');
   document.title = page.title;
   document.body.replaceWith(page.body);
-  const first = document.querySelector('[aria-invalid=true]') || document.querySelector('.note.bad, h1');
+  offer();
+  const first = document.querySelector('[aria-invalid=true]') || document.querySelector('[data-next]') || document.querySelector('.note.bad, h1');
   if (!first) return;
   const folded = first.closest('details');
   if (folded) folded.open = true;

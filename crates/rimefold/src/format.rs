@@ -101,6 +101,11 @@ impl GardenFormat {
         self.local(at).date().to_string()
     }
 
+    /// `Fri` and `14 May`, for narrow columns.
+    pub fn weekday_and_date(&self, at: Moment) -> [String; 2] {
+        ["%a", "%-d %b"].map(|how| self.local(at).strftime(how).to_string())
+    }
+
     /// `Fri 14 May`.
     pub fn short_date(&self, at: Moment) -> String {
         self.local(at).strftime("%a %-d %b").to_string()
@@ -297,17 +302,52 @@ pub fn number(text: &str) -> Option<f64> {
     point(text).parse().ok().filter(|x: &f64| x.is_finite())
 }
 
-/// Degrees of a latitude or longitude as people write them: `-45.85`, `45.85 S`, `5.9° E`.
+/// Degrees of a latitude or longitude as people write them: `-45.85`, `45.85 S`, `5.9° E`, `45°51'S`, `45° 51′ 30″ S`.
 pub fn degrees(text: &str, [positive, negative]: [char; 2]) -> Option<f64> {
     let text = text.trim().trim_end_matches('.');
     let side = text.chars().last().map(|c| c.to_ascii_uppercase());
-    let (sign, rest) = match side {
-        Some(c) if c == positive => (1.0, &text[..text.len() - 1]),
-        Some(c) if c == negative => (-1.0, &text[..text.len() - 1]),
-        _ => return number(text),
+    let sign = match side {
+        Some(c) if c == positive => 1.0,
+        Some(c) if c == negative => -1.0,
+        _ => return parts_of_degrees(text),
     };
     // A side and a sign together say two things.
-    number(rest.trim_end().trim_end_matches('°')).filter(|x| *x >= 0.0).map(|x| sign * x)
+    parts_of_degrees(&text[..text.len() - 1]).filter(|x| x.is_sign_positive()).map(|x| sign * x)
+}
+
+/// Degrees, minutes and seconds of arc, each but the last a whole number.
+fn parts_of_degrees(text: &str) -> Option<f64> {
+    let parts: Vec<&str> = text
+        .split(|c: char| c.is_whitespace() || "°'′’\"″”".contains(c))
+        .filter(|p| !p.is_empty())
+        .collect();
+    if parts.len() > 3 {
+        return None;
+    }
+    let (first, rest) = parts.split_first()?;
+    let mut sum = number(first)?;
+    let (sign, mut unit, mut last) = (1_f64.copysign(sum), 1.0, sum);
+    for part in rest {
+        let x = number(part).filter(|x| x.is_sign_positive() && *x < 60.0)?;
+        if last.fract() != 0.0 {
+            return None;
+        }
+        unit /= 60.0;
+        sum += sign * unit * x;
+        last = x;
+    }
+    Some(sum)
+}
+
+/// A place as latitude and longitude, in that order: `45.85 S, 170.5 E`, `43.6 -90.9`, `45°51'S 170°30'E`.
+pub fn place(text: &str) -> Option<[f64; 2]> {
+    let gaps = text.char_indices().filter(|(_, c)| c.is_whitespace() || ",;".contains(*c));
+    let at = |(i, c): (usize, char)| {
+        let north = degrees(&text[..i], LATITUDE_SIDES)?;
+        let east = degrees(&text[i + c.len_utf8()..], LONGITUDE_SIDES)?;
+        (north.abs() <= 90.0 && east.abs() <= 180.0).then_some([north, east])
+    };
+    gaps.filter_map(at).next()
 }
 
 /// The letters of a latitude's and of a longitude's sides.
@@ -346,6 +386,13 @@ mod tests {
             ("46.75° N", Some(46.75)),
             ("-45.85", Some(-45.85)),
             ("−45.85", Some(-45.85)),
+            ("45°51'S", Some(-45.85)),
+            ("45° 51′ 00″ S", Some(-45.85)),
+            ("-45 51", Some(-45.85)),
+            ("45 51.0 n", Some(45.85)),
+            ("45.5° 51' S", None),
+            ("45°61'S", None),
+            ("1 2 3 4", None),
             ("-45.85 S", None),
             ("45.85 W", None),
             ("S", None),
@@ -355,5 +402,17 @@ mod tests {
             assert_eq!(read(text), x, "{text}");
         }
         assert_eq!(degrees("90.9 W", LONGITUDE_SIDES), Some(-90.9));
+        for text in [
+            "45.85 S, 170.5 E",
+            "45,85 S 170,5 E",
+            "45°51'S 170°30'E",
+            "-45.85 170.5",
+            "-45.85, 170.5",
+        ] {
+            assert_eq!(place(text), Some([-45.85, 170.5]), "{text}");
+        }
+        for text in ["Dunedin", "45.85 S", "95 10", "10 190", ", ", "é é"] {
+            assert_eq!(place(text), None, "{text}");
+        }
     }
 }

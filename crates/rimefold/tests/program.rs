@@ -177,7 +177,8 @@ fn each_cause_has_its_exit_code() {
 fn new_asks_or_takes_flags_and_never_overwrites() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().to_str().expect("text");
-    let answers = "My plot\nmetric\n46.7\n5.9\n520\nEurope/Paris\nclay loam\nslope\n1\n40\n3\n";
+    let answers =
+        "My plot\n46.7 5.9\nmetric\n520\nEurope/Paris\nclay loam\nslope\n1\n40\n3\n8\n90\n";
     let run = answered(&["new", path], answers, "80");
     assert_eq!(run.code, 0, "{}", run.err);
     assert_eq!(rimefold(&["check", path]).code, 0);
@@ -210,15 +211,46 @@ fn new_asks_or_takes_flags_and_never_overwrites() {
     // A bad answer is asked for again; where the answers end nothing is made up and nothing written.
     let fourth = folder.path().join("fourth");
     let fourth = fourth.to_str().expect("text");
-    let half = "South\nmetric\n95 S\n45.85 S\n170.5 E\n";
+    let half = "South\n95 S 170 E\n45°51'S 170°30'E\n\n";
     assert_eq!(answered(&["new", fourth], half, "80").code, 2);
     assert!(!folder.path().join("fourth").exists(), "half an answer writes nothing");
-    let whole = format!("{half}high\n30\nMars/Olympus\nPacific/Auckland\n\n\n0\n2\n\n\n");
+    let whole = format!("{half}high\n30\nMars/Olympus\n\n\n\n0\n2\n\n\n\n\n");
     let run = answered(&["new", fourth], &whole, "80");
     assert_eq!(run.code, 0, "{}", run.err);
     assert_eq!(run.err.matches("expected").count(), 4, "{}", run.err);
     let written = std::fs::read_to_string(folder.path().join("fourth/garden.toml")).expect("it");
     assert!(written.contains("latitude = -45.85") && written.contains("people = 2"), "{written}");
+    // Units and zone follow the place.
+    assert!(written.contains("Pacific/Auckland") && written.contains("length_m = 6"), "{written}");
+    // By name, without a question; a name that several towns bear is asked about.
+    let by_name = |folder: &str, town: &str| {
+        rimefold(&[
+            "new",
+            folder,
+            "--no-questions",
+            "--name",
+            "N",
+            "--at",
+            town,
+            "--elevation",
+            "9",
+        ])
+    };
+    let fifth = folder.path().join("fifth");
+    let fifth = fifth.to_str().expect("text");
+    let several = by_name(fifth, "Springfield");
+    assert!(
+        several.code == 2 && several.err.contains("Springfield, MO, United States"),
+        "{}",
+        several.err
+    );
+    let run = by_name(fifth, "Dunedin, New Zealand");
+    assert_eq!(run.code, 0, "{}", run.err);
+    let written = std::fs::read_to_string(folder.path().join("fifth/garden.toml")).expect("it");
+    assert!(
+        written.contains("latitude = -45.87") && written.contains("Pacific/Auckland"),
+        "{written}"
+    );
 }
 
 /// Thirteen minutes before dark thirty-eight minutes of work cannot be done by dark: what can be is said first, and what the

@@ -89,6 +89,12 @@ pub fn name(crop: CropId) -> &'static str {
     row(crop).map_or("?", |r| &r.name)
 }
 
+/// The crop's name and every other name it goes by.
+#[must_use]
+pub fn words(crop: CropId) -> Vec<&'static str> {
+    row(crop).map_or_else(Vec::new, |r| r.words().collect())
+}
+
 /// The stages that apply to a crop, with their words.
 #[must_use]
 pub fn stages(crop: CropId) -> Vec<(&'static str, Stage)> {

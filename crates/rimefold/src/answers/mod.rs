@@ -9,6 +9,7 @@
 //! | [`station`], [`replay`], [`year`] | a station's record; its years again on this garden; the dates of a year |
 //! | [`learn`] | what the garden's own thermometer has taught |
 //! | [`notes`] | what is noted |
+//! | [`towns`] | places by name |
 //! | [`skill`] | what was said against what was read |
 //! | [`drawing`], `json_parts`, [`supply_example`] | what several answers share |
 
@@ -28,6 +29,7 @@ pub mod skill;
 pub mod station;
 pub mod supply_example;
 pub mod tonight;
+pub mod towns;
 pub mod week;
 pub mod year;
 

@@ -7,6 +7,7 @@ use garden::schema::words::{Worded, listed};
 use garden::template::{Answers, write};
 use quantities::UnitSystem;
 
+use crate::answers::towns::{self, Town};
 use crate::cli::{NamedGarden, Output};
 use crate::exit::{Exit, Failure};
 use crate::format;
@@ -27,6 +28,14 @@ pub struct Args {
     name: Option<String>,
     #[arg(long, help = listed(UnitSystem::CHOICES))]
     units: Option<String>,
+    /// Where it is: a town, or latitude and longitude; zone and units follow
+    #[arg(
+        long,
+        value_name = "PLACE",
+        allow_hyphen_values = true,
+        conflicts_with_all = ["latitude", "longitude"]
+    )]
+    at: Option<String>,
     /// Degrees north, such as 43.6 or 45.85S
     #[arg(long, allow_negative_numbers = true)]
     latitude: Option<String>,
@@ -52,13 +61,26 @@ pub struct Args {
     /// Number of beds [default: 2]
     #[arg(long)]
     beds: Option<String>,
+    /// Length of each bed, feet or metres [default: 20 ft, 6 m]
+    #[arg(long)]
+    bed_length: Option<String>,
+    /// Width of each bed, inches or centimetres [default: 30 in, 75 cm]
+    #[arg(long)]
+    bed_width: Option<String>,
+}
+
+/// Where the garden is, and the nearest town of the list.
+struct Spot {
+    latitude: f64,
+    longitude: f64,
+    town: Option<Town>,
 }
 
 /// What to ask: flag, words, answer when left empty.
 struct Question<'a> {
     flag: &'static str,
     words: &'a str,
-    usual: Option<&'static str>,
+    usual: Option<&'a str>,
 }
 
 impl<'a> Question<'a> {
@@ -66,7 +88,7 @@ impl<'a> Question<'a> {
         Self { flag, words, usual: None }
     }
 
-    fn or(self, usual: &'static str) -> Self {
+    fn or(self, usual: &'a str) -> Self {
         Self { usual: Some(usual), ..self }
     }
 }
@@ -83,13 +105,10 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     let quiet = args.no_questions;
     let name =
         ask(quiet, args.name, &Question::new("--name", "What do you call the garden?"), some)?;
-    let asked = Question::new("--units", "Units, us or metric?").or("us");
+    let spot = spot(quiet, args.at, args.latitude, args.longitude)?;
+    let mut asked = Question::new("--units", "Units, us or metric?").or("us");
+    asked.usual = spot.town.map(|t| t.units.word()).or(asked.usual);
     let units = ask(quiet, args.units, &asked, word::<UnitSystem>)?;
-    let asked = Question::new("--latitude", "Latitude, such as 43.6 or 45.85 S?");
-    let latitude = ask(quiet, args.latitude, &asked, |t| side(t, format::LATITUDE_SIDES, 66.0))?;
-    let asked = Question::new("--longitude", "Longitude, such as 5.9 or 90.9 W?");
-    let longitude =
-        ask(quiet, args.longitude, &asked, |t| side(t, format::LONGITUDE_SIDES, 180.0))?;
     let high = if units == UnitSystem::Us {
         "Height above the sea, feet?"
     } else {
@@ -98,7 +117,8 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     let elevation = ask(quiet, args.elevation, &Question::new("--elevation", high), |t| {
         format::number(t).ok_or_else(|| "a number".to_owned())
     })?;
-    let asked = Question::new("--zone", "Time zone, such as America/Chicago?");
+    let mut asked = Question::new("--zone", "Time zone, such as America/Chicago?");
+    asked.usual = spot.town.map(|t| t.zone);
     let zone = ask(quiet, args.zone, &asked, zone)?;
     let words = format!("Soil: {}?", listed(Texture::CHOICES));
     let asked = Question::new("--soil", &words).or("loam");
@@ -114,11 +134,22 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     let beds = ask(quiet, args.beds, &Question::new("--beds", "How many beds?").or("2"), |t| {
         whole(t, 200.0)
     })?;
+    let us = units == UnitSystem::Us;
+    let [words, usual] =
+        if us { ["How long is each, feet?", "20"] } else { ["How long is each, metres?", "6"] };
+    let asked = Question::new("--bed-length", words).or(usual);
+    let most = if us { 984.0 } else { 300.0 };
+    let bed_length = ask(quiet, args.bed_length, &asked, |t| within(t, 1.0, most))?;
+    let [words, usual] =
+        if us { ["How wide, inches?", "30"] } else { ["How wide, centimetres?", "75"] };
+    let asked = Question::new("--bed-width", words).or(usual);
+    let [least, most] = if us { [4.0, 196.0] } else { [10.0, 500.0] };
+    let bed_width = ask(quiet, args.bed_width, &asked, |t| within(t, least, most))?;
     let text = write(&Answers {
         name,
         units,
-        latitude,
-        longitude,
+        latitude: spot.latitude,
+        longitude: spot.longitude,
         elevation,
         zone,
         soil,
@@ -126,6 +157,8 @@ pub fn run(args: Args) -> Result<Output, Failure> {
         people,
         minutes,
         beds,
+        bed_length,
+        bed_width,
     });
     if let Some(fault) = garden::file::read(&text).faults.first() {
         return Err(Failure::new(
@@ -140,6 +173,52 @@ pub fn run(args: Args) -> Result<Output, Failure> {
         text: format!("Wrote {shown}.\nEdit its beds and stock, then: rimefold check {folder}\n"),
         aside: Vec::new(),
     })
+}
+
+/// Where the garden is: by flags, by a town's name or by its degrees. By two flags the zone is asked for.
+fn spot(
+    quiet: bool,
+    at: Option<String>,
+    latitude: Option<String>,
+    longitude: Option<String>,
+) -> Result<Spot, Failure> {
+    let by_degrees = latitude.is_some() || longitude.is_some();
+    if !by_degrees {
+        let words = "Where is it: a town such as Dunedin, New Zealand, or degrees such as 45.85 S, 170.5 E?";
+        return ask(quiet, at, &Question::new("--at", words), place);
+    }
+    let asked = Question::new("--latitude", "Latitude, such as 43.6 or 45.85 S?");
+    let latitude = ask(quiet, latitude, &asked, |t| side(t, format::LATITUDE_SIDES, 66.0))?;
+    let asked = Question::new("--longitude", "Longitude, such as 5.9 or 90.9 W?");
+    let longitude = ask(quiet, longitude, &asked, |t| side(t, format::LONGITUDE_SIDES, 180.0))?;
+    let town = towns::nearest(latitude, longitude).filter(|_| !quiet);
+    Ok(Spot { latitude, longitude, town })
+}
+
+/// A place by its degrees or by the name of a town; where several towns bear it, which they are.
+fn place(text: &str) -> Result<Spot, String> {
+    if let Some([latitude, longitude]) = format::place(text) {
+        if latitude.abs() > 66.0 {
+            return Err("a place between 66 S and 66 N".to_owned());
+        }
+        return Ok(Spot { latitude, longitude, town: towns::nearest(latitude, longitude) });
+    }
+    let found = towns::find(text);
+    match found.as_slice() {
+        [] => {
+            Err("a town of 10,000 people or more, or degrees such as 45.85 S, 170.5 E".to_owned())
+        }
+        [town] => Ok(of(*town)),
+        [first, ..] if first.label().to_lowercase() == text.trim().to_lowercase() => Ok(of(*first)),
+        several => {
+            let labels: Vec<String> = several.iter().map(Town::label).collect();
+            Err(format!("one of: {}", labels.join("; ")))
+        }
+    }
+}
+
+fn of(town: Town) -> Spot {
+    Spot { latitude: town.latitude, longitude: town.longitude, town: Some(town) }
 }
 
 /// The answer to a question: the flag's, else what is typed, asked again after what cannot be. Where nobody answers nothing is

@@ -26,7 +26,7 @@ use crate::pages::edit::group::Group;
 use crate::pages::edit::lists;
 use crate::pages::edit::open::{Open, open};
 use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
-use crate::pages::edit::part::{Names, fields, write};
+use crate::pages::edit::part::{CropChoice, Names, all_stages, fields, write};
 use crate::pages::page::{Head, found, ok, on_to, show};
 
 #[derive(Template)]
@@ -114,9 +114,22 @@ struct One {
     fits: Vec<String>,
     digest: String,
     parts: Vec<Group>,
+    names: Names,
     others: Vec<String>,
     changed: bool,
     new: bool,
+}
+
+impl One {
+    /// Every crop, to be found by any of its names.
+    fn crops(&self) -> Vec<CropChoice> {
+        self.names.crops()
+    }
+
+    /// Every stage that a crop of the list may have.
+    fn stages(&self) -> String {
+        all_stages().join("|")
+    }
 }
 
 /// `GET /beds/{bed}`: a number, or `new`.
@@ -142,6 +155,7 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
         fits: Vec::new(),
         digest: file.digest.clone(),
         parts: groups(table, file.units, &names),
+        names,
         others: Vec::new(),
         changed: false,
         new: which == "new",
@@ -181,20 +195,30 @@ fn picture(page: &mut One, garden: &Garden, bed: &Bed) {
 /// Every group of a bed's form.
 fn groups(table: Option<&dyn TableLike>, units: UnitSystem, names: &Names) -> Vec<Group> {
     let child = |key: &str| table.and_then(|t| t.get(key)).and_then(Item::as_table_like);
+    // A bed that is there is looked at more often than changed.
+    let folded = table.is_some();
     let maybe = |legend: &str, has: &str, has_words, there: bool, fields| Group {
         has: has.into(),
         has_words,
         there,
+        folded,
         ..Group::always(legend, fields)
     };
-    let mut out = vec![Group::always("The bed", fields(&BED, table, "bed.", units, names))];
+    let always = |legend: &str, brief: String, fields| Group {
+        folded,
+        brief,
+        ..Group::always(legend, fields)
+    };
+    let mut out = vec![always("The bed", String::new(), fields(&BED, table, "bed.", units, names))];
     let plantings = table.and_then(|t| t.get("planting"));
     for i in 0..lists::len(plantings) {
-        let of =
-            fields(&PLANTING, lists::at(plantings, i), &format!("planting.{i}."), units, names);
+        let planting = lists::at(plantings, i);
+        let of = fields(&PLANTING, planting, &format!("planting.{i}."), units, names);
+        let word = |key| planting.and_then(|t| t.get(key)).and_then(Item::as_str);
+        let brief = [word("crop"), word("stage")].into_iter().flatten().collect::<Vec<_>>();
         out.push(Group {
             remove: format!("planting.{i}.remove"),
-            ..Group::always(&format!("Planting {}", i + 1), of)
+            ..always(&format!("Planting {}", i + 1), brief.join(", "), of)
         });
     }
     let new = fields(&PLANTING, None, "planting.new.", units, names);
@@ -240,14 +264,73 @@ fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failur
             lists::remove(file.document.get_mut("bed"), i);
             return Ok(Vec::new());
         }
+        if form.has("like") {
+            return more_like(file, i, form.get("like"));
+        }
         change(file, which, i, form)
     })?;
     if matches!(outcome, Outcome::Done) {
         return Ok(Some(on_to("/beds")));
     }
     let Some(mut page) = shown(app, which)? else { return Ok(None) };
-    (page.others, page.changed) = outcome.onto(&mut page.parts, form);
+    if form.has("like") {
+        match &outcome {
+            Outcome::Faults(fields, others) => {
+                page.others = fields.iter().map(|f| f.1.clone()).chain(others.clone()).collect();
+            }
+            _ => page.changed = true,
+        }
+        return Ok(Some(show(outcome.status(), &page)));
+    }
+    (page.others, page.changed) = outcome.onto(&mut page.parts, form, &page.names);
     Ok(Some(show(outcome.status(), &page)))
+}
+
+/// Most beds that are made like one at a time.
+const MOST_LIKE: usize = 100;
+
+/// Adds so many beds like one, after the last: its size, hoops, mulch and plantings. Each gets a name of its own; where it
+/// lies and what lies on it is its own too, and not known yet.
+fn more_like(file: &mut Open, i: usize, many: &str) -> Result<Vec<(String, String)>, Failure> {
+    let odd = || Failure::new(Exit::Garden, "the beds in garden.toml are not written as [[bed]]");
+    let Some(many) = many.parse().ok().filter(|n| (1..=MOST_LIKE).contains(n)) else {
+        return Ok(vec![("like".to_owned(), format!("A whole number, from 1 to {MOST_LIKE}."))]);
+    };
+    let list =
+        file.document.get_mut("bed").and_then(Item::as_array_of_tables_mut).ok_or_else(odd)?;
+    let mut like = list.get(i).ok_or_else(odd)?.clone();
+    for own in ["position", "on_now"] {
+        like.remove(own);
+    }
+    bare(&mut like);
+    let names: Vec<String> =
+        list.iter().filter_map(|b| Some(b.get("name")?.as_str()?.to_owned())).collect();
+    let name = like.get("name").and_then(Item::as_str).unwrap_or("bed").to_owned();
+    let stem = name.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end();
+    let stem = if stem.is_empty() { "bed" } else { stem };
+    let free = (2..).map(|n| format!("{stem} {n}")).filter(|n| !names.contains(n));
+    for name in free.take(many) {
+        let mut bed = like.clone();
+        bed["name"] = toml_edit::value(name);
+        list.push(bed);
+    }
+    Ok(Vec::new())
+}
+
+/// Takes comments from a table that is copied, and its place in the file, so that it stands where it is put.
+fn bare(table: &mut toml_edit::Table) {
+    table.decor_mut().set_prefix("\n");
+    table.decor_mut().set_suffix("");
+    table.set_position(None);
+    for (mut key, item) in table.iter_mut() {
+        key.leaf_decor_mut().clear();
+        match item {
+            Item::Value(value) => value.decor_mut().clear(),
+            Item::Table(table) => bare(table),
+            Item::ArrayOfTables(list) => list.iter_mut().for_each(bare),
+            Item::None => {}
+        }
+    }
 }
 
 /// Writes the form into the bed's tables; what is wrong already, by field.

@@ -88,6 +88,7 @@ impl App {
 pub fn router(app: App, names: Names) -> Router {
     let pages = Router::new()
         .route("/", get(tonight::page))
+        .route("/night/{bed}", get(tonight::night::page))
         .route("/hands", post(hands::say))
         .route("/cover", post(notes::cover))
         .route("/undo", post(notes::undo))

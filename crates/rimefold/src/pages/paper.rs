@@ -47,14 +47,14 @@ pub async fn night(State(app): State<App>) -> Response {
         return on_to("/");
     };
     let told = PlanWording::new(report, garden);
-    let task = |t| {
-        let (bed, option) = told.chosen(t)?;
-        Some(TaskLine {
-            bed: bed.bed.clone(),
-            what: capital(&told.instruction(option)),
-            by: told.by(t).trim_start_matches("by ").to_owned(),
-            minutes: minutes(t.minutes),
-        })
+    let task = |t: &evening::report::Task| TaskLine {
+        bed: report.beds[t.bed].bed.clone(),
+        what: match told.chosen(t) {
+            Some((_, option)) => capital(&told.instruction(option)),
+            None => capital(told.action(t)),
+        },
+        by: told.by(t).trim_start_matches("by ").to_owned(),
+        minutes: minutes(t.minutes),
     };
     let left = report.beds.iter().filter_map(|b| Some((b.bed.clone(), told.left(b)?.0)));
     ok(&NightSheet {
@@ -72,7 +72,7 @@ pub async fn night(State(app): State<App>) -> Response {
             )
         },
         warnings: report.warnings.iter().map(|w| told.warning(w)).collect(),
-        tasks: report.work.iter().filter_map(task).collect(),
+        tasks: report.work.iter().map(task).collect(),
         morning: report
             .morning
             .iter()

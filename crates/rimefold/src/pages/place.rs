@@ -77,7 +77,7 @@ pub async fn save(State(app): State<App>, Sent(sent): Sent<Vec<(String, String)>
             return Ok(on_to("/beds"));
         }
         let mut page = made(&app)?;
-        (page.others, page.changed) = outcome.onto(&mut page.parts, &form);
+        (page.others, page.changed) = outcome.onto(&mut page.parts, &form, &Names::default());
         Ok(show(outcome.status(), &page))
     });
     done.unwrap_or_else(|f| trouble(&app, &f))

@@ -132,7 +132,8 @@ pub async fn save_all(State(app): State<App>, Sent(sent): Sent<Vec<(String, Stri
         Ok(Outcome::Done) => on_to("/stock"),
         Ok(outcome) => match listed(&app) {
             Ok(mut page) => {
-                (page.others, page.changed) = outcome.onto(&mut page.parts, &form);
+                (page.others, page.changed) =
+                    outcome.onto(&mut page.parts, &form, &Names::default());
                 show(outcome.status(), &page)
             }
             Err(f) => trouble(&app, &f),
@@ -207,7 +208,7 @@ fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failur
         return Ok(Some(on_to("/stock")));
     }
     let Some(mut page) = sheet(app, which)? else { return Ok(None) };
-    (page.others, page.changed) = outcome.onto(&mut page.parts, form);
+    (page.others, page.changed) = outcome.onto(&mut page.parts, form, &Names::default());
     Ok(Some(show(outcome.status(), &page)))
 }
 

@@ -371,6 +371,8 @@ fn a_first_garden_is_made_once_and_never_over_another() {
         ("longitude", Some("5.9")),
         ("elevation", Some("520")),
         ("zone", Some("Europe/Paris")),
+        ("bed_length", Some("6")),
+        ("bed_width", Some("75")),
     ];
     for (field, value) in [("latitude", "95"), ("zone", "Nowhere"), ("name", ""), ("beds", "0")] {
         let mut wrong = answers.to_vec();

@@ -9,9 +9,9 @@ use crate::answers::drawing::{PICTURE, on_page};
 use crate::format::GardenFormat;
 
 /// Drawing units.
-const A_NIGHT: f64 = 82.0;
-const LEFT: f64 = 34.0;
-const HIGH: f64 = 150.0;
+const A_NIGHT: f64 = 41.0;
+const LEFT: f64 = 28.0;
+const HIGH: f64 = 165.0;
 const TOP: f64 = 14.0;
 const BOTTOM: f64 = 122.0;
 
@@ -20,9 +20,9 @@ pub fn draw(nights: &[NightAhead], words: &GardenFormat) -> String {
     let low = |n: &NightAhead| n.garden_low_c;
     let least = nights.iter().map(|n| low(n).p10).fold(0.0, f64::min) - 1.0;
     let most = nights.iter().map(|n| low(n).p90).fold(0.0, f64::max) + 1.0;
-    let wide = LEFT + A_NIGHT * nights.len() as f64 + 60.0;
+    let wide = LEFT + A_NIGHT * nights.len() as f64 + 6.0;
     let plot = Plot {
-        sides: [LEFT, wide - 60.0],
+        sides: [LEFT, wide - 6.0],
         ends: [TOP, BOTTOM],
         along: [0.0, nights.len() as f64],
         values: [least, most],
@@ -39,24 +39,25 @@ pub fn draw(nights: &[NightAhead], words: &GardenFormat) -> String {
         out,
         "<path class=\"limit\" d=\"M{LEFT:.0} {:.0}H{:.0}\"/><text x=\"{:.0}\" y=\"{:.0}\">frost</text>",
         y(0.0),
-        wide - 60.0,
-        wide - 55.0,
-        y(0.0) + 4.0
+        wide - 6.0,
+        LEFT + 2.0,
+        y(0.0) - 4.0
     );
     for (i, n) in nights.iter().enumerate() {
         let x = plot.x(i as f64 + 0.5);
         let s = low(n);
+        let [weekday, date] = words.weekday_and_date(n.sunset);
         let _ = write!(
             out,
-            "<path class=\"covered\" d=\"M{x:.0} {:.0}V{:.0}M{:.0} {mid:.0}h16\"/><text x=\"{:.0}\" y=\"{:.0}\">{}</text><text x=\"{x:.0}\" y=\"{:.0}\" text-anchor=\"middle\">{}</text>",
+            "<path class=\"covered\" d=\"M{x:.0} {:.0}V{:.0}M{:.0} {mid:.0}h12\"/><text x=\"{:.0}\" y=\"{:.0}\">{}</text><text x=\"{x:.0}\" y=\"{:.0}\" text-anchor=\"middle\">{weekday}</text><text x=\"{x:.0}\" y=\"{:.0}\" text-anchor=\"middle\">{date}</text>",
             y(s.p90),
             y(s.p10),
-            x - 8.0,
-            x + 11.0,
+            x - 6.0,
+            x + 8.0,
             y(s.p50) + 4.0,
             words.bare(s.p50),
-            HIGH - 8.0,
-            words.short_date(n.sunset),
+            HIGH - 22.0,
+            HIGH - 7.0,
             mid = y(s.p50),
         );
     }

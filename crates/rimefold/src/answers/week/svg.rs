@@ -10,37 +10,38 @@ use crate::answers::drawing::{PICTURE, escape, on_page};
 use crate::format::GardenFormat;
 
 /// Drawing units.
-const NAME: f64 = 130.0;
-const A_NIGHT: f64 = 82.0;
-const A_BED: f64 = 30.0;
-const HEAD: f64 = 36.0;
+const A_NIGHT: f64 = 46.0;
+/// Height of a bed: its name, and below it its nights.
+const A_BED: f64 = 44.0;
+const A_NAME: f64 = 17.0;
+const HEAD: f64 = 52.0;
 /// Width of a night's box; the rest of its column is the day.
-const BOX: f64 = 58.0;
-const BAR: f64 = 22.0;
+const BOX: f64 = 38.0;
+const BAR: f64 = 20.0;
 
 /// The drawing; letters as in the key.
 pub fn draw(report: &WeekReport, key: &Key, words: &GardenFormat) -> String {
     let nights = report.nights.len() as f64;
-    let size = [NAME + A_NIGHT * nights, HEAD + A_BED * report.beds.len() as f64];
+    let size = [A_NIGHT * nights.max(4.0), HEAD + A_BED * report.beds.len() as f64];
     let label = "What lies on each bed night by night, with the chance to lose a tenth or more; the table says the same";
     let mut out = on_page("night week", size, true, PICTURE, label);
     for (i, night) in report.nights.iter().enumerate() {
-        let x = NAME + A_NIGHT * i as f64 + 0.5 * BOX;
-        let _ = write!(
-            out,
-            "<text x=\"{x:.0}\" y=\"13\" text-anchor=\"middle\">{}</text><text x=\"{x:.0}\" y=\"28\" text-anchor=\"middle\">{}</text>",
-            words.short_date(night.sunset),
-            words.temperature(night.garden_low_c.p50)
-        );
+        let x = A_NIGHT * i as f64;
+        let [weekday, date] = words.weekday_and_date(night.sunset);
+        let low = words.bare(night.garden_low_c.p50);
+        for (line, text) in [weekday, date, format!("{low}°")].iter().enumerate() {
+            let _ = write!(out, "<text x=\"{x:.0}\" y=\"{}\">{text}</text>", 13 + 15 * line);
+        }
     }
     for (row, bed) in report.beds.iter().enumerate() {
         let y = HEAD + A_BED * row as f64;
-        let _ = write!(out, "<text x=\"0\" y=\"{:.0}\">{}</text>", y + 17.0, escape(&bed.bed));
+        let _ = write!(out, "<text x=\"0\" y=\"{:.0}\">{}</text>", y + 13.0, escape(&bed.bed));
+        let y = y + A_NAME;
         for (i, night) in bed.nights.iter().enumerate() {
-            cell(&mut out, bed, night, key, [NAME + A_NIGHT * i as f64, y]);
+            cell(&mut out, bed, night, key, [A_NIGHT * i as f64, y]);
             let last = i + 1 == bed.nights.len();
             if !last {
-                day(&mut out, night, [NAME + A_NIGHT * i as f64 + BOX, y + 0.5 * BAR]);
+                day(&mut out, night, [A_NIGHT * i as f64 + BOX, y + 0.5 * BAR]);
             }
         }
     }
@@ -66,7 +67,7 @@ fn cell(out: &mut String, bed: &BedWeek, night: &BedNight, key: &Key, [x, y]: [f
         (Some(letter), Lies::Shut(_)) => format!("{letter} {}", in_100(night.chance)),
         _ => in_100(night.chance_open).to_string(),
     };
-    let _ = write!(out, "<text x=\"{:.1}\" y=\"{:.1}\">{letter}</text>", x + 4.0, y + 16.0);
+    let _ = write!(out, "<text x=\"{:.1}\" y=\"{:.1}\">{letter}</text>", x + 3.0, y + 15.0);
 }
 
 /// The day between two nights: a thick line where the cover stays shut, a thin one where it is aside or its ends are open.

@@ -14,6 +14,10 @@ pub struct Group {
     pub there: bool,
     /// Name of the box that takes it out; empty where it cannot be.
     pub remove: String,
+    /// Whether it stands behind its heading until it is tapped.
+    pub folded: bool,
+    /// What it holds, in a few words beside that heading.
+    pub brief: String,
     /// Its fields.
     pub fields: Vec<Field>,
 }
@@ -28,6 +32,8 @@ impl Group {
             has_words: "",
             there: true,
             remove: none(),
+            folded: false,
+            brief: none(),
             fields,
         }
     }

@@ -10,7 +10,7 @@ use crate::pages::edit::faults::Part;
 use crate::pages::edit::form::Form;
 use crate::pages::edit::group::Group;
 use crate::pages::edit::open::{Open, open};
-use crate::pages::edit::part::refill;
+use crate::pages::edit::part::{Names, refill};
 use crate::pages::page::{Head, TroublePage, show};
 
 /// How a form went.
@@ -25,19 +25,21 @@ pub enum Outcome {
 
 impl Outcome {
     /// Puts what was sent, and what is wrong with it, back into the groups; what else to say.
-    pub fn onto(&self, groups: &mut [Group], form: &Form) -> (Vec<String>, bool) {
+    pub fn onto(&self, groups: &mut [Group], form: &Form, names: &Names) -> (Vec<String>, bool) {
         let (faults, others): (&[(String, String)], &[String]) = match self {
             Self::Faults(faults, others) => (faults, others),
             Self::Done | Self::Changed => (&[], &[]),
         };
         for group in groups {
-            refill(&mut group.fields, form);
+            refill(&mut group.fields, form, names);
             if !group.has.is_empty() {
                 group.there = form.has(&group.has);
             }
             for field in &mut group.fields {
                 field.fault = faults.iter().find(|f| f.0 == field.name).map(|f| f.1.clone());
             }
+            // What is wrong is not folded away.
+            group.folded &= group.fields.iter().all(|f| f.fault.is_none());
         }
         (others.to_vec(), matches!(self, Self::Changed))
     }

@@ -1,11 +1,12 @@
 //! One table of the garden file: its values into fields, fields back into it, comments left where they are.
 
 use garden::Garden;
-use garden::crops;
+use garden::crops::{self, CropId, Stage};
 use garden::schema::{Key, Table, Takes};
 use quantities::UnitSystem;
 use toml_edit::{Array, TableLike, Value};
 
+use crate::format;
 use crate::pages::edit::form::{Form, number};
 use crate::pages::edit::lists;
 
@@ -22,6 +23,12 @@ pub struct Field {
     pub value: String,
     /// What may be chosen; empty for what is written.
     pub choices: Vec<String>,
+    /// The same under headings, where what may be chosen hangs on another field; else empty.
+    pub groups: Vec<(String, Vec<String>)>,
+    /// The list on the page that helps to write it; empty where there is none.
+    pub list: &'static str,
+    /// Keyboard that a phone shows: `numeric`, `decimal`, or empty for letters.
+    pub keyboard: &'static str,
     /// Whether it is a box to tick.
     pub flag: bool,
     /// Whether it must be given.
@@ -40,6 +47,7 @@ pub fn fields(
     units: UnitSystem,
     names: &Names,
 ) -> Vec<Field> {
+    let crop = table.and_then(|t| t.get("crop")).and_then(|i| i.as_str()).unwrap_or_default();
     let field = |key: &'static Key| {
         let item = table.and_then(|t| t.get(&key.full(units)));
         let value = item.and_then(|i| i.as_value()).map(shown).unwrap_or_default();
@@ -47,7 +55,13 @@ pub fn fields(
             name: format!("{prefix}{}", key.name),
             words: key.label,
             unit: key.unit().pick(units).shown,
-            choices: choices(key, &value, names),
+            choices: choices(key, &value, crop, names),
+            groups: match key.takes {
+                Takes::Stage if crop.is_empty() => grouped_stages(),
+                _ => Vec::new(),
+            },
+            list: if matches!(key.takes, Takes::Crop) { "crops" } else { "" },
+            keyboard: keyboard(key),
             value,
             flag: matches!(key.takes, Takes::Flag),
             must: key.always_needed(),
@@ -58,18 +72,37 @@ pub fn fields(
     of.fields().map(field).collect()
 }
 
+/// Letters, where a sign may be wanted: a phone's keys for numbers have none.
+fn keyboard(key: &Key) -> &'static str {
+    match key.takes {
+        Takes::Number(s) if s.whole => "numeric",
+        Takes::Number(s) if s.least >= 0.0 => "decimal",
+        _ => "",
+    }
+}
+
 /// The same fields holding what a form sent.
-pub fn refill(fields: &mut [Field], form: &Form) {
+pub fn refill(fields: &mut [Field], form: &Form, names: &Names) {
     for field in fields {
+        // Another crop has other stages.
+        if let Some(prefix) = field.name.strip_suffix("stage") {
+            let crop = form.get(&format!("{prefix}crop"));
+            if !crop.is_empty() {
+                field.choices = names.stages(crop);
+                field.groups.clear();
+            }
+        }
         field.value = if field.flag {
             form.has(&field.name).to_string()
         } else {
             form.get(&field.name).to_owned()
         };
-        if !field.choices.is_empty()
-            && !field.choices.contains(&field.value)
-            && !field.value.is_empty()
-        {
+        if field.choices.is_empty() || field.choices.contains(&field.value) {
+            continue;
+        }
+        if field.name.ends_with("stage") {
+            field.value.clear();
+        } else if !field.value.is_empty() {
             field.choices.push(field.value.clone());
         }
     }
@@ -81,14 +114,10 @@ fn help(key: &Key, units: UnitSystem) -> String {
     format!("{}{}", key.help, range.unwrap_or_default())
 }
 
-fn choices(key: &Key, value: &str, names: &Names) -> Vec<String> {
+fn choices(key: &Key, value: &str, crop: &str, names: &Names) -> Vec<String> {
     let mut out: Vec<String> = match key.takes {
         Takes::Word(choices) => choices.iter().map(|c| c.word.to_owned()).collect(),
-        Takes::Crop => {
-            let table = crops::names().into_iter().map(str::to_owned);
-            names.crops.iter().cloned().chain(table).collect()
-        }
-        Takes::Stage => stages(),
+        Takes::Stage => names.stages(crop),
         Takes::Sheet => names.sheets.clone(),
         _ => return Vec::new(),
     };
@@ -99,7 +128,7 @@ fn choices(key: &Key, value: &str, names: &Names) -> Vec<String> {
 }
 
 /// Every stage that some crop knows, in the order of growth.
-fn stages() -> Vec<String> {
+pub fn all_stages() -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     for crop in crops::all() {
         for (word, _) in crops::stages(crop) {
@@ -109,6 +138,37 @@ fn stages() -> Vec<String> {
         }
     }
     out
+}
+
+/// Every stage: those of most crops, then the bloom stages by the crops that have them.
+fn grouped_stages() -> Vec<(String, Vec<String>)> {
+    let mut out = vec![("most crops".to_owned(), Vec::new())];
+    for crop in crops::all() {
+        let mut bloom = Vec::new();
+        for (word, stage) in crops::stages(crop) {
+            match stage {
+                Stage::Bloom(_) => bloom.push(word.to_owned()),
+                _ if out[0].1.iter().any(|w| w == word) => {}
+                _ => out[0].1.push(word.to_owned()),
+            }
+        }
+        match out.iter_mut().skip(1).find(|g| g.1 == bloom) {
+            Some(same) => same.0 += &format!(", {}", crops::name(crop)),
+            None if bloom.is_empty() => {}
+            None => out.push((crops::name(crop).to_owned(), bloom)),
+        }
+    }
+    out
+}
+
+/// A crop to be found in a list: its name, every name it goes by, and its stages by their places in [`all_stages`].
+pub struct CropChoice {
+    /// Its name.
+    pub name: String,
+    /// Every name, the first its own.
+    pub names: String,
+    /// Places of its stages.
+    pub stages: String,
 }
 
 /// A value as a field holds it.
@@ -157,6 +217,14 @@ fn value(key: &Key, name: &str, form: &Form, there: bool) -> Result<Option<Value
         return if key.always_needed() { Err("This is needed.".into()) } else { Ok(None) };
     }
     match key.takes {
+        Takes::Number(_) if matches!(key.name, "latitude" | "longitude") => {
+            let latitude = key.name == "latitude";
+            let sides = if latitude { format::LATITUDE_SIDES } else { format::LONGITUDE_SIDES };
+            // As it was written, where it is a plain number.
+            let x = number(text).or_else(|| format::degrees(text, sides).map(Into::into));
+            x.map(Some)
+                .ok_or_else(|| format!("Degrees, such as 45.85, 45.85 {0} or 45°51'{0}.", sides[1]))
+        }
         Takes::Number(_) => {
             number(text).map(Some).ok_or_else(|| "A number, such as 30 or 2.5.".to_owned())
         }
@@ -200,8 +268,8 @@ fn same(a: &Value, b: &Value) -> bool {
 pub struct Names {
     /// Of its sheets.
     pub sheets: Vec<String>,
-    /// Of its own crops.
-    pub crops: Vec<String>,
+    /// Its own crops.
+    own: Vec<CropId>,
 }
 
 impl Names {
@@ -209,7 +277,32 @@ impl Names {
     pub fn of(garden: &Garden) -> Self {
         Self {
             sheets: garden.stock.sheets.iter().map(|s| s.name.clone()).collect(),
-            crops: garden.crops.iter().map(|c| crops::name(*c).to_owned()).collect(),
+            own: garden.crops.clone(),
         }
+    }
+
+    /// The stages that a crop has; every stage, where no such crop is known.
+    fn stages(&self, crop: &str) -> Vec<String> {
+        let own = self.own.iter().copied().find(|c| crops::same(crops::name(*c), crop));
+        match own.or_else(|| crops::find(crop)) {
+            Some(crop) => crops::stages(crop).into_iter().map(|(w, _)| w.to_owned()).collect(),
+            None => all_stages(),
+        }
+    }
+
+    /// Every crop to choose from, the garden's own first.
+    pub fn crops(&self) -> Vec<CropChoice> {
+        let all = all_stages();
+        let one = |crop: CropId| {
+            let place = |(word, _): &(&str, _)| all.iter().position(|w| w == word);
+            let stages = crops::stages(crop);
+            let places = stages.iter().filter_map(place).map(|n| n.to_string());
+            CropChoice {
+                name: crops::name(crop).to_owned(),
+                names: crops::words(crop).join(", "),
+                stages: places.collect::<Vec<_>>().join(" "),
+            }
+        };
+        self.own.iter().copied().chain(crops::all()).map(one).collect()
     }
 }

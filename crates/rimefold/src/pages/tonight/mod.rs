@@ -1,5 +1,6 @@
 //! *Tonight*: what to do in one look, each bed's night and reasons behind a tap; what to open in the morning.
 
+pub mod night;
 mod rows;
 mod seen;
 
@@ -109,11 +110,7 @@ pub async fn page(State(app): State<App>, Query(asked): Query<Asked>) -> Respons
     let now = app.planner.clock.now();
     let seen = Seen::new(report, &told.words, &entries, now);
     let after = now > report.sun.sunrise;
-    let (mut tasks, lies) = (rows::tasks(&told, &seen), rows::lies(&told, &seen));
-    if after {
-        // The night is over: what was to be done stands without its charts.
-        tasks.iter_mut().for_each(|t| t.chart = None);
-    }
+    let (tasks, lies) = (rows::tasks(&told, &seen), rows::lies(&told, &seen));
     let mut notes: Vec<String> = evening.elsewhere.iter().map(|e| capital(e) + ".").collect();
     notes.extend(told.contradictions());
     notes.extend(told.lost_so_far());

@@ -5,7 +5,6 @@ use evening::report::{BedReport, MorningAction, MorningTask, Task};
 
 use crate::answers::tonight::bar::Scale;
 use crate::answers::tonight::brief::opens;
-use crate::answers::tonight::svg;
 use crate::answers::tonight::wording::{PlanWording, capital, sheet_name};
 use crate::diary::from_report;
 use crate::pages::page::fresh;
@@ -22,14 +21,15 @@ pub struct TaskRow {
     pub bar: Option<String>,
     pub what: String,
     pub rank: usize,
-    pub why: String,
-    pub hint: Option<String>,
-    pub chart: Option<String>,
+    /// Address of its night, with its chart and reasons.
+    pub night: String,
     /// Person-minutes, walking included.
     pub takes: f64,
     pub sheet: String,
     pub layers: String,
     pub placement: &'static str,
+    /// What is written down, the word on the button, and what is heard after the bed's name.
+    pub tick: Opening,
     pub done: Option<Done>,
     pub fresh: String,
 }
@@ -46,7 +46,7 @@ pub struct LeftRow {
     pub bed: String,
     pub text: String,
     pub hint: Option<String>,
-    pub chart: Option<String>,
+    pub night: String,
 }
 
 /// One bed to open.
@@ -61,14 +61,17 @@ pub struct MorningRow {
     pub fresh: String,
 }
 
-/// Something that can be done to a cover in the morning: keyword, word on the button, and what is heard after the bed's name.
-type Opening = (&'static str, &'static str, &'static str);
+/// Something that can be done to a cover: keyword, word on the button, and what is heard after the bed's name.
+pub type Opening = (&'static str, &'static str, &'static str);
 
 const OPENINGS: [Opening; 3] = [
     ("opened", "Opened", " is opened"),
     ("vented", "Ends open", ": ends open"),
     ("half-open", "Half open", " is half open"),
 ];
+
+const COVERED: Opening = ("covered", "Covered", " is covered");
+const TAKEN_OFF: Opening = ("opened", "Taken off", ": what lay there is taken off");
 
 impl MorningRow {
     /// What the large button says: what is asked for.
@@ -85,32 +88,42 @@ impl MorningRow {
 pub fn tasks(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<TaskRow> {
     let (scale, ranks) = (Scale::of(told.report), told.ranks());
     let row = |(i, task): (usize, &Task)| {
-        let (bed, option) = told.chosen(task)?;
-        let what = format!("{}{}", told.action(task), told.instruction(option));
+        let bed = &told.report.beds[task.bed];
+        // Nothing is laid where what lies there is taken off.
+        let option = told.chosen(task).map(|(_, option)| option);
+        let laid = option.map_or_else(String::new, |o| told.instruction(o));
+        let what = format!("{}{laid}", told.action(task));
         let time = told.task_time(task).map_or_else(String::new, |t| format!(" · {t}"));
-        Some(TaskRow {
+        let sheet = option.and_then(|o| sheet_name(&o.cover, told.garden));
+        let layers = option.map(|o| o.cover.layers).filter(|n| *n > 0);
+        TaskRow {
             n: i + 1,
             bed: bed.bed.clone(),
             person: task.person,
             meta: format!("{:.0} min{time}", task.minutes.ceil()),
             how: told.task_how(task),
-            bar: scale.draw(bed, &told.words),
+            bar: option.and_then(|_| scale.draw(bed, &told.words)),
             what: format!("{}, {}{}.", capital(&what), told.by(task), told.person(task)),
             rank: ranks[i],
-            why: told.why(bed, option),
-            hint: told.mulch_hint(bed),
-            chart: svg::draw(bed, told.report, &told.words),
+            night: address(task.bed),
             takes: task.minutes + task.walk_minutes,
-            sheet: sheet_name(&option.cover, told.garden).unwrap_or_default().to_owned(),
-            layers: Some(option.cover.layers)
-                .filter(|n| *n > 0)
-                .map_or_else(String::new, |n| n.to_string()),
-            placement: from_report::placement(&option.cover).keyword(),
-            done: seen.covered(&bed.bed, sheet_name(&option.cover, told.garden)),
+            sheet: sheet.unwrap_or_default().to_owned(),
+            layers: layers.map_or_else(String::new, |n| n.to_string()),
+            placement: option.map_or("", |o| from_report::placement(&o.cover).keyword()),
+            tick: if option.is_some() { COVERED } else { TAKEN_OFF },
+            done: match option {
+                Some(_) => seen.covered(&bed.bed, sheet),
+                None => seen.taken_off(&bed.bed),
+            },
             fresh: fresh(),
-        })
+        }
     };
-    told.report.work.iter().enumerate().filter_map(row).collect()
+    told.report.work.iter().enumerate().map(row).collect()
+}
+
+/// Where a bed's night is told with its chart.
+fn address(bed: usize) -> String {
+    format!("/night/{}", bed + 1)
 }
 
 pub fn lies(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<LiesRow> {
@@ -125,16 +138,17 @@ pub fn lies(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<LiesRow> {
 
 /// The beds that are left, those at risk and the others.
 pub fn left(told: &PlanWording<'_>, at_risk: bool) -> Vec<LeftRow> {
-    let row = |bed: &BedReport| {
+    let row = |(i, bed): (usize, &BedReport)| {
         let (text, hint) = told.left(bed)?;
         Some(LeftRow {
             bed: bed.bed.clone(),
             text: capital(&text),
             hint,
-            chart: bed.limit_c.and_then(|_| svg::draw(bed, told.report, &told.words)),
+            night: bed.limit_c.map_or_else(String::new, |_| address(i)),
         })
     };
-    let beds = told.report.beds.iter().filter(|b| PlanWording::at_risk(b) == at_risk);
+    let beds = told.report.beds.iter().enumerate();
+    let beds = beds.filter(|(_, b)| PlanWording::at_risk(b) == at_risk);
     beds.filter_map(row).collect()
 }
 

@@ -53,6 +53,12 @@ impl<'a> Seen<'a> {
         }
     }
 
+    /// Whether what lay on a bed was taken off this evening or in the night.
+    pub fn taken_off(&self, bed: &str) -> Option<Done> {
+        let from = night::afternoon_before(self.report.sun.dark);
+        self.open_bed(bed, |since| since >= from)
+    }
+
     pub fn opened(&self, bed: &str) -> Option<Done> {
         let from = morning_of(self.report);
         self.open_bed(bed, |since| since >= from)
