@@ -23,11 +23,25 @@ for (const javaScriptEnabled of [true, false]) {
     await page.goto(`${own.address}/`);
     if (!page.url().endsWith('/begin')) await page.locator('main a[href="/begin"]').first().click();
     await page.getByLabel('What do you call it?').fill('Hill “north”');
+    // By name: of several the one that is meant; zone and units follow.
+    await page.getByLabel('Nearest town').fill('dunedin');
+    await page.getByRole('button', { name: 'Find it' }).click();
+    await page.getByRole('button', { name: 'Dunedin, New Zealand' }).click();
+    await page.getByText('Filled in from Dunedin').waitFor();
+    assert.equal(await page.getByLabel('Time zone').inputValue(), 'Pacific/Auckland');
+    assert.equal(await page.getByLabel('Units').inputValue(), 'metric');
+    await page.getByLabel('Nearest town').fill("43°36'N 90°54'W");
+    await page.getByRole('button', { name: 'Find it' }).click();
+    await page.getByText('Filled in from the place').waitFor();
+    assert.equal(await page.getByLabel('Units').inputValue(), 'us');
+    assert.equal(await page.getByLabel('What do you call it?').inputValue(), 'Hill “north”', 'nothing typed is lost');
     await page.getByLabel('Latitude').fill('43.6');
     await page.getByLabel('Longitude').fill('−90,9');
     await page.getByLabel('Height above the sea').fill('1050');
     await page.getByLabel('Time zone').fill('America/Chicgo');
     await page.getByLabel('How many beds').fill('3');
+    await page.getByLabel('Length of each').fill('20');
+    await page.getByLabel('Width of each').fill('30');
     await page.getByRole('button', { name: 'Make the garden' }).click();
     await page.locator('#zone[aria-invalid=true]').waitFor();
     assert.equal(await page.getByLabel('What do you call it?').inputValue(), 'Hill “north”');
@@ -36,6 +50,26 @@ for (const javaScriptEnabled of [true, false]) {
     await page.waitForURL('**/beds');
     assert.match(own.read('garden.toml'), /longitude = -90\.9/);
     assert.equal(await page.locator('tbody th a').count(), 3);
+    assert.doesNotMatch(own.read('garden.toml'), /^\[\[(stock.sheet|bed.planting)\]\]/m, 'nothing is invented');
+    // What grows in one, found by another of its names; then nine like it.
+    await page.goto(`${own.address}/beds/1`);
+    await page.getByText('Add another planting …').click();
+    await page.locator('[name="planting.new.has"]').check();
+    const planting = (field) => page.locator(`[name="planting.new.${field}"]`);
+    await planting('crop').fill('courgette');
+    await planting('crop').blur();
+    await planting('start').selectOption('transplant');
+    await planting('stage').selectOption('transplant');
+    if (javaScriptEnabled) assert.ok(await planting('stage').locator('option').count() < 8, 'only the stages it has');
+    await planting('worth').fill('40');
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
+    await page.waitForURL('**/beds');
+    await page.goto(`${own.address}/beds/1`);
+    await page.getByLabel('How many more like this one?').fill('9');
+    await page.getByRole('button', { name: 'Make them' }).click();
+    await page.waitForURL('**/beds');
+    assert.equal(await page.locator('tbody th a').count(), 12);
+    assert.equal(own.read('garden.toml').match(/crop = "courgette"/g).length, 10);
     await page.goto(`${own.address}/`);
     assert.match(await page.locator('main').innerText(), /forecast/);
     assert.deepEqual(wrong, []);
@@ -154,7 +188,8 @@ test('a first garden takes the place where the browser is, when asked', async (t
   await page.getByRole('button', { name: 'Use the place where I am' }).click();
   await page.getByText('Filled in').waitFor();
   assert.equal(await page.getByLabel('Latitude').inputValue(), '-45.85');
-  assert.equal(await page.getByLabel('Longitude').inputValue(), '170.50');
+  assert.equal(await page.getByLabel('Longitude').inputValue(), '170.5');
+  assert.equal(await page.getByLabel('Units').inputValue(), 'metric');
   assert.equal(await page.getByLabel('Time zone').inputValue(), 'Pacific/Auckland');
   assert.deepEqual(wrong, []);
 });
@@ -289,4 +324,17 @@ test('meaning without colour: states have words, lines have dashes', async (t) =
   const widths = (marked) => marks.filter((m) => m[0] === marked).map((m) => m[1]);
   assert.ok(widths(true).length && widths(false).length, 'some beds are covered tonight, some not');
   for (const width of widths(true)) assert.ok(!widths(false).includes(width), 'a covered bed has a thicker edge');
+});
+
+test('a temperature below zero by keys that have no minus', async (t) => {
+  const own = await garden(t, 'jura');
+  const { page, wrong } = await pageOf(browser, { javaScriptEnabled: false });
+  await page.goto(`${own.address}/diary`);
+  assert.equal(await page.getByLabel('Temperature').getAttribute('inputmode'), 'decimal');
+  await page.getByLabel('Temperature').fill('1.5');
+  await page.getByLabel('below zero').check();
+  await page.getByRole('button', { name: 'Write down the reading' }).click();
+  await page.locator('#kept ~ ul .card').first().waitFor();
+  assert.equal(await kept(own, '-1.5'), 1);
+  assert.deepEqual(wrong, []);
 });

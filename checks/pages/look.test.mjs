@@ -2,8 +2,9 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { open, pageOf } from './browser.mjs';
-import { garden } from './garden.mjs';
+import { Garden, garden } from './garden.mjs';
 import { faint, good, look } from './looks.mjs';
+import { many } from './many.mjs';
 import { record } from './record.mjs';
 
 let browser;
@@ -17,6 +18,7 @@ test('every page of a market garden on a cold evening', async (t) => {
   const driven = await pageOf(browser);
   await look(t, driven, own, [
     ['/', 200, /Tonight/],
+    ['/night/1', 200, /strawberries/],
     ['/nights', 200, /Nights ahead/],
     ['/beds', 200, /Beds/],
     ['/beds/1', 200, /strawberries/],
@@ -61,7 +63,7 @@ test('the first look at Tonight on a phone', async (t) => {
 test('no drawn letter is smaller than 12 px on a phone', async (t) => {
   const own = await garden(t, 'wisconsin');
   const { page } = await pageOf(browser);
-  for (const path of ['/', '/beds', '/stock', '/nights', '/print/night']) {
+  for (const path of ['/', '/night/1', '/beds', '/beds/2', '/stock', '/nights', '/diary', '/learn', '/print/night']) {
     await page.goto(own.address + path);
     const small = await page.evaluate(() => {
       document.querySelectorAll('details').forEach((d) => { d.open = true; });
@@ -69,6 +71,45 @@ test('no drawn letter is smaller than 12 px on a phone', async (t) => {
       return [...document.querySelectorAll('svg text')].filter((e) => drawn(e) < 12).map((e) => `${e.textContent}: ${drawn(e).toFixed(1)}`);
     });
     assert.deepEqual(small, [], path);
+  }
+});
+
+// What a garden of market size asks of a phone: every page light still.
+for (const beds of [24, 40]) {
+  test(`${beds} beds weigh no more than a page may`, async (t) => {
+    const own = new Garden('wisconsin');
+    t.after(() => own.clear());
+    own.edit((text) => many(text, beds));
+    await own.start();
+    const driven = await pageOf(browser);
+    await look(t, driven, own, [['/', 200, /Tonight/], ['/nights', 200, /Nights/], ['/beds', 200, /Beds/], ['/beds/1', 200, /strawberries/]]);
+    await driven.page.goto(`${own.address}/`);
+    assert.ok(await driven.page.locator('.task').count() > beds / 2, 'most are covered');
+  });
+}
+
+test('nights ahead on a phone: the picture fits, the names of the table stay in sight', async (t) => {
+  const own = await garden(t, 'jura');
+  const { page } = await pageOf(browser);
+  await page.goto(`${own.address}/nights`);
+  const seen = await page.evaluate(() => {
+    const region = document.querySelector('.pinned').parentElement;
+    region.scrollLeft = 500;
+    return {
+      drawn: [...document.querySelectorAll('main svg')].map((e) => e.getBoundingClientRect().right),
+      names: [...document.querySelectorAll('.pinned tbody th')].map((e) => e.getBoundingClientRect().left),
+    };
+  });
+  assert.ok(seen.drawn.length === 2 && seen.drawn.every((right) => right <= 360), `${seen.drawn}`);
+  assert.ok(seen.names.every((left) => left >= 0), `${seen.names}`);
+});
+
+test('a bed takes less than two screens of a phone', async (t) => {
+  const own = await garden(t, 'wisconsin');
+  const { page } = await pageOf(browser, { viewport: { width: 360, height: 800 } });
+  for (const path of ['/beds/1', '/beds/2', '/beds/6', '/beds/new']) {
+    await page.goto(own.address + path);
+    assert.ok(await page.evaluate(() => document.documentElement.scrollHeight) < 1600, path);
   }
 });
 

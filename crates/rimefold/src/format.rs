@@ -101,9 +101,16 @@ impl GardenFormat {
         self.local(at).date().to_string()
     }
 
-    /// `Fri` and `14 May`, for narrow columns.
-    pub fn weekday_and_date(&self, at: Moment) -> [String; 2] {
-        ["%a", "%-d %b"].map(|how| self.local(at).strftime(how).to_string())
+    /// The weekday and the day of each of some moments, for narrow columns: `Fri`, `14 May`; the month where it is new.
+    pub fn narrow_dates(&self, all: impl IntoIterator<Item = Moment>) -> Vec<[String; 2]> {
+        let mut before = None;
+        let one = |at| {
+            let local = self.local(at);
+            let how = if before == Some(local.month()) { "%-d" } else { "%-d %b" };
+            before = Some(local.month());
+            [local.strftime("%a").to_string(), local.strftime(how).to_string()]
+        };
+        all.into_iter().map(one).collect()
     }
 
     /// `Fri 14 May`.

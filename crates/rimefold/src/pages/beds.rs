@@ -223,7 +223,9 @@ fn groups(table: Option<&dyn TableLike>, units: UnitSystem, names: &Names) -> Ve
     }
     let new = fields(&PLANTING, None, "planting.new.", units, names);
     let words = if table.is_none() { "Something grows here" } else { "Add another planting" };
-    out.push(maybe("What grows there", "planting.new.has", words, table.is_none(), new));
+    let grows = maybe("What grows there", "planting.new.has", words, table.is_none(), new);
+    // Of a new bed it is asked at once, of another one behind its heading.
+    out.push(Group { folded: false, fold_rest: true, ..grows });
     for (table, prefix, legend, words) in CHILDREN {
         let child = child(table.name());
         let of = fields(table, child, prefix, units, names);

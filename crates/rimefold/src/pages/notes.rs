@@ -116,7 +116,7 @@ fn entry(form: &Note, garden: &Garden, now: Moment) -> Result<Entry, (&'static s
         } else {
             Place::Open { bed: some(&form.bed) }
         };
-        Ok(What::Reading { extreme, celsius: celsius(&form.degrees, garden.units)?, place })
+        Ok(What::Reading { extreme, celsius: celsius(form, garden.units)?, place })
     };
     let what = match form.kind.as_str() {
         "minimum" => reading(Extreme::Minimum)?,
@@ -153,9 +153,10 @@ fn field(column: &str) -> &'static str {
     }
 }
 
-fn celsius(text: &str, units: UnitSystem) -> Result<f64, (&'static str, String)> {
+fn celsius(form: &Note, units: UnitSystem) -> Result<f64, (&'static str, String)> {
     let fault = || ("degrees", "A temperature is a number, such as 28.".to_owned());
-    let given = number(text).ok_or_else(fault)?;
+    let given = number(&form.degrees).ok_or_else(fault)?;
+    let given = if form.below.is_empty() { given } else { -given.abs() };
     Ok(match units {
         UnitSystem::Us => celsius_from_fahrenheit(given),
         UnitSystem::Metric => given,

@@ -55,20 +55,19 @@ pub fn draw(garden: &Garden, words: &GardenFormat, mark: &dyn Fn(usize) -> Mark)
         let (w, h) = (scale * bed.width_m, scale * bed.length_m);
         let left = MARGIN + scale * (x - west) - 0.5 * w;
         let top = MARGIN + scale * (north - y) - h;
-        let frame =
-            format!("x=\"{left:.1}\" y=\"{top:.1}\" width=\"{w:.1}\" height=\"{h:.1}\" rx=\"3\"");
+        let frame = format!("d=\"M{left:.1} {top:.1}h{w:.1}v{h:.1}h-{w:.1}z\"");
         let number = mark.number.map_or_else(String::new, |n| format!("{n} "));
         let told = if mark.words.is_empty() { String::new() } else { format!(", {}", mark.words) };
         let _ = write!(
             out,
-            "<a href=\"/beds/{}\" aria-label=\"{number}{}{}\"><rect class=\"{}\" {frame}/>",
+            "<a href=\"/beds/{}\" aria-label=\"{number}{}{}\"><path class=\"{}\" {frame}/>",
             i + 1,
             escape(&bed.name),
             escape(&told),
             if mark.cover.is_some() { "bed marked" } else { "bed" }
         );
         if let Some(cover) = mark.cover {
-            let _ = write!(out, "<rect {frame} fill=\"{}\"/>", cover.fill("plan"));
+            let _ = write!(out, "<path {frame} fill=\"{}\"/>", cover.fill("plan"));
         }
         if let Some(number) = mark.number {
             self::number(&mut out, (left + 0.5 * w, top + 0.5 * h), number);

@@ -37,7 +37,7 @@ impl Scale {
         let (left, right) = (from.min(to), from.max(to));
         let limit_words = limit.map_or_else(String::new, |l| format!(", limit {}", words.bare(l)));
         let mut out = format!(
-            "<svg class=\"bar\" height=\"18\" role=\"img\" aria-label=\"coldest {}: open {}, covered {}{limit_words} {}\">",
+            "<svg class=\"bar\" role=\"img\" aria-label=\"coldest {}: open {}, covered {}{limit_words} {}\">",
             if bed.in_soil { "soil" } else { "leaf" },
             words.bare(open),
             words.bare(covered),

@@ -25,11 +25,11 @@ pub fn draw(report: &WeekReport, key: &Key, words: &GardenFormat) -> String {
     let size = [A_NIGHT * nights.max(4.0), HEAD + A_BED * report.beds.len() as f64];
     let label = "What lies on each bed night by night, with the chance to lose a tenth or more; the table says the same";
     let mut out = on_page("night week", size, true, PICTURE, label);
-    for (i, night) in report.nights.iter().enumerate() {
+    let dates = words.narrow_dates(report.nights.iter().map(|n| n.sunset));
+    for (i, (night, [weekday, date])) in report.nights.iter().zip(&dates).enumerate() {
         let x = A_NIGHT * i as f64;
-        let [weekday, date] = words.weekday_and_date(night.sunset);
         let low = words.bare(night.garden_low_c.p50);
-        for (line, text) in [weekday, date, format!("{low}°")].iter().enumerate() {
+        for (line, text) in [weekday, date, &format!("{low}°")].iter().enumerate() {
             let _ = write!(out, "<text x=\"{x:.0}\" y=\"{}\">{text}</text>", 13 + 15 * line);
         }
     }

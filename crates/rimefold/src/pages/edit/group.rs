@@ -18,11 +18,22 @@ pub struct Group {
     pub folded: bool,
     /// What it holds, in a few words beside that heading.
     pub brief: String,
+    /// Whether fields that may be empty, and are, stand behind another tap.
+    pub fold_rest: bool,
     /// Its fields.
     pub fields: Vec<Field>,
 }
 
 impl Group {
+    /// Whether a field stands in the group itself.
+    pub fn shows(&self, field: &Field) -> bool {
+        !self.fold_rest
+            || field.must
+            || field.flag
+            || !field.value.is_empty()
+            || field.fault.is_some()
+    }
+
     /// A group that is always there.
     pub fn always(legend: &str, fields: Vec<Field>) -> Self {
         let none = String::new;
@@ -33,6 +44,7 @@ impl Group {
             there: true,
             remove: none(),
             folded: false,
+            fold_rest: false,
             brief: none(),
             fields,
         }

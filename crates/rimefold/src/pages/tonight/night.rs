@@ -31,8 +31,13 @@ pub async fn page(State(app): State<App>, Path(number): Path<usize>) -> Response
     let told = PlanWording::new(report, garden);
     let option = bed.chosen.and_then(|c| bed.options.get(c));
     let mut lines = Vec::new();
+    let place = report.work.iter().position(|t| t.bed + 1 == number);
+    if let Some(task) = place.map(|n| &report.work[n]) {
+        let laid = option.map_or_else(String::new, |o| told.instruction(o));
+        let what = capital(&format!("{}{laid}", told.action(task)));
+        lines.push(format!("{what}, {}{}.", told.by(task), told.person(task)));
+    }
     if let Some(option) = option {
-        lines.push(format!("{}.", capital(&told.instruction(option))));
         lines.push(told.why(bed, option));
         lines.extend(told.mulch_hint(bed));
     } else if let Some((text, hint)) = told.left(bed) {
@@ -41,6 +46,10 @@ pub async fn page(State(app): State<App>, Path(number): Path<usize>) -> Response
     } else if !bed.lies.is_empty() {
         lines.push(capital(&told.lies(bed)));
     }
+    if let Some(n) = place {
+        let rank = told.ranks()[n];
+        lines.push(format!("If time is short, this one comes {}.", ordinal(rank)));
+    }
     ok(&Page {
         head: Head::new(&app, "/", &bed.bed),
         bed: bed.bed.clone(),
@@ -48,4 +57,16 @@ pub async fn page(State(app): State<App>, Path(number): Path<usize>) -> Response
         lines,
         chart: bed.limit_c.and_then(|_| svg::draw(bed, report, &told.words)),
     })
+}
+
+/// `1st`, `2nd`, `3rd`, `11th`.
+fn ordinal(n: usize) -> String {
+    let ending = match (n % 10, n % 100) {
+        (_, 11..=13) => "th",
+        (1, _) => "st",
+        (2, _) => "nd",
+        (3, _) => "rd",
+        _ => "th",
+    };
+    format!("{n}{ending}")
 }

@@ -19,8 +19,6 @@ pub struct TaskRow {
     pub meta: String,
     pub how: String,
     pub bar: Option<String>,
-    pub what: String,
-    pub rank: usize,
     /// Address of its night, with its chart and reasons.
     pub night: String,
     /// Person-minutes, walking included.
@@ -86,13 +84,11 @@ impl MorningRow {
 }
 
 pub fn tasks(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<TaskRow> {
-    let (scale, ranks) = (Scale::of(told.report), told.ranks());
+    let scale = Scale::of(told.report);
     let row = |(i, task): (usize, &Task)| {
         let bed = &told.report.beds[task.bed];
         // Nothing is laid where what lies there is taken off.
         let option = told.chosen(task).map(|(_, option)| option);
-        let laid = option.map_or_else(String::new, |o| told.instruction(o));
-        let what = format!("{}{laid}", told.action(task));
         let time = told.task_time(task).map_or_else(String::new, |t| format!(" · {t}"));
         let sheet = option.and_then(|o| sheet_name(&o.cover, told.garden));
         let layers = option.map(|o| o.cover.layers).filter(|n| *n > 0);
@@ -103,8 +99,6 @@ pub fn tasks(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<TaskRow> {
             meta: format!("{:.0} min{time}", task.minutes.ceil()),
             how: told.task_how(task),
             bar: option.and_then(|_| scale.draw(bed, &told.words)),
-            what: format!("{}, {}{}.", capital(&what), told.by(task), told.person(task)),
-            rank: ranks[i],
             night: address(task.bed),
             takes: task.minutes + task.walk_minutes,
             sheet: sheet.unwrap_or_default().to_owned(),
