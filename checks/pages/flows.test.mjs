@@ -68,6 +68,9 @@ for (const javaScriptEnabled of [true, false]) {
     await page.getByLabel('How many more like this one?').fill('9');
     await page.getByRole('button', { name: 'Make them' }).click();
     await page.waitForURL('**/beds');
+    await own.working();
+    await own.ready();
+    await page.goto(`${own.address}/beds`);
     assert.equal(await page.locator('tbody th a').count(), 12);
     assert.equal(own.read('garden.toml').match(/crop = "courgette"/g).length, 10);
     await page.goto(`${own.address}/`);
@@ -147,6 +150,7 @@ for (const javaScriptEnabled of [true, false]) {
     const { page, wrong } = await pageOf(browser, { javaScriptEnabled });
     await page.goto(`${own.address}/beds`);
     await page.getByRole('link', { name: 'strawberries', exact: true }).last().click();
+    await page.getByText('The bed', { exact: true }).first().click();
     await page.getByLabel(/^Length \(ft/).first().fill('36');
     await page.getByRole('button', { name: 'Save', exact: true }).click();
     await page.waitForURL('**/beds');
@@ -162,6 +166,7 @@ for (const javaScriptEnabled of [true, false]) {
     const two = await pageOf(browser, { javaScriptEnabled });
     await one.page.goto(`${own.address}/beds/1`);
     await two.page.goto(`${own.address}/beds/1`);
+    for (const { page } of [one, two]) await page.getByText('The bed', { exact: true }).first().click();
     await one.page.getByLabel(/^Length \(ft/).first().fill('36');
     await one.page.getByRole('button', { name: 'Save', exact: true }).click();
     await one.page.waitForURL('**/beds');
@@ -251,6 +256,7 @@ test('Save pressed twice in a hurry saves once and reports nobody else', async (
   const own = await garden(t, 'wisconsin');
   const { page } = await pageOf(browser);
   await page.goto(`${own.address}/beds/1`);
+  await page.getByText('The bed', { exact: true }).first().click();
   await page.getByLabel(/^Length \(ft/).first().fill('35');
   await page.getByRole('button', { name: 'Save', exact: true }).dblclick();
   await page.waitForURL('**/beds');

@@ -84,6 +84,8 @@ test('a bed is changed by keys alone, and a folded part of its form opened', asy
   const own = await garden(t, 'wisconsin');
   const { page } = await pageOf(browser);
   await page.goto(`${own.address}/beds/1`);
+  await tabTo(page, /^The bed/);
+  await page.keyboard.press('Enter');
   await tabTo(page, /^Length/);
   await page.keyboard.press('ControlOrMeta+a');
   await page.keyboard.type('38');

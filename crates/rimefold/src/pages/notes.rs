@@ -3,7 +3,7 @@
 use ::diary::Id;
 use ::diary::entry::{Act, Cover, Entry, Extreme, Place, Placement, SheetState, Sighting, What};
 use ::diary::keyword::Keyword as _;
-use axum::extract::{Form, State};
+use axum::extract::{Form, Query, State};
 use axum::response::Response;
 use garden::Garden;
 use quantities::Moment;
@@ -18,6 +18,7 @@ use crate::pages::App;
 use crate::pages::diary;
 use crate::pages::note_form::{Note, moment};
 use crate::pages::page::{on_to, trouble};
+use crate::pages::tonight::Asked;
 
 /// A cover ticked off.
 #[derive(Deserialize)]
@@ -36,7 +37,11 @@ pub struct CoverForm {
 }
 
 /// `POST /cover`.
-pub async fn cover(State(app): State<App>, Form(form): Form<CoverForm>) -> Response {
+pub async fn cover(
+    State(app): State<App>,
+    Query(asked): Query<Asked>,
+    Form(form): Form<CoverForm>,
+) -> Response {
     let now = app.planner.clock.now();
     let read = || {
         let act = Act::from_keyword(&form.act).ok_or_else(|| not("what was done", &form.act))?;
@@ -52,6 +57,7 @@ pub async fn cover(State(app): State<App>, Form(form): Form<CoverForm>) -> Respo
         Err(f) => return trouble(&app, &f),
     };
     match app.writer.add(entry).await {
+        Ok(()) if asked.by == "person" => on_to("/?by=person"),
         Ok(()) => on_to(&form.back),
         Err(f) => trouble(&app, &f),
     }

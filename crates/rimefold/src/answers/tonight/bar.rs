@@ -57,8 +57,8 @@ impl Scale {
         let (a, b) = if open <= covered { (open, covered) } else { (covered, open) };
         let _ = write!(
             out,
-            "<circle class=\"ring\" cx=\"{from:.1}%\" cy=\"9\" r=\"5\"/><circle class=\"dot\" cx=\"{to:.1}%\" cy=\"9\" r=\"5\"/>\
-             <text x=\"{left:.1}%\" dx=\"-9\" y=\"14\" text-anchor=\"end\">{}</text><text x=\"{right:.1}%\" dx=\"9\" y=\"14\">{}</text></svg>",
+            "<circle class=\"ring\" cx=\"{from:.1}%\"/><circle class=\"dot\" cx=\"{to:.1}%\"/>\
+             <text x=\"{left:.1}%\" dx=\"-9\" y=\"14\">{}</text><text x=\"{right:.1}%\" dx=\"9\" y=\"14\">{}</text></svg>",
             words.bare(a),
             words.bare(b)
         );

@@ -68,7 +68,7 @@ struct Hands {
 #[derive(serde::Deserialize)]
 pub struct Asked {
     #[serde(default)]
-    by: String,
+    pub by: String,
 }
 
 /// `GET /`.
