@@ -33,7 +33,7 @@ fn what_lies_is_neither_left_open_nor_laid_again_and_film_in_the_sun_is_first() 
     let day = ask(&garden, "2027-05-15T09:30", false);
     assert!(day.starts_with("LATE"), "{day}");
     let first = day.split("in this order").nth(1).expect("a list");
-    assert!(first.trim_start().starts_with("young peach: LATE: open the ends now"), "{day}");
+    assert!(first.trim_start().starts_with("young peach: LATE: take it off now"), "{day}");
 }
 
 #[test]

@@ -164,7 +164,7 @@ fn tonight_keeps_its_plan_only_where_there_is_a_diary_and_tasks_are_ticked_off()
             Ok((r.get(0)?, r.get(1)?, r.get(2)?, r.get(3)?))
         })
         .expect("a plan");
-    assert_eq!((plans, night.as_str(), model), (1, "2027-05-14", 4));
+    assert_eq!((plans, night.as_str(), model), (1, "2027-05-14", 5));
     let report: serde_json::Value = serde_json::from_str(&report).expect("JSON");
     let shown =
         crate::harness::rimefold(&["tonight", &folder, "--at", "2027-05-14T16:00", "--json"]);

@@ -250,7 +250,7 @@ impl PlanWording<'_> {
         let stay: Vec<&MorningTask> = r.morning.iter().filter(|m| !opens(m)).collect();
         let beds: Vec<&str> = stay.iter().map(|m| r.beds[m.bed].bed.as_str()).collect();
         let cool = stay.iter().all(|m| matches!(m.why, MorningReason::ColdDay));
-        let why = if cool { "; the day stays cool" } else { "" };
+        let why = if cool { "; little is gained by opening" } else { "" };
         (!beds.is_empty()).then(|| format!("May stay covered: {}{why}.", beds.join(", ")))
     }
 

@@ -17,8 +17,8 @@ pub fn brief(report: &Report, garden: &Garden, width: usize) -> String {
     page.list("Put right", wrong);
     page.today();
     page.headline();
-    let threat = page.told.threat();
-    page.lines(threat);
+    let (doomed, threat) = (page.told.lost_tonight(), page.told.threat());
+    page.lines(doomed.into_iter().chain(threat));
     let lost = page.told.lost_so_far();
     page.lines(lost);
     if !report.work.is_empty() {
@@ -51,6 +51,8 @@ pub fn write(report: &Report, garden: &Garden, width: usize) -> String {
     page.list("Put right", wrong);
     page.today();
     page.headline();
+    let doomed = page.told.lost_tonight();
+    page.lines(doomed);
     if !report.work.is_empty() {
         page.tasks();
     }

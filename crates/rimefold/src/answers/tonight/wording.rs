@@ -144,10 +144,11 @@ impl<'a> PlanWording<'a> {
         }
     }
 
-    /// That beds are likely lost, where harm is near certain and they are left as they lie.
+    /// That beds are likely lost, where harm is near certain and no cover is worth its work.
     fn likely_lost(&self) -> Option<String> {
         let lost = || {
-            let left = self.report.beds.iter().filter(|b| b.chosen.is_none());
+            let left =
+                self.report.beds.iter().filter(|b| matches!(b.reason, Reason::NotWorthIt { .. }));
             left.filter(|b| b.open.chance_of_harm >= NEAR_CERTAIN)
         };
         let helps = |b: &BedReport| b.options.iter().any(|o| o.outcome.chance_of_harm < EVEN);
@@ -164,17 +165,27 @@ impl<'a> PlanWording<'a> {
         Some(format!("{who}, and {why}"))
     }
 
+    /// What is left to do where beds are likely lost.
+    fn last_resort(&self) -> &'static str {
+        if self.report.asked_at < self.report.sun.dark {
+            "Before dark: pick what is ripe, carry pots indoors, lay all the cloth you have in two layers; water dry soil only while the sun is on it."
+        } else {
+            "Now: carry pots indoors, and lay all the cloth you have in two layers."
+        }
+    }
+
+    /// Beds that are likely lost while others are covered, with what is left to do for them.
+    pub fn lost_tonight(&self) -> Option<String> {
+        let lost = self.likely_lost().filter(|_| !self.report.work.is_empty())?;
+        Some(format!("{}. {}", capital(&lost), self.last_resort()))
+    }
+
     /// What is left to do where beds are likely lost; else the bed that comes nearest to its limit. For a night on which
     /// nothing is covered.
     pub fn closest(&self) -> Option<String> {
         let w = &self.words;
         if self.likely_lost().is_some() {
-            let still = if self.report.asked_at < self.report.sun.dark {
-                "Before dark: pick what is ripe, carry pots indoors, lay all the cloth you have in two layers; water dry soil only while the sun is on it."
-            } else {
-                "Now: carry pots indoors, and lay all the cloth you have in two layers."
-            };
-            return Some(still.to_owned());
+            return Some(self.last_resort().to_owned());
         }
         closest(self.report).map(|(b, margin)| {
             let side = if margin >= 0.0 { "above" } else { "below" };
