@@ -1,5 +1,6 @@
 //! The pages through the real program: who gets in, what a browser may do, editing, faults, nights when clocks change.
 
+mod clock;
 mod door;
 mod edit;
 mod faults;

@@ -144,7 +144,7 @@ fn tonight_keeps_its_plan_only_where_there_is_a_diary_and_tasks_are_ticked_off()
     assert!(!garden.database().exists(), "a garden without a diary stays as it is");
     assert_eq!(garden.note(&["done", "1"]).code, 5);
     garden.noted(&["voles", "kale"]);
-    assert!(garden.note(&["done", "1"]).err.contains("keeps no plan yet"));
+    assert!(garden.note(&["done", "1"]).err.contains("no plan is kept yet"));
     let after = tonight();
     assert_eq!(before.out, after.out, "the answer is the same");
     assert!(after.err.is_empty(), "{}", after.err);

@@ -2,6 +2,7 @@
 
 use evening::report::{Report, Task};
 use garden::Garden;
+use quantities::Moment;
 
 use crate::answers::tonight::wording::{CAUTION, PlanWording, minutes};
 use crate::columns::words_and_numbers;
@@ -74,11 +75,13 @@ pub fn write(report: &Report, garden: &Garden, width: usize) -> String {
     page.paper.finish()
 }
 
-/// What to open of the night that is ending.
-pub fn morning(report: &Report, garden: &Garden, width: usize) -> String {
+/// What to open of the night that is ending, asked at a time.
+pub fn morning(report: &Report, garden: &Garden, width: usize, now: Moment) -> String {
     let mut page = Page { paper: Paragraphs::new(width), told: PlanWording::new(report, garden) };
     let day = page.told.words.date(report.sun.sunrise);
     page.say("", 0, &format!("{}, {day}. {}", report.garden, page.told.morning_lead().join(" ")));
+    let late = page.told.overdue(now);
+    page.lines(late);
     let lines = page.told.morning_lines();
     page.list("This morning", lines);
     page.paper.finish()

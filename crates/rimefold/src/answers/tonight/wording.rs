@@ -113,7 +113,10 @@ impl<'a> PlanWording<'a> {
     /// `by 8:53 pm`, or `now`.
     pub fn by(&self, task: &Task) -> String {
         if let Some(since) = task.late_since {
-            return format!("LATE since {}: now", self.words.time(since));
+            let time = self.words.time(since);
+            // Work that cannot be done by a time still to come is late for it, not since.
+            let late = if since <= self.report.asked_at { "LATE since" } else { "too late for" };
+            return format!("{late} {time}: now");
         }
         if task.by.0 - self.report.asked_at.0 < NOW_S {
             "now".into()
