@@ -11,6 +11,7 @@ use quantities::UnitSystem;
 use serde::Deserialize;
 
 use crate::answers::check;
+use crate::exit::{Exit, Failure};
 use crate::format;
 use crate::outside::files;
 use crate::pages::App;
@@ -94,6 +95,11 @@ pub async fn make(State(app): State<App>, Form(given): Form<Given>) -> Response 
         Ok(answers) => answers,
         Err(faults) => return again(faults),
     };
+    if app.garden_is_there() {
+        // Sent twice, or from a page that has been open for long.
+        let words = "there is a garden here already; it is left as it is";
+        return trouble(&app, &Failure::new(Exit::Usage, words));
+    }
     let text = write(&answers);
     if let Some(fault) = garden::file::read(&text).faults.first() {
         return again(vec![("name", format!("{}; expected {}", fault.message, fault.expected))]);
