@@ -11,6 +11,7 @@
 //! | [`mod@file`] | the garden file: text in, garden, faults and warnings out |
 //! | [`fit`], [`rows`] | which covers truly fit a bed, and what each uses up; one sheet over several beds |
 //! | [`lying`] | what lies on each bed now, from notes and file |
+//! | [`towns`] | towns by name, with place and time zone |
 //! | [`tunnel`], [`stands`] | one bed's hoops: measures, what they stand; what covered beds stand in wind and snow |
 
 pub mod bed;
@@ -30,6 +31,7 @@ pub mod stands;
 pub mod stock;
 pub mod supply;
 pub mod template;
+pub mod towns;
 pub mod tunnel;
 
 pub use bed::Bed;

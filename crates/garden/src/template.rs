@@ -35,8 +35,9 @@ pub struct Answers {
     pub beds: u32,
 }
 
-/// Optional keys and tables that a first garden is given all the same.
-const FIRST: [&str; 5] = ["hoops", "planting", "sheet", "span", "hardened"];
+/// Optional keys whose example stands where several could. Tables that a first garden may leave out stay behind a `#`: what the
+/// grower owns and grows is not known yet.
+const FIRST: [&str; 2] = ["span", "hardened"];
 /// Widest line that takes its comment at its end, characters.
 const WIDEST: usize = 110;
 
@@ -113,7 +114,7 @@ impl Writer<'_> {
             return;
         }
         let mark = if used { "" } else { "# " };
-        let value = self.answer(table, key).unwrap_or_else(|| self.example(key).to_owned());
+        let value = self.answer(table, key).unwrap_or_else(|| self.turned(self.example(key)));
         let line = format!("{mark}{} = {value}", key.full(self.units));
         let help = match key.choices() {
             [] => key.help.trim_end_matches('.').to_owned(),
@@ -158,7 +159,19 @@ impl Writer<'_> {
         if self.units == UnitSystem::Us { us } else { metric }
     }
 
-    /// What the grower said.
+    /// An example as it stands in the grower's half of the globe: a month and day half a year on in the south.
+    fn turned(&self, example: &str) -> String {
+        let day = example.trim_matches('"').split_once('-');
+        let month = day.and_then(|(month, day)| Some((month.parse::<u32>().ok()?, day)));
+        match month {
+            Some((month @ 1..=12, day)) if self.answers.is_some_and(|a| a.latitude < 0.0) => {
+                format!("\"{:02}-{day}\"", (month + 5) % 12 + 1)
+            }
+            _ => example.to_owned(),
+        }
+    }
+
+    /// What the grower said; nothing is owned before it is said.
     fn answer(&self, table: &Table, key: &Key) -> Option<String> {
         let a = self.answers?;
         let quoted = |text: &str| Some(toml::Value::String(text.to_owned()).to_string());
@@ -172,6 +185,7 @@ impl Writer<'_> {
             ("site", "soil") => quoted(&a.soil),
             ("site", "exposure") => quoted(&a.exposure),
             ("labour", "people") => Some(a.people.to_string()),
+            ("stock", "pins" | "clips") => Some("0".to_owned()),
             ("labour", "minutes_each") => Some(format!("{:?}", a.minutes)),
             _ => None,
         }

@@ -13,4 +13,5 @@ mod own_crops;
 mod rows;
 mod schema;
 mod template;
+mod towns;
 mod tunnel;

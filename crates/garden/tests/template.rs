@@ -25,5 +25,32 @@ fn what_new_writes_reads_back() {
         assert!(reading.warnings.is_empty(), "{:?}", reading.warnings);
         let garden = reading.garden.expect("reads");
         assert_eq!((garden.beds.len(), garden.units), (3, units));
+        // Nothing is owned or grown that was not asked about.
+        let stock = &garden.stock;
+        assert_eq!((stock.pins, stock.clips, stock.sheets.len()), (0, 0, 0));
+        assert!(garden.beds.iter().all(|b| b.hoops.is_none() && b.plantings.is_empty()));
     }
+}
+
+/// In the south spring and autumn stand half a year on.
+#[test]
+fn examples_are_turned_for_the_south() {
+    let write_at = |latitude| {
+        write(&Answers {
+            name: "plot".into(),
+            units: UnitSystem::Metric,
+            latitude,
+            longitude: 170.5,
+            elevation: 20.0,
+            zone: "Pacific/Auckland".into(),
+            soil: "loam".into(),
+            exposure: "open".into(),
+            people: 1,
+            minutes: 30.0,
+            beds: 1,
+        })
+    };
+    let (south, north) = (write_at(-45.9), write_at(45.9));
+    assert!(north.contains("# from = \"04-10\"") && north.contains("# to = \"05-25\""));
+    assert!(south.contains("# from = \"10-10\"") && south.contains("# to = \"11-25\""));
 }

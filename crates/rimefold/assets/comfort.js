@@ -33,6 +33,21 @@ if (where && navigator.geolocation && isSecureContext) {
   }, () => say('The browser does not tell where it is.')));
 }
 
+// Of a planting's stages only those that its crop has.
+const crops = [...document.querySelectorAll('#crops option')];
+for (const crop of document.querySelectorAll('input[list=crops]')) {
+  const stage = document.getElementsByName(crop.name.replace(/crop$/, 'stage'))[0];
+  const narrow = () => {
+    const word = crop.value.trim().toLowerCase();
+    const named = crops.find((o) => o.value === word) || crops.find((o) => o.label.split(/[:,] /).includes(word));
+    const has = named && named.dataset.stages.split(',');
+    for (const option of stage.options) option.hidden = option.disabled = Boolean(has && option.value && !has.includes(option.value));
+    if (stage.selectedOptions[0]?.disabled) stage.value = '';
+  };
+  crop.addEventListener('change', narrow);
+  narrow();
+}
+
 // A form that cannot reach the server keeps what was typed and says so.
 document.addEventListener('submit', async (event) => {
   const form = event.target;

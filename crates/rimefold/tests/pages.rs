@@ -4,6 +4,7 @@ mod clock;
 mod door;
 mod edit;
 mod faults;
+mod first_garden;
 mod flood;
 mod guard;
 mod load;

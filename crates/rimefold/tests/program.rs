@@ -177,10 +177,16 @@ fn each_cause_has_its_exit_code() {
 fn new_asks_or_takes_flags_and_never_overwrites() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().to_str().expect("text");
-    let answers = "My plot\nmetric\n46.7\n5.9\n520\nEurope/Paris\nclay loam\nslope\n1\n40\n3\n";
+    let answers = "My plot\n\nmetric\n46.7\n5.9\n520\nEurope/Paris\nclay loam\nslope\n1\n40\n3\n";
     let run = answered(&["new", path], answers, "80");
     assert_eq!(run.code, 0, "{}", run.err);
     assert_eq!(rimefold(&["check", path]).code, 0);
+    let near = folder.path().join("near");
+    let town = "Plot\nMadison\nMadison, WI\n\n860\n\n\n\n\n2\n";
+    let run = answered(&["new", near.to_str().expect("text")], town, "80");
+    assert!(run.code == 0 && run.err.contains("“Madison, AL, United States”"), "{}", run.err);
+    let made = std::fs::read_to_string(near.join("garden.toml")).expect("made");
+    assert!(made.contains("latitude = 43.07") && made.contains("zone = \"America/Chicago\""));
     assert_eq!(answered(&["new", path], answers, "80").code, 10, "it must not overwrite");
     let other = folder.path().join("flags");
     let other = other.to_str().expect("text");
@@ -210,7 +216,7 @@ fn new_asks_or_takes_flags_and_never_overwrites() {
     // A bad answer is asked for again; where the answers end nothing is made up and nothing written.
     let fourth = folder.path().join("fourth");
     let fourth = fourth.to_str().expect("text");
-    let half = "South\nmetric\n95 S\n45.85 S\n170.5 E\n";
+    let half = "South\n\nmetric\n95 S\n45.85 S\n170.5 E\n";
     assert_eq!(answered(&["new", fourth], half, "80").code, 2);
     assert!(!folder.path().join("fourth").exists(), "half an answer writes nothing");
     let whole = format!("{half}high\n30\nMars/Olympus\nPacific/Auckland\n\n\n0\n2\n\n\n");

@@ -83,6 +83,12 @@ pub fn names() -> Vec<&'static str> {
     table().crop.iter().flat_map(Row::words).collect()
 }
 
+/// What else a crop is called.
+#[must_use]
+pub fn aliases(crop: CropId) -> Vec<&'static str> {
+    row(crop).map_or_else(Vec::new, |r| r.words().skip(1).collect())
+}
+
 /// The crop's name.
 #[must_use]
 pub fn name(crop: CropId) -> &'static str {

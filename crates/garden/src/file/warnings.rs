@@ -66,7 +66,7 @@ pub fn warnings(garden: &Garden, spans: &Spans) -> Vec<Fault> {
             );
         }
     }
-    if garden.stock.hold_downs() == 0 {
+    if garden.stock.hold_downs() == 0 && !garden.stock.sheets.is_empty() {
         say(
             &spans.pins,
             "there is not a single pin or weight to hold a sheet".into(),

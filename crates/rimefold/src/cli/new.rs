@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use garden::garden::{Exposure, Texture};
 use garden::schema::words::{Worded, listed};
 use garden::template::{Answers, write};
+use garden::towns::{self, Town};
 use quantities::UnitSystem;
 
 use crate::cli::{NamedGarden, Output};
@@ -25,6 +26,9 @@ pub struct Args {
     /// Name of the garden
     #[arg(long)]
     name: Option<String>,
+    /// Nearest town of 15,000 people or more, such as "Madison, WI": gives place, zone and units
+    #[arg(long, conflicts_with_all = ["latitude", "longitude", "zone"])]
+    town: Option<String>,
     #[arg(long, help = listed(UnitSystem::CHOICES))]
     units: Option<String>,
     /// Degrees north, such as 43.6 or 45.85S
@@ -53,6 +57,9 @@ pub struct Args {
     #[arg(long)]
     beds: Option<String>,
 }
+
+/// Most towns of a name that are named.
+const TOWNS_SHOWN: usize = 8;
 
 /// What to ask: flag, words, answer when left empty.
 struct Question<'a> {
@@ -83,13 +90,22 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     let quiet = args.no_questions;
     let name =
         ask(quiet, args.name, &Question::new("--name", "What do you call the garden?"), some)?;
-    let asked = Question::new("--units", "Units, us or metric?").or("us");
+    let by_degrees = args.latitude.is_some() || args.longitude.is_some();
+    let words = "Nearest town, such as Madison, WI? (Nothing: latitude and longitude instead.)";
+    let town = match args.town {
+        None if quiet || by_degrees => None,
+        given => ask(false, given, &Question::new("--town", words).or(""), town)?,
+    };
+    let usual = if town.is_some_and(|t| !t.is_us()) { "metric" } else { "us" };
+    let asked = Question::new("--units", "Units, us or metric?").or(usual);
     let units = ask(quiet, args.units, &asked, word::<UnitSystem>)?;
+    let of_town = |degrees: fn(&Town) -> f64| town.as_ref().map(|t| degrees(t).to_string());
     let asked = Question::new("--latitude", "Latitude, such as 43.6 or 45.85 S?");
-    let latitude = ask(quiet, args.latitude, &asked, |t| side(t, format::LATITUDE_SIDES, 66.0))?;
+    let given = args.latitude.or_else(|| of_town(|t| t.latitude_deg));
+    let latitude = ask(quiet, given, &asked, |t| side(t, format::LATITUDE_SIDES, 66.0))?;
     let asked = Question::new("--longitude", "Longitude, such as 5.9 or 90.9 W?");
-    let longitude =
-        ask(quiet, args.longitude, &asked, |t| side(t, format::LONGITUDE_SIDES, 180.0))?;
+    let given = args.longitude.or_else(|| of_town(|t| t.longitude_deg));
+    let longitude = ask(quiet, given, &asked, |t| side(t, format::LONGITUDE_SIDES, 180.0))?;
     let high = if units == UnitSystem::Us {
         "Height above the sea, feet?"
     } else {
@@ -99,7 +115,8 @@ pub fn run(args: Args) -> Result<Output, Failure> {
         format::number(t).ok_or_else(|| "a number".to_owned())
     })?;
     let asked = Question::new("--zone", "Time zone, such as America/Chicago?");
-    let zone = ask(quiet, args.zone, &asked, zone)?;
+    let given = args.zone.or_else(|| town.map(|t| t.zone.to_owned()));
+    let zone = ask(quiet, given, &asked, zone)?;
     let words = format!("Soil: {}?", listed(Texture::CHOICES));
     let asked = Question::new("--soil", &words).or("loam");
     let soil = ask(quiet, args.soil, &asked, |t| word::<Texture>(t).map(|_| t.to_owned()))?;
@@ -137,7 +154,9 @@ pub fn run(args: Args) -> Result<Output, Failure> {
     let shown = path.display();
     let folder = folder.display();
     Ok(Output {
-        text: format!("Wrote {shown}.\nEdit its beds and stock, then: rimefold check {folder}\n"),
+        text: format!(
+            "Wrote {shown}.\nSay in it what stands in the beds and what you own, then: rimefold check {folder}\n"
+        ),
         aside: Vec::new(),
     })
 }
@@ -161,8 +180,8 @@ fn ask<T>(
         return read(usual).map_err(|expected| wrong(flag, usual, &expected));
     }
     let words = match question.usual {
-        Some(usual) => format!("{} [{usual}]", question.words),
-        None => question.words.to_owned(),
+        Some(usual) if !usual.is_empty() => format!("{} [{usual}]", question.words),
+        _ => question.words.to_owned(),
     };
     loop {
         let typed = terminal::ask(&words).ok_or_else(missing)?;
@@ -170,6 +189,24 @@ fn ask<T>(
         match read(answer) {
             Ok(x) => return Ok(x),
             Err(expected) => terminal::aside(&format!("“{answer}”: expected {expected}.")),
+        }
+    }
+}
+
+/// The one town of that name; nothing for no words.
+fn town(text: &str) -> Result<Option<Town>, String> {
+    if text.trim().is_empty() {
+        return Ok(None);
+    }
+    let found = towns::called(text, TOWNS_SHOWN);
+    match found[..] {
+        [] => Err("a town of 15,000 people or more, or nothing".to_owned()),
+        [one] => Ok(Some(one)),
+        _ => {
+            let told: Vec<String> = found.iter().map(|t| format!("“{}”", t.told())).collect();
+            // Written out in full, a name is meant.
+            let meant = found.iter().find(|t| t.told().eq_ignore_ascii_case(text.trim()));
+            meant.map(|t| Some(*t)).ok_or_else(|| format!("one of {}", told.join(", ")))
         }
     }
 }

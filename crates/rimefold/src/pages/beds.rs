@@ -26,8 +26,11 @@ use crate::pages::edit::group::Group;
 use crate::pages::edit::lists;
 use crate::pages::edit::open::{Open, open};
 use crate::pages::edit::outcome::{Outcome, elsewhere, kept};
-use crate::pages::edit::part::{Names, fields, write};
+use crate::pages::edit::part::{CropChoice, Names, crop_choices, fields, write};
 use crate::pages::page::{Head, found, ok, on_to, show};
+
+/// Most beds that are made like one at a time (chosen).
+const MOST_COPIES: usize = 50;
 
 #[derive(Template)]
 #[template(path = "beds.html")]
@@ -117,6 +120,9 @@ struct One {
     others: Vec<String>,
     changed: bool,
     new: bool,
+    crops: Vec<CropChoice>,
+    /// What is wrong with the number of beds like it.
+    copies: Option<String>,
 }
 
 /// `GET /beds/{bed}`: a number, or `new`.
@@ -145,6 +151,8 @@ fn shown(app: &App, which: &str) -> Result<Option<One>, Failure> {
         others: Vec::new(),
         changed: false,
         new: which == "new",
+        crops: crop_choices(&names),
+        copies: None,
     };
     if let Some((garden, bed)) =
         evening.garden.as_ref().and_then(|g| Some((g, g.beds.iter().find(|b| b.name == name)?)))
@@ -185,7 +193,7 @@ fn groups(table: Option<&dyn TableLike>, units: UnitSystem, names: &Names) -> Ve
         has: has.into(),
         has_words,
         there,
-        ..Group::always(legend, fields)
+        ..Group::always(legend, fields).folded()
     };
     let mut out = vec![Group::always("The bed", fields(&BED, table, "bed.", units, names))];
     let plantings = table.and_then(|t| t.get("planting"));
@@ -194,12 +202,13 @@ fn groups(table: Option<&dyn TableLike>, units: UnitSystem, names: &Names) -> Ve
             fields(&PLANTING, lists::at(plantings, i), &format!("planting.{i}."), units, names);
         out.push(Group {
             remove: format!("planting.{i}.remove"),
-            ..Group::always(&format!("Planting {}", i + 1), of)
+            ..Group::always(&format!("Planting {}", i + 1), of).folded()
         });
     }
     let new = fields(&PLANTING, None, "planting.new.", units, names);
     let words = if table.is_none() { "Something grows here" } else { "Add another planting" };
-    out.push(maybe("What grows there", "planting.new.has", words, table.is_none(), new));
+    let new = maybe("What grows there", "planting.new.has", words, table.is_none(), new);
+    out.push(Group { folded: false, ..new });
     for (table, prefix, legend, words) in CHILDREN {
         let child = child(table.name());
         let of = fields(table, child, prefix, units, names);
@@ -240,6 +249,9 @@ fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failur
             lists::remove(file.document.get_mut("bed"), i);
             return Ok(Vec::new());
         }
+        if form.has("more") {
+            return Ok(more_like(file, i, form.get("copies")));
+        }
         change(file, which, i, form)
     })?;
     if matches!(outcome, Outcome::Done) {
@@ -247,7 +259,36 @@ fn saved(app: &App, which: &str, form: &Form) -> Result<Option<Response>, Failur
     }
     let Some(mut page) = shown(app, which)? else { return Ok(None) };
     (page.others, page.changed) = outcome.onto(&mut page.parts, form);
+    if let Outcome::Faults(faults, _) = &outcome {
+        page.copies = faults.iter().find(|f| f.0 == "copies").map(|f| f.1.clone());
+    }
     Ok(Some(show(outcome.status(), &page)))
+}
+
+/// Adds so many beds like one, after all others: its name numbered on, without its place and without what lies on it.
+fn more_like(file: &mut Open, i: usize, copies: &str) -> Vec<(String, String)> {
+    let Some(copies) = copies.parse().ok().filter(|n| (1..=MOST_COPIES).contains(n)) else {
+        return vec![("copies".to_owned(), format!("A whole number from 1 to {MOST_COPIES}."))];
+    };
+    let units = file.units;
+    let taken: Vec<String> = (0..lists::len(file.document.get("bed")))
+        .filter_map(|b| lists::at(file.document.get("bed"), b)?.get("name")?.as_str())
+        .map(str::to_owned)
+        .collect();
+    let name = taken.get(i).cloned().unwrap_or_default();
+    // `bed 1` goes on with `bed 2`; `salads` with `salads 2`.
+    let numbered = name.rsplit_once(' ').and_then(|(stem, n)| Some((stem, n.parse().ok()?)));
+    let (stem, first): (&str, u32) = numbered.unwrap_or((&name, 1));
+    let free = (first + 1..).map(|n| format!("{stem} {n}")).filter(|n| !taken.contains(n));
+    let list = file.document.get_mut("bed");
+    lists::copy(list, i, free.take(copies), |copy, name| {
+        copy.insert("name", toml_edit::value(name));
+        lists::take_out(copy, ON_NOW.name());
+        for key in BED.keys.iter().filter(|k| k.name == "position") {
+            lists::take_out(copy, &key.full(units));
+        }
+    });
+    Vec::new()
 }
 
 /// Writes the form into the bed's tables; what is wrong already, by field.

@@ -64,6 +64,7 @@ impl Page {
             "bed" => &g.bed,
             "sheet" => &g.sheet,
             "degrees" => &g.degrees,
+            "below" => &g.below,
             "place" => &g.place,
             "percent" => &g.percent,
             "day" => &g.day,

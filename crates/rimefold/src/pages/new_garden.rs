@@ -1,12 +1,13 @@
 //! A first garden by form: the questions that `rimefold new` asks.
 
 use askama::Template;
-use axum::extract::{Form, State};
+use axum::extract::{Form, Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
 use garden::garden::{Exposure, Texture};
 use garden::schema::words::{Choice, Worded as _};
 use garden::template::{Answers, write};
+use garden::towns::{self, Town};
 use quantities::UnitSystem;
 use serde::Deserialize;
 
@@ -54,12 +55,31 @@ impl Default for Given {
     }
 }
 
+impl Given {
+    /// What a town tells; its height above the sea it does not.
+    fn near(town: &Town) -> Self {
+        Self {
+            units: if town.is_us() { "us" } else { "metric" }.to_owned(),
+            latitude: town.latitude_deg.to_string(),
+            longitude: town.longitude_deg.to_string(),
+            zone: town.zone.to_owned(),
+            ..Self::default()
+        }
+    }
+}
+
 #[derive(Template)]
 #[template(path = "begin.html")]
 struct Page {
     head: Head,
     given: Given,
     faults: Vec<(&'static str, String)>,
+    /// Towns to choose from.
+    found: Vec<Town>,
+    /// The town that was chosen.
+    meant: Option<Town>,
+    /// Whether no town is called so.
+    nothing: bool,
 }
 
 impl Page {
@@ -76,20 +96,42 @@ impl Page {
     }
 }
 
+/// Most towns of a name that are shown.
+const TOWNS_SHOWN: usize = 12;
+
+/// What the search for a town sends: the words, or the row of the one that was meant.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub struct Search {
+    town: String,
+    row: String,
+}
+
 /// `GET /begin`.
-pub async fn page(State(app): State<App>) -> Response {
+pub async fn page(State(app): State<App>, Query(search): Query<Search>) -> Response {
     if app.garden_is_there() {
         return on_to("/");
     }
     let head = Head::new(&app, "", "A new garden");
-    show(StatusCode::OK, &Page { head, given: Given::default(), faults: Vec::new() })
+    let mut found = towns::called(&search.town, TOWNS_SHOWN);
+    let meant = search.row.parse().ok().and_then(Town::of_row);
+    // One town of that name needs no choosing.
+    let meant = meant.or_else(|| if let [one] = found[..] { Some(one) } else { None });
+    if meant.is_some() {
+        found.clear();
+    }
+    let nothing = !search.town.trim().is_empty() && found.is_empty() && meant.is_none();
+    let given = meant.map_or_else(Given::default, |t| Given::near(&t));
+    show(StatusCode::OK, &Page { head, given, faults: Vec::new(), found, meant, nothing })
 }
 
 /// `POST /begin`.
 pub async fn make(State(app): State<App>, Form(given): Form<Given>) -> Response {
     let again = |faults: Vec<(&'static str, String)>| {
         let head = Head::new(&app, "", "A new garden");
-        show(StatusCode::UNPROCESSABLE_ENTITY, &Page { head, given: given.clone(), faults })
+        let (found, meant, nothing) = (Vec::new(), None, false);
+        let page = Page { head, given: given.clone(), faults, found, meant, nothing };
+        show(StatusCode::UNPROCESSABLE_ENTITY, &page)
     };
     let answers = match answers(&given) {
         Ok(answers) => answers,

@@ -24,6 +24,8 @@ pub struct Note {
     pub sheet: String,
     /// Temperature in the garden's units.
     pub degrees: String,
+    /// `1` where it is below zero, for keys without a minus.
+    pub below: String,
     /// `open` or `under`.
     pub place: String,
     /// Share lost, percent.

@@ -116,7 +116,11 @@ fn entry(form: &Note, garden: &Garden, now: Moment) -> Result<Entry, (&'static s
         } else {
             Place::Open { bed: some(&form.bed) }
         };
-        Ok(What::Reading { extreme, celsius: celsius(&form.degrees, garden.units)?, place })
+        Ok(What::Reading {
+            extreme,
+            celsius: celsius(&form.degrees, form.below == "1", garden.units)?,
+            place,
+        })
     };
     let what = match form.kind.as_str() {
         "minimum" => reading(Extreme::Minimum)?,
@@ -153,9 +157,11 @@ fn field(column: &str) -> &'static str {
     }
 }
 
-fn celsius(text: &str, units: UnitSystem) -> Result<f64, (&'static str, String)> {
+/// A temperature as typed, `below` zero where that is ticked, whether or not a minus stands before it.
+fn celsius(text: &str, below: bool, units: UnitSystem) -> Result<f64, (&'static str, String)> {
     let fault = || ("degrees", "A temperature is a number, such as 28.".to_owned());
     let given = number(text).ok_or_else(fault)?;
+    let given = if below { -given.abs() } else { given };
     Ok(match units {
         UnitSystem::Us => celsius_from_fahrenheit(given),
         UnitSystem::Metric => given,

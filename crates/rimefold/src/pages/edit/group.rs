@@ -16,6 +16,8 @@ pub struct Group {
     pub remove: String,
     /// Its fields.
     pub fields: Vec<Field>,
+    /// Whether it is folded while nothing in it is wrong.
+    pub folded: bool,
 }
 
 impl Group {
@@ -29,6 +31,27 @@ impl Group {
             there: true,
             remove: none(),
             fields,
+            folded: false,
         }
+    }
+
+    /// The same, folded while nothing in it is wrong.
+    pub fn folded(self) -> Self {
+        Self { folded: true, ..self }
+    }
+
+    /// Whether its fields are seen at once.
+    pub fn open(&self) -> bool {
+        self.there && (!self.folded || self.fields.iter().any(|f| f.fault.is_some()))
+    }
+
+    /// What stands on it while it is folded: what it is, with what its first fields hold.
+    pub fn summary(&self) -> String {
+        if !self.there {
+            return format!("{} …", self.has_words);
+        }
+        let held = self.fields.iter().filter(|f| !f.flag && !f.value.is_empty()).take(3);
+        let held: Vec<&str> = held.map(|f| f.value.as_str()).collect();
+        format!("{}: {}", self.legend, held.join(", "))
     }
 }

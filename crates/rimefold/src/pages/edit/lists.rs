@@ -41,6 +41,48 @@ pub fn at_mut(item: Option<&mut Item>, i: usize) -> Option<&mut dyn TableLike> {
     }
 }
 
+/// Adds copies of one table at the end of a list, one for each name, each changed by `change`.
+pub fn copy(
+    item: Option<&mut Item>,
+    i: usize,
+    names: impl Iterator<Item = String>,
+    change: impl Fn(&mut dyn TableLike, String),
+) {
+    match item {
+        Some(Item::ArrayOfTables(list)) => {
+            let Some(first) = list.get(i).cloned() else { return };
+            for name in names {
+                let mut copy = first.clone();
+                // Where it stood in the file is not where the copy goes.
+                unplaced(&mut copy);
+                change(&mut copy, name);
+                list.push(copy);
+            }
+        }
+        Some(Item::Value(Value::Array(list))) => {
+            let Some(first) = list.get(i).and_then(Value::as_inline_table).cloned() else { return };
+            for name in names {
+                let mut copy = first.clone();
+                change(&mut copy, name);
+                list.push(copy);
+            }
+        }
+        _ => {}
+    }
+}
+
+/// Takes from a table and those in it the places where they stood.
+fn unplaced(table: &mut Table) {
+    table.set_position(None);
+    for (_, item) in table.iter_mut() {
+        match item {
+            Item::Table(inner) => unplaced(inner),
+            Item::ArrayOfTables(list) => list.iter_mut().for_each(unplaced),
+            _ => {}
+        }
+    }
+}
+
 /// Takes one table out of a list.
 pub fn remove(item: Option<&mut Item>, i: usize) {
     match item {

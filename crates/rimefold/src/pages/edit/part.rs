@@ -22,6 +22,10 @@ pub struct Field {
     pub value: String,
     /// What may be chosen; empty for what is written.
     pub choices: Vec<String>,
+    /// The page's list that is searched while it is written; empty without one.
+    pub list: &'static str,
+    /// The keys that a phone shows for it: `decimal` where nothing below zero can be meant, else `text`.
+    pub keys: &'static str,
     /// Whether it is a box to tick.
     pub flag: bool,
     /// Whether it must be given.
@@ -47,7 +51,9 @@ pub fn fields(
             name: format!("{prefix}{}", key.name),
             words: key.label,
             unit: key.unit().pick(units).shown,
-            choices: choices(key, &value, names),
+            choices: choices(key, &value, table, names),
+            list: if matches!(key.takes, Takes::Crop) { CROPS } else { "" },
+            keys: keys(key, units),
             value,
             flag: matches!(key.takes, Takes::Flag),
             must: key.always_needed(),
@@ -58,9 +64,22 @@ pub fn fields(
     of.fields().map(field).collect()
 }
 
-/// The same fields holding what a form sent.
+/// The list of crops that a page with plantings has.
+pub const CROPS: &str = "crops";
+
+/// The keys of a phone for a field.
+fn keys(key: &Key, units: UnitSystem) -> &'static str {
+    let above_zero = key.range(units).is_some_and(|(least, _)| least >= 0.0);
+    if matches!(key.takes, Takes::Number(_)) && above_zero { "decimal" } else { "text" }
+}
+
+/// The same fields holding what a form sent; stages are those of the crop that was sent.
 pub fn refill(fields: &mut [Field], form: &Form) {
+    let crop = fields.iter().find(|f| f.list == CROPS).map(|f| form.get(&f.name).to_owned());
     for field in fields {
+        if field.name.ends_with(".stage") {
+            field.choices = stages(crop.as_deref().unwrap_or_default());
+        }
         field.value = if field.flag {
             form.has(&field.name).to_string()
         } else {
@@ -81,14 +100,11 @@ fn help(key: &Key, units: UnitSystem) -> String {
     format!("{}{}", key.help, range.unwrap_or_default())
 }
 
-fn choices(key: &Key, value: &str, names: &Names) -> Vec<String> {
+fn choices(key: &Key, value: &str, of: Option<&dyn TableLike>, names: &Names) -> Vec<String> {
+    let crop = of.and_then(|t| t.get("crop")?.as_str()).unwrap_or_default();
     let mut out: Vec<String> = match key.takes {
         Takes::Word(choices) => choices.iter().map(|c| c.word.to_owned()).collect(),
-        Takes::Crop => {
-            let table = crops::names().into_iter().map(str::to_owned);
-            names.crops.iter().cloned().chain(table).collect()
-        }
-        Takes::Stage => stages(),
+        Takes::Stage => stages(crop),
         Takes::Sheet => names.sheets.clone(),
         _ => return Vec::new(),
     };
@@ -98,10 +114,11 @@ fn choices(key: &Key, value: &str, names: &Names) -> Vec<String> {
     out
 }
 
-/// Every stage that some crop knows, in the order of growth.
-fn stages() -> Vec<String> {
+/// The stages of a crop, in the order of growth; where it is not known yet, or the grower's own, those of every crop.
+fn stages(crop: &str) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
-    for crop in crops::all() {
+    let of = crops::find(crop).map_or_else(|| crops::all().collect(), |crop| vec![crop]);
+    for crop in of {
         for (word, _) in crops::stages(crop) {
             if !out.iter().any(|w| w == word) {
                 out.push(word.to_owned());
@@ -109,6 +126,31 @@ fn stages() -> Vec<String> {
         }
     }
     out
+}
+
+/// A crop as a page lists it: its name, what else it is called, its stages.
+pub struct CropChoice {
+    /// Its name.
+    pub name: String,
+    /// What else it is called.
+    pub aliases: String,
+    /// Its stages.
+    pub stages: String,
+}
+
+/// The garden's own crops, then those of the table.
+pub fn crop_choices(names: &Names) -> Vec<CropChoice> {
+    let own = names.crops.iter().map(|name| CropChoice {
+        name: name.clone(),
+        aliases: String::new(),
+        stages: stages(name).join(","),
+    });
+    let table = crops::all().map(|crop| CropChoice {
+        name: crops::name(crop).to_owned(),
+        aliases: crops::aliases(crop).join(", "),
+        stages: stages(crops::name(crop)).join(","),
+    });
+    own.chain(table).collect()
 }
 
 /// A value as a field holds it.
