@@ -195,20 +195,21 @@ fn groups(table: Option<&dyn TableLike>, units: UnitSystem, names: &Names) -> Ve
         there,
         ..Group::always(legend, fields).folded()
     };
-    let mut out = vec![Group::always("The bed", fields(&BED, table, "bed.", units, names))];
+    let mut out =
+        vec![Group::always("The bed", fields(&BED, table, "bed.", units, names)).folding_seldom()];
     let plantings = table.and_then(|t| t.get("planting"));
     for i in 0..lists::len(plantings) {
         let of =
             fields(&PLANTING, lists::at(plantings, i), &format!("planting.{i}."), units, names);
         out.push(Group {
             remove: format!("planting.{i}.remove"),
-            ..Group::always(&format!("Planting {}", i + 1), of).folded()
+            ..Group::always(&format!("Planting {}", i + 1), of).folding_seldom().folded()
         });
     }
     let new = fields(&PLANTING, None, "planting.new.", units, names);
     let words = if table.is_none() { "Something grows here" } else { "Add another planting" };
     let new = maybe("What grows there", "planting.new.has", words, table.is_none(), new);
-    out.push(Group { folded: false, ..new });
+    out.push(Group { folded: false, ..new.folding_seldom() });
     for (table, prefix, legend, words) in CHILDREN {
         let child = child(table.name());
         let of = fields(table, child, prefix, units, names);

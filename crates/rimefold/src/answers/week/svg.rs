@@ -18,14 +18,29 @@ const HEAD: f64 = 36.0;
 const BOX: f64 = 58.0;
 const BAR: f64 = 22.0;
 
-/// The drawing; letters as in the key.
+/// The drawing, letters as in the key: the names of the beds, which stay where they are, and beside them the nights.
 pub fn draw(report: &WeekReport, key: &Key, words: &GardenFormat) -> String {
+    format!("{}{}", names(report), nights(report, key, words))
+}
+
+fn names(report: &WeekReport) -> String {
+    let size = [NAME, HEAD + A_BED * report.beds.len() as f64];
+    let mut out = on_page("night names", size, true, "aria-hidden=\"true\"", "Beds");
+    for (row, bed) in report.beds.iter().enumerate() {
+        let y = HEAD + A_BED * row as f64 + 17.0;
+        let _ = write!(out, "<text x=\"0\" y=\"{y:.0}\">{}</text>", escape(&bed.bed));
+    }
+    out.push_str("</svg>");
+    out
+}
+
+fn nights(report: &WeekReport, key: &Key, words: &GardenFormat) -> String {
     let nights = report.nights.len() as f64;
-    let size = [NAME + A_NIGHT * nights, HEAD + A_BED * report.beds.len() as f64];
+    let size = [A_NIGHT * nights, HEAD + A_BED * report.beds.len() as f64];
     let label = "What lies on each bed night by night, with the chance to lose a tenth or more; the table says the same";
     let mut out = on_page("night week", size, true, PICTURE, label);
     for (i, night) in report.nights.iter().enumerate() {
-        let x = NAME + A_NIGHT * i as f64 + 0.5 * BOX;
+        let x = A_NIGHT * i as f64 + 0.5 * BOX;
         let _ = write!(
             out,
             "<text x=\"{x:.0}\" y=\"13\" text-anchor=\"middle\">{}</text><text x=\"{x:.0}\" y=\"28\" text-anchor=\"middle\">{}</text>",
@@ -35,12 +50,11 @@ pub fn draw(report: &WeekReport, key: &Key, words: &GardenFormat) -> String {
     }
     for (row, bed) in report.beds.iter().enumerate() {
         let y = HEAD + A_BED * row as f64;
-        let _ = write!(out, "<text x=\"0\" y=\"{:.0}\">{}</text>", y + 17.0, escape(&bed.bed));
         for (i, night) in bed.nights.iter().enumerate() {
-            cell(&mut out, bed, night, key, [NAME + A_NIGHT * i as f64, y]);
+            cell(&mut out, bed, night, key, [A_NIGHT * i as f64, y]);
             let last = i + 1 == bed.nights.len();
             if !last {
-                day(&mut out, night, [NAME + A_NIGHT * i as f64 + BOX, y + 0.5 * BAR]);
+                day(&mut out, night, [A_NIGHT * i as f64 + BOX, y + 0.5 * BAR]);
             }
         }
     }

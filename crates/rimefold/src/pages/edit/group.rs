@@ -18,6 +18,8 @@ pub struct Group {
     pub fields: Vec<Field>,
     /// Whether it is folded while nothing in it is wrong.
     pub folded: bool,
+    /// Whether what may stay empty, and is, stands behind a fold of its own.
+    pub folds_seldom: bool,
 }
 
 impl Group {
@@ -32,7 +34,34 @@ impl Group {
             remove: none(),
             fields,
             folded: false,
+            folds_seldom: false,
         }
+    }
+
+    /// The same, what may stay empty and is behind a fold.
+    pub fn folding_seldom(self) -> Self {
+        Self { folds_seldom: true, ..self }
+    }
+
+    /// The fields that are seen at once.
+    pub fn at_once(&self) -> Vec<&Field> {
+        self.fields.iter().filter(|f| !self.is_seldom(f)).collect()
+    }
+
+    /// The others.
+    pub fn seldom(&self) -> Vec<&Field> {
+        self.fields.iter().filter(|f| self.is_seldom(f)).collect()
+    }
+
+    /// What stands on their fold.
+    pub fn seldom_words(&self) -> String {
+        let words: Vec<&str> = self.seldom().iter().map(|f| f.words).collect();
+        words.join(" · ")
+    }
+
+    fn is_seldom(&self, field: &Field) -> bool {
+        let empty = field.value.is_empty() && field.fault.is_none();
+        self.folds_seldom && empty && !field.must && !field.flag
     }
 
     /// The same, folded while nothing in it is wrong.
