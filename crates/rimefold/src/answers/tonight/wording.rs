@@ -271,12 +271,14 @@ impl<'a> PlanWording<'a> {
     /// Why a bed is left open, and a hint beside it; `None` for a covered bed.
     pub fn left(&self, bed: &BedReport) -> Option<(String, Option<String>)> {
         let w = &self.words;
-        let leaf = w.spread(&bed.open.leaf_low_c);
+        // Without what comes off, where something does.
+        let left = bed.bare.as_ref().filter(|_| bed.takes_off).unwrap_or(&bed.open);
+        let leaf = w.spread(&left.leaf_low_c);
         let limit = bed.limit_c.map_or_else(String::new, |l| w.bare(l));
         if !bed.lies.is_empty() && !bed.takes_off && bed.lies_at_night {
             return None;
         }
-        let harm = self.harm(&bed.open, bed.worth);
+        let harm = self.harm(left, bed.worth);
         let text = match bed.reason {
             Reason::Bare => "nothing here that frost can harm.".into(),
             Reason::SafeOpen { margin_k } if margin_k >= 0.0 => {

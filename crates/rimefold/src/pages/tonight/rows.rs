@@ -14,6 +14,8 @@ use crate::pages::tonight::seen::{Done, Seen};
 /// One bed to cover.
 pub struct TaskRow {
     pub n: usize,
+    /// What is noted when it is done, and the word on the button.
+    pub act: (&'static str, &'static str),
     pub bed: String,
     pub person: u32,
     /// `12 min`, and when it is not just due before dark, when.
@@ -85,11 +87,14 @@ impl MorningRow {
 pub fn tasks(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<TaskRow> {
     let (scale, ranks) = (Scale::of(told.report), told.ranks());
     let row = |(i, task): (usize, &Task)| {
-        let (bed, option) = told.chosen(task)?;
+        let Some((bed, option)) = told.chosen(task) else {
+            return off(told, (i, task), scale.draw(&told.report.beds[task.bed], &told.words));
+        };
         let what = format!("{}{}", told.action(task), told.instruction(option));
         let time = told.task_time(task).map_or_else(String::new, |t| format!(" · {t}"));
-        Some(TaskRow {
+        TaskRow {
             n: i + 1,
+            act: ("covered", "Covered"),
             bed: bed.bed.clone(),
             person: task.person,
             meta: format!("{:.0} min{time}", task.minutes.ceil()),
@@ -108,9 +113,36 @@ pub fn tasks(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<TaskRow> {
             placement: from_report::placement(&option.cover).keyword(),
             done: seen.covered(&bed.bed, sheet_name(&option.cover, told.garden)),
             fresh: fresh(),
-        })
+        }
     };
-    told.report.work.iter().enumerate().filter_map(row).collect()
+    told.report.work.iter().enumerate().map(row).collect()
+}
+
+/// What lies comes off for the night and nothing is laid: once that is noted the plan no longer asks for it.
+fn off(told: &PlanWording<'_>, (i, task): (usize, &Task), bar: Option<String>) -> TaskRow {
+    let bed = &told.report.beds[task.bed];
+    let how = told.task_how(task);
+    let time = told.task_time(task).map_or_else(String::new, |t| format!(" · {t}"));
+    TaskRow {
+        n: i + 1,
+        act: ("opened", "Taken off"),
+        bed: bed.bed.clone(),
+        person: task.person,
+        meta: format!("{:.0} min{time}", task.minutes.ceil()),
+        bar,
+        what: format!("{}, {}{}.", capital(&how), told.by(task), told.person(task)),
+        how,
+        rank: told.ranks()[i],
+        why: told.left(bed).unwrap_or_default().0,
+        hint: None,
+        chart: svg::draw(bed, told.report, &told.words),
+        takes: task.minutes + task.walk_minutes,
+        sheet: String::new(),
+        layers: String::new(),
+        placement: "",
+        done: None,
+        fresh: fresh(),
+    }
 }
 
 pub fn lies(told: &PlanWording<'_>, seen: &Seen<'_>) -> Vec<LiesRow> {
