@@ -57,14 +57,14 @@ export class Garden {
     return this;
   }
 
-  /** Waits until what is being reckoned is there: the evening's plan, or with 'year' the year. */
+  /** Waits until what is being made is there: the evening's plan, or with 'year' the year. */
   async ready(of = 'tonight') {
     for (let i = 0; i < 1200; i++) {
       const answer = await fetch(`${this.address}/standing?of=${of}`);
       if (!answer.ok || answer.redirected || (await answer.text()).trim() === 'ready') return;
       await pause(100);
     }
-    throw new Error(`${of} was not reckoned within two minutes`);
+    throw new Error(`${of} was not made within two minutes`);
   }
 
   /** Waits until the server has noticed a changed file, which it looks for every second. */

@@ -209,7 +209,7 @@ impl Diary {
     pub fn skill_of(&self, entries: &[JudgedEntry], zone: &TimeZone) -> Result<Skill, Error> {
         self.read(|db| {
             let plans = Plans { by_night: by_night(saved_plans::without_reports(db)?), db };
-            reckon(entries, &plans, zone)
+            counted(entries, &plans, zone)
         })
     }
 }
@@ -237,7 +237,7 @@ struct Read<'a> {
 }
 
 /// Compares.
-fn reckon(
+fn counted(
     entries: &[JudgedEntry],
     plans: &Plans<'_>,
     zone: &TimeZone,

@@ -222,7 +222,7 @@ fn named(
     Ok((cover_of(plenty, bed, item, layers), None))
 }
 
-/// What of `item` lies on `bed` in so many layers; where it does not fit as reckoned, it lies on the plants all the same.
+/// What of `item` lies on `bed` in so many layers; where it does not fit as computed, it lies on the plants all the same.
 fn cover_of(plenty: &Garden, bed: &Bed, item: Item, layers: u32) -> Cover {
     let of_item = |c: &Cover| c.uses.iter().any(|u| u.0 == item);
     let fits = fit::covers(plenty, bed);

@@ -22,7 +22,7 @@ pub struct Stands {
     pub pins_m_s: Option<Range>,
 }
 
-/// What is to be reckoned with.
+/// What counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Threatened {
     /// Gusts on the hoops.

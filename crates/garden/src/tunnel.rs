@@ -47,7 +47,7 @@ pub struct Tunnel {
     pub pins_a_side: u32,
     /// Sheets of the stock that go over these hoops, by index, with how they lie.
     pub fits: Vec<Cover>,
-    /// Weight of the cloth that the limits are reckoned with, dry, kg/m².
+    /// Weight of the cloth that the limits are computed with, dry, kg/m².
     pub cloth_kg_m2: f64,
     /// As it stands.
     pub limits: Limits,

@@ -1,4 +1,4 @@
-//! Numbers that several rooms reckon with: meaning, unit, source. The exact factors between units are in `units.rs`.
+//! Numbers that several rooms compute with: meaning, unit, source. The exact factors between units are in `units.rs`.
 //!
 //! The coefficients of a published formula with many of them stand in its function, beside the formula and its source.
 

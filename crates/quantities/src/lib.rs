@@ -14,7 +14,7 @@
 //! | [`moist_air`] | saturation vapour pressure, dew point, wet bulb, air pressure |
 //! | [`sun`], [`daylight`] | where the sun is at a moment; the sun of a whole day |
 //! | [`quantile`] | quantiles, mean and standard deviation of a sample |
-//! | [`constants`] | numbers that several rooms reckon with |
+//! | [`constants`] | numbers that several rooms compute with |
 
 pub mod bounds;
 pub mod constants;

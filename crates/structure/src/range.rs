@@ -5,7 +5,7 @@
 pub struct Range {
     /// The lower value.
     pub low: f64,
-    /// The value to reckon with.
+    /// The value to compute with.
     pub central: f64,
     /// The upper value.
     pub high: f64,

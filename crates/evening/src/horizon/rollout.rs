@@ -149,15 +149,15 @@ fn decide_all(
         .collect()
 }
 
-/// What a decision costs beyond the bound's own reckoning; never below nought.
+/// What a decision costs beyond the bound's own count; never below nought.
 fn slack(problem: &Problem, dual: &Dual, t: usize, (node, states): &Place, made: &Decided) -> f64 {
     let nodes = problem.lattice.nodes(t);
     let value = |(b, state): (usize, &usize)| dual.program(b).value[t][state * nodes + node];
-    let reckoned: f64 = states.iter().enumerate().map(value).sum();
+    let counted: f64 = states.iter().enumerate().map(value).sum();
     let limits: f64 = (0..problem.resources())
         .map(|r| dual.prices.price(t, *node, r) * problem.limit(t, r))
         .sum();
-    made.to_go + limits - reckoned
+    made.to_go + limits - counted
 }
 
 /// Where a decision leads when a node comes.

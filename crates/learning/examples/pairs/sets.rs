@@ -199,7 +199,7 @@ pub fn valleys() -> Result<Set, Box<dyn Error>> {
     Ok(Set { name: "valley station", prior: FALL_PRIOR, before: 100, step: 7, places })
 }
 
-/// Stations of Seoul in summer, by year; clearness from cloud and wind, as the program reckons it.
+/// Stations of Seoul in summer, by year; clearness from cloud and wind, as the program computes it.
 pub fn seoul() -> Result<Set, Box<dyn Error>> {
     let mut places: BTreeMap<String, Vec<Pair>> = BTreeMap::new();
     for row in rows("seoul_2013_2017.csv.gz")? {

@@ -2,7 +2,7 @@
 //!
 //! The solver gives no dual values, so the dual itself is the program: maximise what the pieces are worth, such that no
 //! pattern is worth more than its roll. Rows are patterns; those that are broken are found by the knapsack
-//! (Gilmore and Gomory 1961, 1965) and added. Whatever the solver says, the bound is reckoned anew from the
+//! (Gilmore and Gomory 1961, 1965) and added. Whatever the solver says, the bound is computed anew from the
 //! knapsack's own values (Farley 1990), so no rounding in it can make the bound too high.
 
 use crate::cut::dual::Dual;

@@ -104,10 +104,10 @@ impl Search<'_> {
 /// Rolls filled by dual value at most, over all purchases.
 const MOST_PATTERNS: usize = 600;
 
-/// How much dearer large pieces are reckoned, so that they are not left to the last. Our choice.
+/// How much dearer large pieces are counted, so that they are not left to the last. Our choice.
 const TILTS: [f64; 4] = [0.0, 0.003, 0.03, 0.15];
 
-/// Worths with large pieces reckoned dearer.
+/// Worths with large pieces counted dearer.
 fn tilted_duals(problem: &Problem, bound: &LowerBound, tilt: f64) -> Vec<f64> {
     let dearest = bound.duals.iter().copied().fold(0.0, f64::max).max(f64::MIN_POSITIVE);
     let least = 1e-9 * problem.rolls.iter().map(|r| r.cost).fold(0.0, f64::max);

@@ -23,7 +23,7 @@ pub struct Kit {
     pub cost: Cost,
     /// Beds whose hoops no rod on offer is like, or long enough for: left out of the bill.
     pub no_rod: Vec<usize>,
-    /// Beds whose hoops are reckoned to stand already.
+    /// Beds whose hoops are taken to stand already.
     pub standing: Vec<usize>,
 }
 

@@ -37,7 +37,7 @@ pub struct Built {
     pub by_area: bool,
     /// Beds whose hoops cannot be cut from any rod on offer.
     pub no_rod: Vec<usize>,
-    /// Beds with hoops that are reckoned to stand.
+    /// Beds with hoops that are taken to stand.
     pub standing: Vec<usize>,
 }
 
@@ -98,7 +98,7 @@ fn check(garden: &Garden, settings: Settings) -> Result<(), KitError> {
 }
 
 /// The question of which sheets keep cold off: one want for each bed with something at stake, met by row cover or film,
-/// its worth and its evenings still to be filled in; hoops are reckoned to stand.
+/// its worth and its evenings still to be filled in; hoops are taken to stand.
 ///
 /// # Errors
 /// [`KitError`] where there is none.

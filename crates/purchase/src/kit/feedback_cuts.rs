@@ -17,7 +17,7 @@ pub struct FeedbackCut {
     pub at_least: f64,
 }
 
-/// The row from a cut that must pay more than the program reckoned, with as few pieces as pay as much; `None` when it
+/// The row from a cut that must pay more than the program counted, with as few pieces as pay as much; `None` when it
 /// pays no more. Checked by `kit::every_small_kit`.
 /// Equation 62 of docs/science.md.
 ///
@@ -27,11 +27,11 @@ pub fn feedback_cut(
     problem: &Problem,
     owned: &Owned,
     goods: usize,
-    reckoned: f64,
+    counted: f64,
     solver: &dyn Solver,
 ) -> Result<Option<FeedbackCut>, CutError> {
     let at_least = least(problem, owned, goods, solver)?;
-    if at_least <= reckoned + 1e-7 * at_least.max(1.0) || at_least == 0.0 {
+    if at_least <= counted + 1e-7 * at_least.max(1.0) || at_least == 0.0 {
         return Ok(None);
     }
     let mut fewest = owned.clone();

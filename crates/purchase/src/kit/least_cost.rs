@@ -1,4 +1,4 @@
-//! Program and cut in turn: what the program reckons by area is cut for real, and it learns what the cut must pay.
+//! Program and cut in turn: what the program counts by area is cut for real, and it learns what the cut must pay.
 
 use crate::kit::capacity_cuts::capacity_cuts;
 use crate::kit::error::KitError;
@@ -37,8 +37,8 @@ pub fn least_cost(problem: &Problem, solver: &dyn Solver) -> Result<Found, KitEr
         let choice = program.read(&answer.counts)?;
         let owned = problem.owned(&choice);
         for goods in 0..problem.goods.len() {
-            let reckoned = program.paid(goods, &answer.counts);
-            feedback.extend(feedback_cut(problem, &owned, goods, reckoned, solver)?);
+            let counted = program.paid(goods, &answer.counts);
+            feedback.extend(feedback_cut(problem, &owned, goods, counted, solver)?);
         }
         if let Some(found) = priced(problem, choice, solver)?
             && found.paid <= problem.budget * (1.0 + SAME)

@@ -1,7 +1,7 @@
 //! The kit: which sheets, hoops, pins and clips a garden should own, what they cost a season, and in which year to buy.
 //!
 //! Beds that never need a cover in the same half of a month share sheets. Rolls are bought whole: what the program
-//! reckons by area is cut for real, and where the cut takes more, the program is told and asked again.
+//! counts by area is cut for real, and where the cut takes more, the program is told and asked again.
 //!
 //! | module | holds |
 //! |---|---|

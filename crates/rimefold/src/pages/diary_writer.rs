@@ -40,7 +40,7 @@ struct Writing {
 struct Shown {
     entries: Arc<Vec<JudgedEntry>>,
     damage: Option<String>,
-    /// How well was said what came, and the write it was reckoned after.
+    /// How well was said what came, and the write it was computed after.
     skill: Option<(i64, Arc<Skill>)>,
 }
 
@@ -74,7 +74,7 @@ impl DiaryWriter {
         self.shown.read().unwrap_or_else(PoisonError::into_inner).damage.clone()
     }
 
-    /// How well was said what came, by nights of the garden's zone; reckoned anew after something was written.
+    /// How well was said what came, by nights of the garden's zone; computed anew after something was written.
     ///
     /// # Errors
     /// As [`DiaryWriter::ask`].

@@ -1,6 +1,6 @@
 //! Low tunnels as JSON: SI units, every limit low, likely and high.
 
-use garden::tunnel::{Change as Changed, Limits as Stands, Tunnel as Reckoned};
+use garden::tunnel::{Change as Changed, Limits as Stands, Tunnel as Computed};
 use serde::Serialize;
 use structure::range::Range as Reach;
 
@@ -107,11 +107,11 @@ enum Change {
 }
 
 /// The whole answer.
-pub fn layout(tunnels: &[Reckoned]) -> Hoops {
+pub fn layout(tunnels: &[Computed]) -> Hoops {
     Hoops { layout: LAYOUT, tunnels: tunnels.iter().map(tunnel).collect() }
 }
 
-fn tunnel(t: &Reckoned) -> Tunnel {
+fn tunnel(t: &Computed) -> Tunnel {
     let h = &t.hoops;
     let [spacing_for_snow_m, spacing_for_gust_m] = t.spacing_for.map(range);
     let instead = t.instead.iter();

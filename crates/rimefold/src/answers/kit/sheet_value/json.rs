@@ -98,7 +98,7 @@ pub fn layout(e: &Estimate, garden: &Garden) -> Worth {
         station: e.station.clone(),
         years: e.worth.years.clone(),
         decided_by: "forecast",
-        hoops: "reckoned to stand",
+        hoops: "taken to stand",
         sheets: e.worth.sheets.iter().map(|s| sheet(s, garden)).collect(),
         set: e.worth.set.as_ref().map(|s| set(s, garden)),
         residual_w_m2: e.worth.stats.residual_w_m2,

@@ -1,6 +1,6 @@
 //! The weather behind a plan, and what else in it is a course or a moment, as JSON.
 
-use evening::report::{self, Driver as Drives, TemperatureSeries as Reckoned};
+use evening::report::{self, Driver as Drives, TemperatureSeries as Computed};
 use jiff::Timestamp;
 use quantities::Moment;
 use serde::Serialize;
@@ -87,7 +87,7 @@ pub fn driver(d: Drives) -> Driver {
 }
 
 /// A temperature through the night.
-pub fn course(c: &Reckoned) -> Course {
+pub fn course(c: &Computed) -> Course {
     Course { start: time(c.start), half_hours_c: c.half_hours.iter().map(spread).collect() }
 }
 
