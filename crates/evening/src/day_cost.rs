@@ -61,7 +61,7 @@ pub fn of_bed(bed: &Bed, day: &DayUnder) -> f64 {
 /// Money that a planting loses by a day under a cover, light, heat and bees together; at most its worth.
 ///
 /// Checked by `week::a_day_under_cover_costs_what_it_should`.
-/// Equation 88 of docs/science.md.
+/// Equation 89 of docs/science.md.
 #[must_use]
 pub fn cost(planting: &Planting, day: &DayUnder) -> f64 {
     (light(planting, day) + heat(planting, day) + bees(planting, day)).min(planting.worth)

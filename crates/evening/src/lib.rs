@@ -45,7 +45,7 @@ pub mod week;
 ///
 /// Raise it when the same garden and forecast give other temperatures, chances or choices: physics, parameters, harm,
 /// forecast errors, plan. Not for words, speed or new questions.
-pub const MODEL: u32 = 4;
+pub const MODEL: u32 = 5;
 
 pub use error::Error;
 pub use tonight::{Settings, tonight, tonight_knowing};

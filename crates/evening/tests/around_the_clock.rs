@@ -362,7 +362,9 @@ fn film_forgotten_in_the_sun_is_the_first_line() {
     for hours in [17.5, 19.0, 21.0] {
         let day = ask(&garden, &notes, at(hours));
         let first = day.today.first().expect("something comes off");
-        assert_eq!((first.bed, first.action), (peach, MorningAction::OpenEnds), "{hours}");
+        // By open ends or taken off, whichever the day asks for; never left.
+        assert_eq!(first.bed, peach, "{hours}");
+        assert!(matches!(first.action, MorningAction::OpenEnds | MorningAction::TakeOff));
         // Common practice, no source: film that is shut in the sun is many degrees warmer than the air outside.
         let hour = days().hours.into_iter().find(|h| h.interval.contains(at(hours)));
         let outside = hour.and_then(|h| h.air_temperature_c).expect("an hour").value;

@@ -48,14 +48,29 @@ pub fn find(data: &Path, name: &str, must: bool, list: &Path) -> Option<PathBuf>
     if path.is_dir() {
         return Some(path);
     }
+    skipped(&format!("the measured data (../shared/data/{name})"), must, list);
+    None
+}
+
+/// Tells that the test that runs lacks something this machine does not have, on the terminal and as a line of
+/// `target/skipped-tests.txt`.
+///
+/// # Panics
+/// Where the environment says `CI=true`.
+pub fn lacks(what: &str) {
+    let must = std::env::var("CI").is_ok_and(|ci| ci == "true");
+    let list = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../target/skipped-tests.txt");
+    skipped(what, must, &list);
+}
+
+fn skipped(what: &str, must: bool, list: &Path) {
     let thread = std::thread::current();
     let test = thread.name().unwrap_or("a program");
-    let line = format!("SKIPPED: {test} needs the measured data (../shared/data/{name})");
+    let line = format!("SKIPPED: {test} needs {what}");
     assert!(!must, "{line}");
     // Written to the handle itself, because the test harness captures what `eprintln!` prints. That a notice cannot be
     // written must not fail a test.
     let _ = writeln!(std::io::stderr(), "{line}");
     let file = std::fs::OpenOptions::new().create(true).append(true).open(list);
     let _ = file.and_then(|mut f| writeln!(f, "{line}"));
-    None
 }

@@ -56,6 +56,16 @@ fn terminal_and_page_open_the_same_beds_in_the_morning() {
     assert!(said.contains(lead.expect("a lead")), "{lead:?}: {said}");
 }
 
+/// Where no diary says what lies, film whose time to be opened is past is told first.
+#[test]
+fn film_past_its_time_is_told_though_nothing_is_noted() {
+    let ask = |at: &str| Ask::new(&["tonight", "demo/wisconsin"]).clock(at).run().code(0).out;
+    assert!(!ask("2027-05-15T06:30").contains("LATE"));
+    let nine = ask("2027-05-15T09:00");
+    let second = nine.lines().nth(2).expect("a line");
+    assert_eq!(second, "LATE, if still shut: open young peach now.", "{nine}");
+}
+
 #[test]
 fn after_the_morning_and_before_it_only_the_coming_night_is_planned() {
     for at in ["2027-05-14T16:00", "2027-05-15T02:00", "2027-05-15T11:30"] {

@@ -1,8 +1,10 @@
 //! The pages through the real program: who gets in, what a browser may do, editing, faults, nights when clocks change.
 
+mod clock;
 mod door;
 mod edit;
 mod faults;
+mod first_garden;
 mod flood;
 mod guard;
 mod load;

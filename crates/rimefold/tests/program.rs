@@ -267,6 +267,10 @@ fn asked_late_it_says_what_can_still_be_done() {
     let night = one_line(&late("2027-05-14T22:30").out);
     assert!(night.contains("it is dark already") && !night.contains("by 8:53 pm"), "{night}");
     assert!(night.contains("Likely lost already since sunset: "), "{night}");
+    // A time still to come that the work cannot meet is no time since which it is late.
+    let before_dawn = one_line(&late("2027-05-15T04:30").out);
+    assert!(before_dawn.contains("too late for"), "{before_dawn}");
+    assert!(!before_dawn.contains("LATE since 4:40 am"), "{before_dawn}");
 }
 
 /// A shed without sheets on a night of frost: what is at risk stands in the first line, not a word of calm.

@@ -71,7 +71,7 @@ impl Lid<'_> {
     /// # Errors
     /// [`Error::Physics`].
     /// Checked by `tonight::a_morning_is_opened_by_what_the_day_costs`.
-    /// Equation 89 of docs/science.md.
+    /// Equation 103 of docs/science.md.
     pub fn ways(&self) -> Result<Vec<Way>, Error> {
         let options = std::slice::from_ref(self.fit);
         let wage = self.by_day.garden.labour.worth_of_hour / 3600.0;

@@ -4,7 +4,12 @@ use garden::garden::Garden;
 
 use crate::constants::SAFE_CHANCE;
 use crate::plan::{Choice, Problem};
-use crate::report::{BedReport, Driver, Reason};
+use crate::report::{BedReport, Driver, Outcome, Reason};
+
+/// The bed with nothing on it.
+fn bare(bed: &BedReport) -> &Outcome {
+    bed.bare.as_ref().unwrap_or(&bed.open)
+}
 
 /// Gives every bed the reason for its choice; `carried` are those whose pots are carried in.
 pub fn give_reasons(
@@ -23,6 +28,10 @@ pub fn give_reasons(
         bed.reason = match (bed.limit_c, bed.chosen, cheapest) {
             (None, ..) => Reason::Bare,
             _ if carried.contains(&b) => Reason::CarriedIn,
+            // What lies is wanted elsewhere, and the bed stands the night without it.
+            (Some(limit), ..) if bed.takes_off && bare(bed).chance_of_harm < SAFE_CHANCE => {
+                Reason::SafeOpen { margin_k: bare(bed).leaf_low_c.p10 - limit }
+            }
             _ if bed.takes_off => Reason::StockUsedElsewhere { loss: bed.bare_loss() },
             (_, Some(c), _) => Reason::Cover { saves: saves(&choices[c + 1]), driver },
             (_, None, _) if bed.lies_at_night || bed.bare.is_some() => Reason::Lies,

@@ -115,8 +115,8 @@ fn broken_lines(text: &str, broken: &[toml::de::Error]) -> Vec<Fault> {
         })
         .collect();
     faults.sort_by_key(|f| f.span.start);
-    let line = |f: &Fault| text.get(..f.span.start).map_or(0, |t| t.matches('\n').count());
-    faults.dedup_by_key(|f| line(f));
+    let ends: Vec<usize> = text.match_indices('\n').map(|(at, _)| at).collect();
+    faults.dedup_by_key(|f| ends.partition_point(|at| *at < f.span.start));
     let open = |f: &Fault| ["array", "unclosed"].iter().any(|w| f.message.contains(w));
     let last = faults.iter().position(open).map_or(faults.len(), |i| i + 1);
     faults.truncate(last);

@@ -209,7 +209,7 @@ impl NoteContext<'_> {
         let none = || {
             Failure::new(
                 Exit::Missing,
-                "the diary keeps no plan yet; `rimefold tonight` keeps one once there is a diary",
+                "no plan is kept yet: your first note begins the diary, and from then on `rimefold tonight` keeps its plan. Note this one by bed and sheet: `rimefold note covered BED --with SHEET`",
             )
         };
         let mut diary = Diary::open_there(path)?.ok_or_else(none)?;

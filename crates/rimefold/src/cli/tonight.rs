@@ -92,9 +92,9 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         match (&ending, coming) {
             (None, coming) => write(&coming?, &garden, width),
             (Some(_), Err(failure)) if failure.code == Exit::Bug => return Err(failure),
-            (Some(ending), Err(_)) => text::morning(ending, &garden, width),
+            (Some(ending), Err(_)) => text::morning(ending, &garden, width, now),
             (Some(ending), Ok(coming)) => {
-                text::morning(ending, &garden, width) + "\n" + &write(&coming, &garden, width)
+                text::morning(ending, &garden, width, now) + "\n" + &write(&coming, &garden, width)
             }
         }
     };

@@ -298,11 +298,13 @@ fn more_like(file: &mut Open, i: usize, many: &str) -> Result<Vec<(String, Strin
     let Some(many) = many.parse().ok().filter(|n| (1..=MOST_LIKE).contains(n)) else {
         return Ok(vec![("like".to_owned(), format!("A whole number, from 1 to {MOST_LIKE}."))]);
     };
+    let units = file.units;
     let list =
         file.document.get_mut("bed").and_then(Item::as_array_of_tables_mut).ok_or_else(odd)?;
     let mut like = list.get(i).ok_or_else(odd)?.clone();
-    for own in ["position", "on_now"] {
-        like.remove(own);
+    like.remove(ON_NOW.name());
+    for key in BED.keys.iter().filter(|k| k.name == "position") {
+        like.remove(&key.full(units));
     }
     bare(&mut like);
     let names: Vec<String> =

@@ -21,6 +21,8 @@ pub mod auth;
 pub mod beds;
 pub mod bodies;
 pub mod clock;
+#[cfg(test)]
+mod damaged_forms;
 pub mod diary;
 pub mod diary_writer;
 pub mod edit;

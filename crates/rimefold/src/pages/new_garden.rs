@@ -12,6 +12,7 @@ use serde::Deserialize;
 
 use crate::answers::check;
 use crate::answers::towns::{self, Town};
+use crate::exit::{Exit, Failure};
 use crate::format;
 use crate::outside::files;
 use crate::pages::App;
@@ -121,6 +122,11 @@ pub async fn make(State(app): State<App>, Form(mut given): Form<Given>) -> Respo
         Ok(answers) => answers,
         Err(faults) => return again(faults),
     };
+    if app.garden_is_there() {
+        // Sent twice, or from a page that has been open for long.
+        let words = "there is a garden here already; it is left as it is";
+        return trouble(&app, &Failure::new(Exit::Usage, words));
+    }
     let text = write(&answers);
     if let Some(fault) = garden::file::read(&text).faults.first() {
         return again(vec![("name", format!("{}; expected {}", fault.message, fault.expected))]);

@@ -144,7 +144,7 @@ fn tonight_keeps_its_plan_only_where_there_is_a_diary_and_tasks_are_ticked_off()
     assert!(!garden.database().exists(), "a garden without a diary stays as it is");
     assert_eq!(garden.note(&["done", "1"]).code, 5);
     garden.noted(&["voles", "kale"]);
-    assert!(garden.note(&["done", "1"]).err.contains("keeps no plan yet"));
+    assert!(garden.note(&["done", "1"]).err.contains("no plan is kept yet"));
     let after = tonight();
     assert_eq!(before.out, after.out, "the answer is the same");
     assert!(after.err.is_empty(), "{}", after.err);
@@ -164,7 +164,7 @@ fn tonight_keeps_its_plan_only_where_there_is_a_diary_and_tasks_are_ticked_off()
             Ok((r.get(0)?, r.get(1)?, r.get(2)?, r.get(3)?))
         })
         .expect("a plan");
-    assert_eq!((plans, night.as_str(), model), (1, "2027-05-14", 4));
+    assert_eq!((plans, night.as_str(), model), (1, "2027-05-14", 5));
     let report: serde_json::Value = serde_json::from_str(&report).expect("JSON");
     let shown =
         crate::harness::rimefold(&["tonight", &folder, "--at", "2027-05-14T16:00", "--json"]);

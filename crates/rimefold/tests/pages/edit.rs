@@ -392,7 +392,7 @@ fn a_first_garden_is_made_once_and_never_over_another() {
         sent.retain(|f| f.0 != name);
         sent.extend(value.map(|v| (name, v)));
     }
-    assert_eq!(site.post("/begin", &sent).status, 507);
+    assert_eq!(site.post("/begin", &sent).status, 422);
     assert_eq!(site.file("garden.toml"), made);
 }
 

@@ -37,7 +37,7 @@ pub fn draw(learnt: &Learnt, words: &GardenFormat) -> Option<String> {
         "{} nights of this garden against its forecast: bars are what was expected from the nights before, marks what was read",
         nights.len()
     );
-    let mut out = on_page("night ahead", [WIDE, HIGH], false, PICTURE, &label);
+    let mut out = on_page("night ahead", [WIDE, HIGH], true, PICTURE, &label);
     let per_kelvin = if words.units == UnitSystem::Us { 1.8 } else { 1.0 };
     let step = if (high - low) * per_kelvin > 12.0 { 5.0 } else { 2.0 };
     let shown = |n: i64| {

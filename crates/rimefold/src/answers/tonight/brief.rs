@@ -5,6 +5,7 @@ use evening::report::{
     WarningKind,
 };
 use garden::fit::{Cover, Item, Placement};
+use quantities::Moment;
 
 use crate::answers::tonight::wording::{NOW_S, PlanWording, minutes};
 use crate::format::count;
@@ -250,8 +251,19 @@ impl PlanWording<'_> {
         let stay: Vec<&MorningTask> = r.morning.iter().filter(|m| !opens(m)).collect();
         let beds: Vec<&str> = stay.iter().map(|m| r.beds[m.bed].bed.as_str()).collect();
         let cool = stay.iter().all(|m| matches!(m.why, MorningReason::ColdDay));
-        let why = if cool { "; the day stays cool" } else { "" };
+        let why = if cool { "; little is gained by opening" } else { "" };
         (!beds.is_empty()).then(|| format!("May stay covered: {}{why}.", beds.join(", ")))
+    }
+
+    /// The beds that sun or heat should have opened by `now`, for a garden whose diary does not say what lies.
+    pub fn overdue(&self, now: Moment) -> Option<String> {
+        let hot = |m: &&MorningTask| {
+            let heat = matches!(m.why, MorningReason::SunOnFilm | MorningReason::Heat { .. });
+            heat && opens(m) && m.by < now
+        };
+        let beds: Vec<&str> =
+            self.report.morning.iter().filter(hot).map(|m| &*self.report.beds[m.bed].bed).collect();
+        (!beds.is_empty()).then(|| format!("LATE, if still shut: open {} now.", beds.join(", ")))
     }
 
     /// What to open in the morning, bed by bed; then what may stay, in one line.

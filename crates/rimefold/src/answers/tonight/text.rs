@@ -2,6 +2,7 @@
 
 use evening::report::{Report, Task};
 use garden::Garden;
+use quantities::Moment;
 
 use crate::answers::tonight::wording::{CAUTION, PlanWording, minutes};
 use crate::columns::words_and_numbers;
@@ -17,8 +18,8 @@ pub fn brief(report: &Report, garden: &Garden, width: usize) -> String {
     page.list("Put right", wrong);
     page.today();
     page.headline();
-    let threat = page.told.threat();
-    page.lines(threat);
+    let (doomed, threat) = (page.told.lost_tonight(), page.told.threat());
+    page.lines(doomed.into_iter().chain(threat));
     let lost = page.told.lost_so_far();
     page.lines(lost);
     if !report.work.is_empty() {
@@ -51,6 +52,8 @@ pub fn write(report: &Report, garden: &Garden, width: usize) -> String {
     page.list("Put right", wrong);
     page.today();
     page.headline();
+    let doomed = page.told.lost_tonight();
+    page.lines(doomed);
     if !report.work.is_empty() {
         page.tasks();
     }
@@ -72,11 +75,13 @@ pub fn write(report: &Report, garden: &Garden, width: usize) -> String {
     page.paper.finish()
 }
 
-/// What to open of the night that is ending.
-pub fn morning(report: &Report, garden: &Garden, width: usize) -> String {
+/// What to open of the night that is ending, asked at a time.
+pub fn morning(report: &Report, garden: &Garden, width: usize, now: Moment) -> String {
     let mut page = Page { paper: Paragraphs::new(width), told: PlanWording::new(report, garden) };
     let day = page.told.words.date(report.sun.sunrise);
     page.say("", 0, &format!("{}, {day}. {}", report.garden, page.told.morning_lead().join(" ")));
+    let late = page.told.overdue(now);
+    page.lines(late);
     let lines = page.told.morning_lines();
     page.list("This morning", lines);
     page.paper.finish()

@@ -113,7 +113,10 @@ impl<'a> PlanWording<'a> {
     /// `by 8:53 pm`, or `now`.
     pub fn by(&self, task: &Task) -> String {
         if let Some(since) = task.late_since {
-            return format!("LATE since {}: now", self.words.time(since));
+            let time = self.words.time(since);
+            // Work that cannot be done by a time still to come is late for it, not since.
+            let late = if since <= self.report.asked_at { "LATE since" } else { "too late for" };
+            return format!("{late} {time}: now");
         }
         if task.by.0 - self.report.asked_at.0 < NOW_S {
             "now".into()
@@ -144,10 +147,11 @@ impl<'a> PlanWording<'a> {
         }
     }
 
-    /// That beds are likely lost, where harm is near certain and they are left as they lie.
+    /// That beds are likely lost, where harm is near certain and no cover is worth its work.
     fn likely_lost(&self) -> Option<String> {
         let lost = || {
-            let left = self.report.beds.iter().filter(|b| b.chosen.is_none());
+            let left =
+                self.report.beds.iter().filter(|b| matches!(b.reason, Reason::NotWorthIt { .. }));
             left.filter(|b| b.open.chance_of_harm >= NEAR_CERTAIN)
         };
         let helps = |b: &BedReport| b.options.iter().any(|o| o.outcome.chance_of_harm < EVEN);
@@ -164,17 +168,27 @@ impl<'a> PlanWording<'a> {
         Some(format!("{who}, and {why}"))
     }
 
+    /// What is left to do where beds are likely lost.
+    fn last_resort(&self) -> &'static str {
+        if self.report.asked_at < self.report.sun.dark {
+            "Before dark: pick what is ripe, carry pots indoors, lay all the cloth you have in two layers; water dry soil only while the sun is on it."
+        } else {
+            "Now: carry pots indoors, and lay all the cloth you have in two layers."
+        }
+    }
+
+    /// Beds that are likely lost while others are covered, with what is left to do for them.
+    pub fn lost_tonight(&self) -> Option<String> {
+        let lost = self.likely_lost().filter(|_| !self.report.work.is_empty())?;
+        Some(format!("{}. {}", capital(&lost), self.last_resort()))
+    }
+
     /// What is left to do where beds are likely lost; else the bed that comes nearest to its limit. For a night on which
     /// nothing is covered.
     pub fn closest(&self) -> Option<String> {
         let w = &self.words;
         if self.likely_lost().is_some() {
-            let still = if self.report.asked_at < self.report.sun.dark {
-                "Before dark: pick what is ripe, carry pots indoors, lay all the cloth you have in two layers; water dry soil only while the sun is on it."
-            } else {
-                "Now: carry pots indoors, and lay all the cloth you have in two layers."
-            };
-            return Some(still.to_owned());
+            return Some(self.last_resort().to_owned());
         }
         closest(self.report).map(|(b, margin)| {
             let side = if margin >= 0.0 { "above" } else { "below" };
@@ -257,12 +271,14 @@ impl<'a> PlanWording<'a> {
     /// Why a bed is left open, and a hint beside it; `None` for a covered bed.
     pub fn left(&self, bed: &BedReport) -> Option<(String, Option<String>)> {
         let w = &self.words;
-        let leaf = w.spread(&bed.open.leaf_low_c);
+        // Without what comes off, where something does.
+        let left = bed.bare.as_ref().filter(|_| bed.takes_off).unwrap_or(&bed.open);
+        let leaf = w.spread(&left.leaf_low_c);
         let limit = bed.limit_c.map_or_else(String::new, |l| w.bare(l));
         if !bed.lies.is_empty() && !bed.takes_off && bed.lies_at_night {
             return None;
         }
-        let harm = self.harm(&bed.open, bed.worth);
+        let harm = self.harm(left, bed.worth);
         let text = match bed.reason {
             Reason::Bare => "nothing here that frost can harm.".into(),
             Reason::SafeOpen { margin_k } if margin_k >= 0.0 => {

@@ -113,6 +113,7 @@ pub async fn page(State(app): State<App>, Query(asked): Query<Asked>) -> Respons
     let (tasks, lies) = (rows::tasks(&told, &seen), rows::lies(&told, &seen));
     let mut notes: Vec<String> = evening.elsewhere.iter().map(|e| capital(e) + ".").collect();
     notes.extend(told.contradictions());
+    notes.extend(told.lost_tonight().filter(|_| !after));
     notes.extend(told.lost_so_far());
     notes.extend(told.old_forecast().filter(|_| !after));
     let orders = orders(&told, &tasks, &lies, after);
