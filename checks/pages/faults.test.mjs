@@ -17,7 +17,7 @@ test('a folder without a garden', async (t) => {
   await driven.page.getByRole('button', { name: 'Make the garden' }).click();
   await driven.page.locator('[aria-invalid=true]').first().waitFor();
   await good(driven, /A new garden/);
-  assert.equal(await driven.page.locator('[aria-invalid=true]').count(), 5);
+  assert.equal(await driven.page.locator('[aria-invalid=true]').count(), 7);
 });
 
 test('a garden without forecast, record, cut list or notes', async (t) => {

@@ -241,6 +241,7 @@ test('a change of a bed is kept typed while the line is away, and saved when it 
   const own = await garden(t, 'jura');
   const { page } = await pageOf(browser);
   await page.goto(`${own.address}/beds/1`);
+  await page.getByText('The bed', { exact: true }).first().click();
   await page.getByLabel(/^Width/).first().fill('77');
   await own.stop();
   await page.getByRole('button', { name: 'Save', exact: true }).click();
@@ -273,6 +274,7 @@ test('a bed taken out in another window: the form left open never lands on its n
   await one.page.getByRole('button', { name: 'Take strawberries out' }).click();
   await one.page.waitForURL('**/beds');
   const before = own.read('garden.toml');
+  await two.page.getByText('The bed', { exact: true }).first().click();
   await two.page.getByLabel(/^Width/).first().fill('34');
   await two.page.getByRole('button', { name: 'Save', exact: true }).click();
   await two.page.getByText('no longer where it was').waitFor();
@@ -317,6 +319,7 @@ test('meaning without colour: states have words, lines have dashes', async (t) =
   await page.goto(`${own.address}/`);
   await page.getByRole('button', { name: 'cabbage is covered' }).click();
   await page.getByText(/✓ covered/).waitFor();
+  await page.goto(`${own.address}/night/1`);
   const lines = await page.evaluate(() => ['covered', 'open', 'air', 'limit'].map((name) => {
     const style = getComputedStyle(document.querySelector(`svg.night .${name}`));
     return `${style.strokeDasharray} ${style.strokeWidth}`;
