@@ -14,7 +14,7 @@ const A_NIGHT: f64 = 46.0;
 /// Height of a bed: its name, and below it its nights.
 const A_BED: f64 = 44.0;
 const A_NAME: f64 = 17.0;
-const HEAD: f64 = 52.0;
+const HEAD: f64 = 67.0;
 /// Width of a night's box; the rest of its column is the day.
 const BOX: f64 = 38.0;
 const BAR: f64 = 20.0;
@@ -29,7 +29,9 @@ pub fn draw(report: &WeekReport, key: &Key, words: &GardenFormat) -> String {
     for (i, (night, [weekday, date])) in report.nights.iter().zip(&dates).enumerate() {
         let x = A_NIGHT * i as f64;
         let low = words.bare(night.garden_low_c.p50);
-        for (line, text) in [weekday, date, &format!("{low}°")].iter().enumerate() {
+        // The month by itself: beside its day it would run into the next night's.
+        let (day, month) = date.split_once(' ').unwrap_or((date, ""));
+        for (line, text) in [month, weekday, day, &format!("{low}°")].iter().enumerate() {
             let _ = write!(out, "<text x=\"{x:.0}\" y=\"{}\">{text}</text>", 13 + 15 * line);
         }
     }
