@@ -23,6 +23,11 @@ const MARK: i64 = 0x5249_4d45;
 /// # Errors
 /// A newer layout, or a database of something else.
 pub(crate) fn layout(db: &Connection) -> Result<i64, DatabaseError> {
+    // One state of the file for all that is asked: another program may be making the diary meanwhile.
+    let _one = db
+        .is_autocommit()
+        .then(|| Transaction::new_unchecked(db, TransactionBehavior::Deferred))
+        .transpose()?;
     let pragma = |name: &str| db.pragma_query_value(None, name, |row| row.get::<_, i64>(0));
     let (mark, layout) = (pragma("application_id")?, pragma("user_version")?);
     let tables: i64 = db.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;

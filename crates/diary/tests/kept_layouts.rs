@@ -102,3 +102,18 @@ fn a_plan_that_does_not_say_what_its_tasks_are_is_no_obstacle() {
         assert_eq!(diary.entries().expect("entries").len(), 12, "{report}");
     }
 }
+
+/// Four who open a diary that is not there yet, at once, a hundred times: each has it, none takes it for a foreign file.
+#[test]
+fn a_diary_that_several_make_at_once_is_a_diary_to_all_of_them() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for round in 0..100 {
+        let path = folder.path().join(format!("{round}.sqlite"));
+        std::thread::scope(|s| {
+            let open = || drop(Diary::open(&path).expect("opened"));
+            for one in [(); 4].map(|()| s.spawn(open)) {
+                one.join().expect("it is a diary");
+            }
+        });
+    }
+}
