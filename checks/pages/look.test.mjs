@@ -37,6 +37,11 @@ test('every page of a market garden on a cold evening', async (t) => {
   ]);
   await own.ready('year');
   await look(t, driven, own, [['/year', 200, /Year/]]);
+  // On a desk no drawn letter grows with the page.
+  await driven.page.setViewportSize({ width: 1280, height: 800 });
+  const large = await driven.page.evaluate(() => [...document.querySelectorAll('svg text')]
+    .map((text) => parseFloat(getComputedStyle(text).fontSize) * text.getScreenCTM().a).filter((size) => size > 24));
+  assert.deepEqual(large, [], 'drawn letters on a desk');
   assert.ok(await driven.page.locator('svg').count() >= 2, 'frost dates and what the beds carry are drawn');
 });
 
