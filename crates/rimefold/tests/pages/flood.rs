@@ -93,9 +93,23 @@ fn a_flood_of_strangers_does_not_keep_the_household_out() {
         assert!(begun.elapsed() < Duration::from_secs(1), "{:?}", begun.elapsed());
     }
     drop(flood);
-    let mut again = from("127.0.1.9", site.port).expect("it connects");
-    let _ = again.write_all(b"GET /enter HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n");
-    let mut answer = String::new();
-    let _ = again.read_to_string(&mut answer);
+    // The program learns of each closed connection in its own time; a guest who is turned away tries again.
+    let begun = Instant::now();
+    let mut answer = guest(site.port);
+    while !answer.starts_with("HTTP/1.1 200") && begun.elapsed() < Duration::from_secs(5) {
+        std::thread::sleep(Duration::from_millis(100));
+        answer = guest(site.port);
+    }
     assert!(answer.starts_with("HTTP/1.1 200"), "a guest gets in afterwards: {answer}");
+}
+
+/// What a machine that is not of the household gets for the password page; empty where it is turned away.
+fn guest(port: u16) -> String {
+    let mut answer = String::new();
+    if let Some(mut stream) = from("127.0.1.9", port) {
+        let _ = stream
+            .write_all(b"GET /enter HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n");
+        let _ = stream.read_to_string(&mut answer);
+    }
+    answer
 }
