@@ -22,7 +22,9 @@ STRAW_ABSORBED = 0.95
 STRAW_SUN_ABSORBED = 0.70
 ALBEDO_BESIDE = 0.2
 SNOW_SUN_ABSORBED = 0.25
+SNOW_EMISSIVITY = 0.98
 FULL_SNOW_M = 0.03
+SNOW_AIR_LEFT = 0.1
 FULL_FILM_KG_M2 = 0.05
 LOWER_LAYER_W_M2_K = 7.0
 STILL_BETWEEN_LAYERS_W_M2_K = 2.0
@@ -59,7 +61,11 @@ class BedModel:
         self.cloth = bool(self.cover) and not self.loose
         self.fabric = fabric_of(self.cover) if self.cloth else None
         self.area_ratio = self.cover["area_ratio"] if self.cloth else 1.0
-        self.two_nodes = self.loose or (self.cloth and self.cover["layers"] == 2)
+        self.roof_snow_m = self.bed["snow_on_cover_m"] if self.cover else 0.0
+        # Patches: this share of the cover lies under snow.
+        self.patches = min(1.0, self.roof_snow_m / FULL_SNOW_M)
+        self.two_sheets = self.cloth and self.cover["layers"] == 2
+        self.two_nodes = self.loose or self.two_sheets or self.roof_snow_m > 0.0
         self.column = soil.column_of(self.bed, self.draws["saturation"])
         self.pressure = moist_air.pressure_kpa(self.bed["elevation_m"])
         self.leaf_depth, self.lower_layers, self.leaf_area = convection.leaf_layers(self.bed)
@@ -75,16 +81,28 @@ class BedModel:
         layer = self.fabric.sunlight if self.cloth else None
         white = min(1.0, self.bed["snow_m"] / FULL_SNOW_M)
         ground = (1.0 - white) * (1.0 - self.bed["albedo"]) + white * SNOW_SUN_ABSORBED
-        return self._exchange(ground, LEAF_SUN_ABSORBED, layer, layer, light, STRAW_SUN_ABSORBED)
+        straw = STRAW_SUN_ABSORBED
+        return self._exchange(ground, LEAF_SUN_ABSORBED, layer, layer, light, straw, SNOW_SUN_ABSORBED)
 
-    def _exchange(self, ground, leaf, inner, outer, light, straw=STRAW_ABSORBED):
+    def _exchange(
+        self, ground, leaf, inner, outer, light, straw=STRAW_ABSORBED, snow=SNOW_EMISSIVITY
+    ):
         f = self.bed["ground_cover"]
         if not self.cover:
             return radiosity.open_bed(ground, leaf, f, light)
         if self.loose:
-            return radiosity.under_straw(ground, leaf, f, straw, light)
-        layers = [inner, outer] if self.cover["layers"] == 2 else [outer]
-        return radiosity.under_cloth(ground, leaf, f, layers, self.area_ratio, light)
+            bare = radiosity.under_opaque(ground, leaf, f, (straw, straw), 1.0, light)
+        else:
+            layers = [inner, outer] if self.two_sheets else [outer]
+            bare = radiosity.under_cloth(ground, leaf, f, layers, self.area_ratio, light)
+        if self.patches == 0.0:
+            return bare
+        # What the cloth lets through from below ends in the snow on it.
+        below = straw if self.loose else inner.transmitted + inner.absorbed
+        faces = (below, snow)
+        white = radiosity.under_opaque(ground, leaf, f, faces, self.area_ratio, light)
+        mixed = ((1.0 - self.patches) * a + self.patches * b for a, b in zip(bare, white))
+        return radiosity.Absorbed(*mixed)
 
     def net_long_wave(self, air, t, cover_water):
         """Net long-wave of every face under the clear sky of Dilley & O'Brien, with cloud."""
@@ -101,7 +119,7 @@ class BedModel:
             shift = self.draws["transmissivity"]
             # Of two sheets the inner one carries the dew.
             inner = moist_fabric(self.fabric, self._wet_cover(cover_water), shift)
-            outer = moist_fabric(self.fabric, 0.0, shift) if self.two_nodes else inner
+            outer = moist_fabric(self.fabric, 0.0, shift) if self.two_sheets else inner
         return self._exchange(self.bed["emissivity"], LEAF_EMISSIVITY, inner, outer, light)
 
     # --- heat and vapour carried by air ----------------------------------------------------
@@ -133,12 +151,16 @@ class BedModel:
             }
         if self.loose:
             leak, contact = 0.2 / self.cover["depth_m"], 0.0
-            between = self.cover["conductivity"] / self.cover["depth_m"]
+            way_up = self.cover["depth_m"] / self.cover["conductivity"]
         else:
             flow = convection.air_change_m_s(self.fabric, self.cover, speed, t["air"], air.air_c)
             leak = heat * d["leak"] * flow
             contact = 10.0 * self.cover["contact"] * f
-            between = 5.0 * self.area_ratio
+            # Through the gap between two sheets: still air, and long-wave where the upper one is snowed on.
+            way_up = 1.0 / (5.0 + 5.0 * self.patches) if self.two_sheets else 0.0
+        leak *= 1.0 - (1.0 - SNOW_AIR_LEFT) * self.patches
+        way_up += self.roof_snow_m / soil.SNOW_W_M_K
+        between = self.area_ratio / way_up if way_up > 0.0 else 0.0
         coefficient = 2.2 * d["convection"]
         among = 2.0 * leak / heat + convection.LEAST_AIR_M_S
         return {
@@ -214,7 +236,7 @@ class BedModel:
         inner = evaporate("inner", g["inner"], vapour, wet * g["inner"])
         net.vapour += inner
         top = "outer" if self.two_nodes else "inner"
-        to_air = g["skin"] * g["aloft"] / weight
+        to_air = g["skin"] * g["aloft"] / weight * (1.0 - self.patches)
         outer = evaporate(top, to_air, air.vapour_kpa, wet * to_air)
         return film / VAPORISATION_J_KG, (inner + outer) / VAPORISATION_J_KG
 

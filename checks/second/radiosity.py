@@ -107,13 +107,18 @@ def under_cloth(ground, leaf, leaf_cover, layers, area_ratio, light):
     return Absorbed(*bed, r * taken_in, r * taken_out)
 
 
-def under_straw(ground, leaf, leaf_cover, absorbed, light):
-    """An opaque layer with a face below and a face above, no radiation through it."""
-    e = Equations(["on_ground", "from_ground", "up", "down"])
+def under_opaque(ground, leaf, leaf_cover, faces, area_ratio, light):
+    """A layer that nothing passes, straw or snow on cloth: one face below, one above, no radiation between them."""
+    below, above = faces
+    r = area_ratio
+    itself = 1.0 - 1.0 / r
+    e = Equations(["on_ground", "from_ground", "up", "down", "on_cover"])
     _bed_rows(e, ground, leaf, leaf_cover, light)
-    e.row("down", absorbed * light.emitted[2], up=1.0 - absorbed)
+    e.row("on_cover", 0.0, up=1.0 / r, down=itself)
+    e.row("down", below * light.emitted[2], on_cover=1.0 - below)
     flux = e.solve()
     bed = _bed_absorbed(flux, ground, leaf, leaf_cover, light)
-    inner = absorbed * (flux["up"] - light.emitted[2])
-    outer = absorbed * (light.sky - light.emitted[3])
-    return Absorbed(*bed, inner, outer)
+    outside = light.sky * (1.0 + 1.0 / r) / 2.0 + light.beside * itself / 2.0
+    inner = below * (flux["on_cover"] - light.emitted[2])
+    outer = above * (outside - light.emitted[3])
+    return Absorbed(*bed, r * inner, r * outer)

@@ -57,7 +57,7 @@ impl ByDay<'_> {
         let garden_bed = self.simulation.garden_bed;
         let draws = priors::central(&self.garden.site, garden_bed.wetness);
         let column = &self.simulation.column;
-        let site = Site { bed: &self.simulation.bed, cover, column, draws: &draws };
+        let site = Site::new(&self.simulation.bed, cover, column, &draws);
         for force in forcing {
             step(&site, force, state)
                 .map_err(|error| Error::Physics { bed: garden_bed.name.clone(), error })?;

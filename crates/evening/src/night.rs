@@ -115,7 +115,7 @@ impl<'a> BedSimulation<'a> {
                 state = state.just_covered(force.air_c);
             }
             was_covered = cover.is_some();
-            let site = Site { bed: &self.bed, cover, column: &self.column, draws: &draws };
+            let site = Site::new(&self.bed, cover, &self.column, &draws);
             step(&site, force, &mut state).map_err(|error| self.failed(error))?;
         }
         Ok(state)
@@ -201,7 +201,7 @@ impl<'a> BedSimulation<'a> {
         let first = span.start;
         for k in span {
             let cover = under(k);
-            let site = Site { bed: &self.bed, cover, column: &self.column, draws: &draws };
+            let site = Site::new(&self.bed, cover, &self.column, &draws);
             let force = &ensemble.forcing[batch][k];
             if k > first && cover.is_some() && under(k - 1).is_none() {
                 *state = state.just_covered(force.air_c);

@@ -202,7 +202,7 @@ fn agree_with_one_bed(zenith_deg: Zenith, within_k: f64) {
             still_air: lanes.still_air.lane(0),
         };
         let ground = column::build(&kind.bed, &draws);
-        let site = Site { bed: &kind.bed, cover: None, column: &ground, draws: &draws };
+        let site = Site::new(&kind.bed, None, &ground, &draws);
         let early = &forcing[..30 * 144];
         let mean = early.iter().map(|f| f.air_c).sum::<f64>() / early.len() as f64;
         let mut state = State::resting(mean, forcing[0].vapour_kpa, [mean; CELLS]);

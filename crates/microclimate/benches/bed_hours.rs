@@ -13,7 +13,7 @@ fn bed_hours(c: &mut Criterion) {
     let mut group = c.benchmark_group("bed-hours on one core");
     group.throughput(Throughput::Elements((spring::STEPS / 6 * WIDTH) as u64));
     for (name, cover) in &spring::covers() {
-        let site = Site { bed: &bed, cover: cover.as_ref(), column: &column, draws: &draws };
+        let site = Site::new(&bed, cover.as_ref(), &column, &draws);
         group.bench_function(*name, |b| b.iter(|| spring::through(&site, &night)));
     }
     group.finish();

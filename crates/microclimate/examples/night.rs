@@ -42,7 +42,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let column = column::build(&bed, &draws);
     let mut told = Vec::new();
     for (name, cover) in &spring::covers() {
-        let site = Site { bed: &bed, cover: cover.as_ref(), column: &column, draws: &draws };
+        let site = Site::new(&bed, cover.as_ref(), &column, &draws);
         let end = through(&site, &night)?;
         let members = |x: Lanes| -> Vec<f64> { (0..WIDTH).map(|i| x.lane(i)).collect() };
         told.push(json!({

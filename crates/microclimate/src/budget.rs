@@ -1,7 +1,6 @@
 //! In − out − stored, every step: worked out from the new state, apart from the solver's own residual.
 
 use crate::black_body::emission;
-use crate::cover::Cover;
 use crate::energy_balance::EnergyBalance;
 use crate::error::Error;
 use crate::latent_heat::Saturation;
@@ -45,7 +44,7 @@ pub fn close<R: Real>(
 ) -> Result<Fluxes<R>, Error> {
     let sum = |net: [R; 4]| net[0] + net[1] + net[2] + net[3];
     let (start, force, g, v) = (b.start, b.force, &b.conductances, &b.latent);
-    let cover_nodes = b.site.cover.map_or(0, Cover::nodes);
+    let cover_nodes = b.site.cover_nodes();
     let temperatures = [now.ground_c, now.leaf_c, now.inner_c, now.outer_c];
     let sun = sum(*b.sun);
     let longwave = sum(radiation::direct(b.longwave, temperatures.map(|t| emission(t).0)));

@@ -111,7 +111,7 @@ impl<'a, R: Real> EnergyBalance<'a, R> {
             outer: now.outer_c,
             outside: force.air_c,
         };
-        let conductances = conductances(site.bed, site.cover, site.draws, force, &warmth);
+        let conductances = conductances(site, force, &warmth);
         let latent = latent_conductances(site, force, state, (now, saturation), &conductances);
         let stores = HeatCapacities::new(site, conductances.air_capacity);
         Self { site, force, start, longwave, sun, response, conductances, latent, stores }
@@ -209,7 +209,7 @@ impl<'a, R: Real> EnergyBalance<'a, R> {
     /// One Newton step from `now`, for a first estimate; `saturation` goes with `now`, before and after.
     #[inline(always)]
     pub fn estimate(&self, now: &mut Nodes<R>, saturation: &mut Saturation<R>) {
-        match self.site.cover.map_or(0, Cover::nodes) {
+        match self.site.cover_nodes() {
             0 => self.newton::<4>(now, saturation, 1, false),
             1 => self.newton::<5>(now, saturation, 1, false),
             _ => self.newton::<6>(now, saturation, 1, false),
@@ -219,7 +219,7 @@ impl<'a, R: Real> EnergyBalance<'a, R> {
     /// Newton steps from `now` until every residual is below [`p::SOLVED_W_M2`], at most [`p::MOST_ITERATIONS`].
     #[inline(always)]
     pub fn solve(&self, now: &mut Nodes<R>, saturation: &mut Saturation<R>) {
-        match self.site.cover.map_or(0, Cover::nodes) {
+        match self.site.cover_nodes() {
             0 => self.newton::<4>(now, saturation, p::MOST_ITERATIONS, true),
             1 => self.newton::<5>(now, saturation, p::MOST_ITERATIONS, true),
             _ => self.newton::<6>(now, saturation, p::MOST_ITERATIONS, true),

@@ -91,7 +91,7 @@ pub fn latent_conductances<R: Real>(
     let through_stomata =
         series(g.leaf, stomata) * (one - wet_leaf) * (per_gamma * f64::from(site.bed.canopy.alive));
     let ground = LatentExchange::new(g.ground * per_gamma, saturation.kpa[0], e);
-    let below = R::splat(canopy::lower_layers(&site.bed.canopy) / p::LOWER_AIR_W_M2_K);
+    let below = R::splat(site.fixed.lower_layers / p::LOWER_AIR_W_M2_K);
     let from_soil =
         one / (one / g.ground + site.draws.soil_resistance_s_m / g.air_capacity + below);
     let wet_cover = wet_share(start.cover_water, cover_area);
@@ -102,6 +102,10 @@ pub fn latent_conductances<R: Real>(
             LatentExchange::new(g.inner * per_gamma, saturation.kpa[2], e).film(half, wet_cover);
         outer = LatentExchange::new(g.outer * per_gamma, saturation.kpa[3], force.vapour_kpa)
             .film(half, wet_cover);
+        // Snow on the cover is taken as dry.
+        if let Some(snow) = site.snow {
+            outer *= one - snow.share;
+        }
     }
     LatentConductances {
         leaf_film,

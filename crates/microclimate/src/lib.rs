@@ -54,6 +54,6 @@ pub use dispatch::{Stepped, step};
 pub use draws::Draws;
 pub use error::Error;
 pub use forcing::Forcing;
-pub use site::Site;
+pub use site::{Site, SnowOnCover};
 pub use state::State;
 pub use step::advance;

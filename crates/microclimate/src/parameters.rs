@@ -63,6 +63,12 @@ pub const LEAST_LEAF_AREA: f64 = 0.01;
 pub const SNOW_W_M_K: f64 = 0.2;
 /// Depth from which snow hides the ground, m (from memory).
 pub const FULL_SNOW_M: f64 = 0.03;
+/// Emissivity of snow in the long-wave (.97–.99, from memory).
+pub const SNOW_EMISSIVITY: f64 = 0.98;
+/// Share of the air change through cloth and skirt that is left under full snow (from memory, rough: ends breathe).
+pub const SNOW_LEAK_SHARE: f64 = 0.1;
+/// Depth that even a trace of snow on one sheet counts with, m: it only keeps two faces apart that are one without snow.
+pub const LEAST_SNOW_M: f64 = 1e-4;
 /// Absorptivity of snow for sunlight (1 − albedo .75 of snow some days old, from memory: fresh .85, old .5).
 pub const SNOW_SUN_ABSORPTIVITY: f64 = 0.25;
 /// Emissivity of loose straw in the long-wave (dry plant matter .90–.97, from memory).

@@ -4,7 +4,10 @@ use crate::black_body::emission;
 use crate::cover::{Cover, Fabric, Optics};
 use crate::forcing::Forcing;
 use crate::parameters as p;
-use crate::radiosity::{CoverLayers, Enclosure, LayerOptics, NetRadiation, Sources, net_radiation};
+use crate::radiosity::{
+    CoverLayers, Enclosure, LayerOptics, NetRadiation, Sources, net_radiation,
+    net_radiation_under_snow,
+};
 use crate::real::Real;
 use crate::site::Site;
 use crate::state::State;
@@ -34,13 +37,15 @@ pub fn longwave<R: Real>(site: &Site<'_, R>, force: &Forcing<R>, state: &State<R
         state.cover_water,
     );
     let zero = R::splat(0.0);
-    let outside = net_radiation(&enclosure, &Sources { face: [zero; 4], sky, surroundings: black });
-    let faces = 2 + site.cover.map_or(0, Cover::nodes);
+    let outside = Sources { face: [zero; 4], sky, surroundings: black };
+    let outside = exchange(site, &enclosure, p::SNOW_EMISSIVITY, &outside);
+    let faces = 2 + site.cover_nodes();
     let mut columns = [[zero; 4]; 4];
     for (j, column) in columns.iter_mut().enumerate().take(faces) {
         let mut face = [zero; 4];
         face[j] = R::splat(1.0);
-        *column = net_radiation(&enclosure, &Sources { face, sky: zero, surroundings: zero });
+        let unit = Sources { face, sky: zero, surroundings: zero };
+        *column = exchange(site, &enclosure, p::SNOW_EMISSIVITY, &unit);
     }
     Longwave { outside, columns, sky }
 }
@@ -78,7 +83,22 @@ pub fn sunlight<R: Real>(site: &Site<'_, R>, force: &Forcing<R>) -> NetRadiation
         zero,
     );
     let surroundings = force.sun_w_m2 * p::SURROUNDINGS_ALBEDO;
-    net_radiation(&enclosure, &Sources { face: [zero; 4], sky: force.sun_w_m2, surroundings })
+    let sun = Sources { face: [zero; 4], sky: force.sun_w_m2, surroundings };
+    exchange(site, &enclosure, p::SNOW_SUN_ABSORPTIVITY, &sun)
+}
+
+/// Net radiation of every face, snow on the cover counted, which takes `snow` of what falls on it.
+#[inline(always)]
+fn exchange<R: Real>(
+    site: &Site<'_, R>,
+    enclosure: &Enclosure<R>,
+    snow: f64,
+    from: &Sources<R>,
+) -> NetRadiation<R> {
+    match site.snow {
+        None => net_radiation(enclosure, from),
+        Some(lying) => net_radiation_under_snow(enclosure, (lying.share, snow), from),
+    }
 }
 
 #[inline(always)]

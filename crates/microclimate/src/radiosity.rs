@@ -48,6 +48,22 @@ pub struct Enclosure<R> {
     pub area_ratio: f64,
 }
 
+impl<R: Real> Enclosure<R> {
+    /// The same under snow that nothing passes: below it what the inner layer passes is taken up, above it the snow takes
+    /// `upper`.
+    #[inline(always)]
+    fn under_snow(&self, upper: f64) -> Self {
+        let roof = match self.roof {
+            CoverLayers::Open => CoverLayers::Open,
+            CoverLayers::One(l) | CoverLayers::Two(l, _) => {
+                CoverLayers::Opaque(l.transmissivity + l.absorptivity, R::splat(upper))
+            }
+            CoverLayers::Opaque(lower, _) => CoverLayers::Opaque(lower, R::splat(upper)),
+        };
+        Self { roof, ..*self }
+    }
+}
+
 /// Emission of each face and what arrives from outside, W/m² of the face.
 #[derive(Clone, Copy, Debug)]
 pub struct Sources<R> {
@@ -123,6 +139,19 @@ pub fn net_radiation<R: Real>(enclosure: &Enclosure<R>, from: &Sources<R>) -> Ne
     let dg = dg0 + dg1 * down;
     let ug = ug0 + ug1 * down;
     [a_g * (dg - s_g), f * a_l * (down + ug - s_l - s_l), inner, outer]
+}
+
+/// [`net_radiation`] of a cover of which the share `white` lies under snow that takes `upper` of what falls on it.
+/// Equation 104 of docs/science.md.
+#[inline(always)]
+pub fn net_radiation_under_snow<R: Real>(
+    enclosure: &Enclosure<R>,
+    (white, upper): (R, f64),
+    from: &Sources<R>,
+) -> NetRadiation<R> {
+    let bare = net_radiation(enclosure, from);
+    let snowed = net_radiation(&enclosure.under_snow(upper), from);
+    std::array::from_fn(|face| bare[face] + white * (snowed[face] - bare[face]))
 }
 
 /// Flux J leaving the inner face and flux H arriving on it, per m² of cover.

@@ -1,7 +1,6 @@
 //! ONE step under one cover: radiation, coefficients, the coupled balance, water, soil, budget, in that order.
 
 use crate::budget::{self, Fluxes};
-use crate::cover::Cover;
 use crate::energy_balance::EnergyBalance;
 use crate::error::Error;
 use crate::forcing::Forcing;
@@ -26,7 +25,7 @@ pub fn advance<R: Real>(
     let start = state.nodes();
     let heat_before = site.column.heat_j_m2(&state.soil);
     let mut now = start;
-    let mut saturation = Saturation::at(&now, site.cover.map_or(0, Cover::nodes));
+    let mut saturation = Saturation::at(&now, site.cover_nodes());
     let mut answer = site.column.respond(&state.soil, &state.soil.ice_kg_m2);
     let early = EnergyBalance::at(
         site,

@@ -142,7 +142,7 @@ pub fn run(
             state = state.just_covered(force.air_c);
             on = true;
         }
-        let site = Site { bed, cover: cover.filter(|_| covered), column: &column, draws };
+        let site = Site::new(bed, cover.filter(|_| covered), &column, draws);
         let fluxes = step(&site, &force, &mut state)
             .unwrap_or_else(|e| panic!("hour {hours}: {e} ({state:?})"));
         out.residual = out.residual.max(fluxes.residual_w_m2);

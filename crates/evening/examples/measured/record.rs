@@ -90,7 +90,7 @@ pub fn follow<R: Stepped>(
     soil_c: [f64; CELLS],
 ) -> Result<Vec<Said<R>>, Error> {
     let column = column::build(bed, draws);
-    let site = Site { bed, cover: None, column: &column, draws };
+    let site = Site::new(bed, None, &column, draws);
     let Some(first) = slots.first() else { return Ok(Vec::new()) };
     let mut state =
         State::resting(R::splat(first.air_c), R::splat(first.vapour_kpa), soil_c.map(R::splat));

@@ -143,7 +143,7 @@ pub fn run(
             lay = true;
         }
         let over = cover.map(|c| c.0).filter(|_| lies);
-        step(&Site { bed, cover: over, column: &column, draws }, &force, &mut state)?;
+        step(&Site::new(bed, over, &column, draws), &force, &mut state)?;
         if hours >= dusk {
             night.air_c = night.air_c.min(state.air_c);
             night.leaf_c = night.leaf_c.min(state.tissue_c(bed, over));

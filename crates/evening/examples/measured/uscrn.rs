@@ -220,7 +220,7 @@ fn run(
         let saturation = (wetter * wet).clamp(0.05, 1.0);
         let draws = priors::draws(&z, 1.0, saturation);
         let column = column::build(&bed, &draws);
-        let site = Site { bed: &bed, cover: None, column: &column, draws: &draws };
+        let site = Site::new(&bed, None, &column, &draws);
         for (i, hour) in hours[from..(from + DAY_H).min(hours.len())].iter().enumerate() {
             // Each day at 19:00 UTC, local noon, another wind.
             if i == NOON_UTC {

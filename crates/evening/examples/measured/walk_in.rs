@@ -131,7 +131,7 @@ fn run(air: &[f64]) -> Result<Vec<Lanes>, microclimate::Error> {
     let bed = bed();
     let column = column::build(&bed, &draws);
     let cover = Cover::Cloth { fabric: Fabric::film(150.0), layers: 1, shape: SHAPE };
-    let site = Site { bed: &bed, cover: Some(&cover), column: &column, draws: &draws };
+    let site = Site::new(&bed, Some(&cover), &column, &draws);
     let start = Lanes::splat(air[0]);
     let mut state = State::resting(start, Lanes::splat(0.9), [start; CELLS]);
     let (mut wind, mut cloud) = (Lanes::splat(WIND.0), Lanes::splat(0.5));

@@ -121,8 +121,8 @@ impl<'a> Past<'a> {
                 growth::crop_growth(p.crop)
                     .is_some_and(|g| matches!(g.carry, Some(Carry::Roots | Carry::Both)))
             };
-            if plantings.any(roots) && !kind.covers.contains(&winter_straw()) {
-                kind.covers.push(winter_straw());
+            if plantings.any(roots) {
+                kind.add(winter_straw(), || f64::INFINITY);
             }
         }
         let kinds = vec![KindNights::default(); simulation.kinds.len()];

@@ -54,7 +54,7 @@ pub enum Verdict {
 }
 
 /// The winter of a planting: tops by their leaf, roots by the soil at the depth that their table gives. Snow lies on the open
-/// bed as the record has it, and not under what lies over the bed. Covers first, then straw.
+/// bed as the record has it and on what lies over the bed as far as that holds it. Covers first, then straw.
 ///
 /// # Errors
 /// [`Absent::NoGrowth`], [`Absent::NotCarried`], [`Absent::NoLimits`], [`Absent::NoWinters`].

@@ -5,7 +5,7 @@ use std::ops::Range;
 use garden::garden::Garden;
 use microclimate::Forcing;
 use microclimate::lanes::{Lanes, WIDTH};
-use microclimate::parameters::STEP_S;
+use microclimate::parameters::{FULL_SNOW_M, STEP_S};
 use microclimate::real::Real;
 use microclimate::saturation::saturation_vapour_pressure_kpa;
 use microclimate::sky;
@@ -94,12 +94,16 @@ impl BatchWeather {
         let hours = hours(record, place, priors, &starts, span.len() + 1);
         let first = starts.first().copied().unwrap_or(0);
         let spot = priors::cold_spot_k(&garden.site).0;
+        let snow: Vec<[f32; WIDTH]> = (0..span.len()).map(|d| snow_m(record, &starts, d)).collect();
         let forcing: Vec<Forcing<Lanes>> = (0..span.len() * STEPS_A_DAY)
-            .map(|k| step_weather(&hours, place, first, spot, k))
+            .map(|k| step_weather(&hours, (place, first, spot), k, &snow[k / STEPS_A_DAY]))
             .collect();
         // The last day has no whole night after it.
         let days = (0..span.len() - 1)
-            .map(|d| day(record, place, &starts, (&hours, &forcing), (d, span.start + d)))
+            .map(|d| Day {
+                snow_m: snow[d],
+                ..day(record, place, &starts, (&hours, &forcing), (d, span.start + d))
+            })
             .collect();
         Self { years: years.to_vec(), days, forcing }
     }
@@ -174,10 +178,9 @@ fn clear_sun(place: &Place, first: i32, k: usize) -> f64 {
 /// The weather at the end of step `k`.
 fn step_weather(
     hours: &[Hour],
-    place: &Place,
-    first: i32,
-    spot_k: f64,
+    (place, first, spot_k): (&Place, i32, f64),
     k: usize,
+    snow_m: &[f32; WIDTH],
 ) -> Forcing<Lanes> {
     let at = ((k + 1) as f64 / (STEPS_A_DAY as f64 / 24.0) - 0.5).max(0.0);
     let (i, share) = (at.floor() as usize, at.fract());
@@ -192,13 +195,29 @@ fn step_weather(
         (Lanes::splat(1.0) - cloud) / (half * half + 1.0) * f64::from(u8::from(clear <= 1.0));
     let air_c = (air + shows * spot_k).clamp(-60.0, 55.0);
     let vapour_kpa = saturation_vapour_pressure_kpa(dew.clamp(-60.0, 55.0).min(air_c));
+    let none = Lanes::splat(0.0);
+    let white = Lanes::from_lanes(|l| (f64::from(snow_m[l]) / FULL_SNOW_M).min(1.0));
+    // No snow is the rule; it is not worth a second formula then.
+    let sky_w_m2 = if white.max_lane() > 0.0 {
+        sky::longwave_over_snow_w_m2(air_c, vapour_kpa, cloud, none, white)
+    } else {
+        sky::longwave_w_m2(air_c, vapour_kpa, cloud, none)
+    };
     Forcing {
         air_c,
         vapour_kpa,
         wind_m_s: wind,
-        sky_w_m2: sky::longwave_w_m2(air_c, vapour_kpa, cloud, Lanes::splat(0.0)),
+        sky_w_m2,
         sun_w_m2: sky::cloud_transmissivity(cloud) * clear,
     }
+}
+
+/// Snow that lay on open ground on the morning of day `d` of each lane and on the next, m.
+fn snow_m(record: &StationRecord, starts: &[i32], d: usize) -> [f32; WIDTH] {
+    std::array::from_fn(|l| {
+        let on = |s: i32| record.day(date_of(s)).and_then(|t| t.snow_m).unwrap_or(0.0);
+        starts.get(l).map_or(0.0, |s| on(s + d as i32).min(on(s + d as i32 + 1)) as f32)
+    })
 }
 
 fn day(
@@ -221,10 +240,6 @@ fn day(
         let low = tomorrow.and_then(|t| t.tmin_c).filter(|_| known);
         low.map_or(f32::NAN, |t| t as f32)
     });
-    let snow_m = std::array::from_fn(|l| {
-        let on = |s: i32| record.day(date_of(s)).and_then(|t| t.snow_m).unwrap_or(0.0);
-        starts.get(l).map_or(0.0, |s| on(s + d as i32).min(on(s + d as i32 + 1)) as f32)
-    });
     let garden_low_c = forcing[dusk..off.min(forcing.len())]
         .iter()
         .fold(Lanes::splat(99.0), |low, f| low.min(f.air_c))
@@ -242,7 +257,7 @@ fn day(
         low_c,
         garden_low_c,
         mean_c: mean_c.0,
-        snow_m,
+        snow_m: [0.0; WIDTH],
         light_before_off: (sun(today..early) / whole) as f32,
     }
 }

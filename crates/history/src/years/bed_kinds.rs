@@ -1,11 +1,12 @@
 //! Kinds of bed: beds that are the same to the physics are run once.
 
-use garden::bed::Wetness;
+use garden::bed::{Bed, Wetness};
 use garden::crops;
-use garden::fit::Cover as Fit;
+use garden::fit::{Cover as Fit, Placement};
 use garden::garden::Garden;
-use microclimate::Bed;
+use garden::stands::{Threatened, covered, depths_m};
 use microclimate::cover::Cover;
+use structure::snow::Snow;
 
 use crate::constants::{MATTERS_MARGIN_K, WARMEST_C, WIND_HEIGHT_M};
 use evening::night::PlantingAtRisk;
@@ -19,23 +20,36 @@ pub struct BedKind {
     /// Its beds.
     pub beds: Vec<usize>,
     /// The bed as physics.
-    pub bed: Bed,
+    pub bed: microclimate::Bed,
     /// How wet it is.
     pub wetness: Wetness,
     /// Distinct covers.
     pub covers: Vec<Cover>,
+    /// Settled snow that may lie on each, m: what its hoops carry for certain; infinite where it lies on the plants.
+    pub holds_snow_m: Vec<f64>,
     /// Garden air below which a night matters, °C.
     pub matters_below_c: f64,
     /// Air inside above which a left-on cover harms, °C.
     pub heat_c: f64,
 }
 
-/// The kinds of a garden's beds; `fits` and `at_risk` by bed.
+impl BedKind {
+    /// One more cover, unless it is there already, and the settled snow that it holds, m.
+    pub fn add(&mut self, cover: Cover, holds_snow_m: impl FnOnce() -> f64) {
+        if !self.covers.contains(&cover) {
+            self.covers.push(cover);
+            self.holds_snow_m.push(holds_snow_m());
+        }
+    }
+}
+
+/// The kinds of a garden's beds; `fits` and `at_risk` by bed; where `snow` may lie on covers what they hold is worked out.
 #[must_use]
 pub fn bed_kinds(
     garden: &Garden,
     fits: &[Vec<Fit>],
     at_risk: &[Vec<PlantingAtRisk>],
+    snow: bool,
 ) -> Vec<BedKind> {
     let mut out: Vec<BedKind> = Vec::new();
     for (b, garden_bed) in garden.beds.iter().enumerate() {
@@ -60,6 +74,7 @@ pub fn bed_kinds(
                 bed,
                 wetness: garden_bed.wetness,
                 covers: Vec::new(),
+                holds_snow_m: Vec::new(),
                 matters_below_c: f64::NEG_INFINITY,
                 heat_c: f64::INFINITY,
             });
@@ -71,10 +86,23 @@ pub fn bed_kinds(
         kind.heat_c = kind.heat_c.min(heat_c);
         for fit in &fits[b] {
             let cover = physics::cover(fit, garden_bed);
-            if !kind.covers.contains(&cover) {
-                kind.covers.push(cover);
-            }
+            kind.add(cover, || {
+                if snow { holds_snow_m(garden, garden_bed, fit) } else { f64::INFINITY }
+            });
         }
     }
     out
+}
+
+/// Settled snow that a cover holds, m: what its hoops carry at the least; all that falls where it lies on the plants; none
+/// where hoops are not known, for it is brushed off.
+fn holds_snow_m(garden: &Garden, bed: &Bed, fit: &Fit) -> f64 {
+    match fit.lie {
+        Placement::Floating | Placement::Drape | Placement::LooseMulch { .. } => f64::INFINITY,
+        Placement::LowTunnel { .. } | Placement::PopUp { .. } => {
+            let threat = Threatened { wind: false, snow: true };
+            let carried = covered(garden, bed, fit, threat).ok().and_then(|s| s.snow_pa);
+            carried.map_or(0.0, |weight| depths_m(weight, Snow::Settled).low)
+        }
+    }
 }

@@ -96,12 +96,35 @@ struct Run<'a> {
     near: [usize; 3],
 }
 
-/// What lies on the bed: a cover, snow beneath it.
+/// What lies on the bed: a cover and snow.
 #[derive(Clone, Copy)]
 struct OnTheBed<'a> {
     cover: Option<&'a Cover>,
-    /// The column under the snow and its depth, m; `None` without.
-    snow: Option<(&'a Column<Lanes>, Lanes)>,
+    snow: Snow,
+}
+
+/// Depth of the snow of one night beneath what lies on the bed and on top of it, m.
+#[derive(Clone, Copy)]
+struct Snow {
+    beneath: Lanes,
+    on_top: Lanes,
+}
+
+impl Snow {
+    /// Snow on open ground, or beneath what is laid on it.
+    fn on_ground(day: &Day) -> Self {
+        let lies = Lanes::from_lanes(|l| f64::from(day.snow_m[l]));
+        Self { beneath: lies, on_top: Lanes::splat(0.0) }
+    }
+
+    /// Snow on what has lain since before it fell: as deep as on open ground, as far as the cover `holds_m` it, and melting and
+    /// settling as there.
+    /// Checked by `year::snow_on_a_cover_that_lies_on_keeps_its_bed_warmer`.
+    /// Equation 105 of docs/science.md.
+    fn on_cover(day: &Day, holds_m: f64) -> Self {
+        let fell = Self::on_ground(day).beneath;
+        Self { beneath: Lanes::splat(0.0), on_top: fell.min(Lanes::splat(holds_m)) }
+    }
 }
 
 /// The open bed's nights, the warmest leaf before each and its state at dusk.
@@ -158,7 +181,8 @@ pub fn run(
     let covered: Vec<(Vec<ColdestTissue>, Vec<LeftOnNight>, RunStats)> = kind
         .covers
         .par_iter()
-        .map(|cover| run.covered(cover, &days, &evenings))
+        .zip(&kind.holds_snow_m)
+        .map(|(cover, holds)| run.covered((cover, *holds), &days, &evenings))
         .collect::<Result<_, Error>>()?;
     let sites: Vec<Option<&Cover>> =
         std::iter::once(None).chain(kind.covers.iter().map(Some)).collect();
@@ -195,12 +219,6 @@ impl Run<'_> {
             && self.years.days[day].garden_low_c.iter().any(cold)
     }
 
-    /// The column under a day's snow, and its depth; `None` where none lies in any lane.
-    fn snowed(&self, day: &Day) -> Option<(Column<Lanes>, Lanes)> {
-        let depth = Lanes::from_lanes(|l| f64::from(day.snow_m[l]));
-        (depth.max_lane() > 0.0).then(|| (self.column.under_snow(depth), depth))
-    }
-
     /// Runs steps under a cover and keeps what is asked of a night or a day.
     fn stretch(
         &self,
@@ -210,8 +228,11 @@ impl Run<'_> {
         stats: &mut RunStats,
     ) -> Result<Extremes, Error> {
         let (bed, cover) = (&self.kind.bed, lying.cover);
-        let column = lying.snow.map_or(&self.column, |s| s.0);
-        let site = Site { bed, cover, column, draws: &self.draws };
+        let buried = lying.snow.beneath.max_lane() > 0.0;
+        let under_snow = buried.then(|| self.column.under_snow(lying.snow.beneath));
+        let column = under_snow.as_ref().unwrap_or(&self.column);
+        let site = Site::new(bed, cover, column, &self.draws);
+        let site = site.with_snow_on_cover(lying.snow.on_top);
         let mut kept = Extremes {
             tissue: HalfHour::new(),
             long: LongSpell::new(),
@@ -228,10 +249,10 @@ impl Run<'_> {
                 .map_err(|error| Error::Physics { bed: self.kind.name.clone(), error })?;
             stats.residual_w_m2 = stats.residual_w_m2.max(fluxes.residual_w_m2);
             stats.steps += 1;
-            let tissue = match lying.snow {
-                Some((_, depth)) => buried_c(state, bed, state.tissue_c(bed, cover), depth),
-                None => state.tissue_c(bed, cover),
-            };
+            let mut tissue = state.tissue_c(bed, cover);
+            if buried {
+                tissue = buried_c(state, bed, tissue, lying.snow.beneath);
+            }
             kept.tissue.push(tissue);
             kept.long.push(tissue);
             let below = Lanes::splat(CHILL_BELOW_C) - tissue;
@@ -259,8 +280,7 @@ impl Run<'_> {
         let mut done = 0;
         for d in days {
             let day = &self.years.days[*d];
-            let snowed = self.snowed(day);
-            let open = OnTheBed { cover: None, snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            let open = OnTheBed { cover: None, snow: Snow::on_ground(day) };
             let before = self.stretch(open, &forcing[done..day.dusk], &mut state, stats)?;
             warmest.push(before.leaf[1].0);
             evenings.push(state);
@@ -273,7 +293,7 @@ impl Run<'_> {
 
     fn covered(
         &self,
-        cover: &Cover,
+        (cover, holds_snow_m): (&Cover, f64),
         days: &[usize],
         evenings: &[State<Lanes>],
     ) -> Result<(Vec<ColdestTissue>, Vec<LeftOnNight>, RunStats), Error> {
@@ -284,18 +304,16 @@ impl Run<'_> {
             let day = &self.years.days[*d];
             let mut state = evening.just_covered(forcing[day.dusk].air_c);
             let night = &forcing[day.dusk..day.off];
-            let snowed = self.snowed(day);
-            let laid = OnTheBed { cover: Some(cover), snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
-            // Under what has lain since before the snow there is none.
-            let dry = OnTheBed { cover: Some(cover), snow: None };
+            let laid = OnTheBed { cover: Some(cover), snow: Snow::on_ground(day) };
+            let lies_on = OnTheBed { cover: Some(cover), snow: Snow::on_cover(day, holds_snow_m) };
             let cold = self.stretch(laid, night, &mut state, &mut stats)?.cold();
             colds.push(cold);
             let (none, never) = ([0.0; WIDTH], [-99.0; WIDTH]);
             let mut left = LeftOnNight { cold, hottest_c: never, warmest_c: never, heat_h: none };
             if let Some((_, mut on)) = lying.filter(|l| l.0 + 1 == *d) {
                 let day_steps = &forcing[self.years.days[d - 1].off..day.dusk];
-                let lit = self.stretch(dry, day_steps, &mut on, &mut stats)?;
-                left.cold = self.stretch(dry, night, &mut on, &mut stats)?.cold();
+                let lit = self.stretch(lies_on, day_steps, &mut on, &mut stats)?;
+                left.cold = self.stretch(lies_on, night, &mut on, &mut stats)?.cold();
                 left.hottest_c = lit.hottest.0;
                 left.warmest_c = lit.leaf[1].0;
                 left.heat_h = (lit.heat_steps * (STEP_S / 3600.0)).0;
@@ -328,8 +346,7 @@ impl Run<'_> {
             if cover.is_some() {
                 state = state.just_covered(colder[0].air_c);
             }
-            let snowed = self.snowed(day);
-            let lying = OnTheBed { cover, snow: snowed.as_ref().map(|s| (&s.0, s.1)) };
+            let lying = OnTheBed { cover, snow: Snow::on_ground(day) };
             let again = self.stretch(lying, &colder, &mut state, &mut stats)?.cold();
             for l in 0..WIDTH {
                 if f64::from(day.garden_low_c[l]) < self.kind.matters_below_c {

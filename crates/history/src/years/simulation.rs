@@ -118,7 +118,7 @@ impl<'a> Simulation<'a> {
         let at_risk: Vec<Vec<PlantingAtRisk>> =
             garden.beds.iter().enumerate().map(|(b, _)| at_risk(&garden, b, seasons)).collect();
         let fits: Vec<Vec<Fit>> = garden.beds.iter().map(|b| fitting(&garden, b)).collect();
-        let kinds = bed_kinds(&garden, &fits, &at_risk);
+        let kinds = bed_kinds(&garden, &fits, &at_risk, record.has_snow());
         let kind_of: Vec<Option<usize>> = (0..garden.beds.len())
             .map(|b| kinds.iter().position(|k| k.beds.contains(&b)))
             .collect();

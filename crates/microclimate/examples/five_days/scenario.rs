@@ -66,6 +66,7 @@ struct BedWords {
     wind_height_m: f64,
     elevation_m: f64,
     snow_m: f64,
+    snow_on_cover_m: f64,
 }
 
 #[derive(Deserialize)]
@@ -242,7 +243,8 @@ fn run(scenario: Scenario, days: u32, step_s: f64) -> Result<Course, microclimat
     let (bed, draws) = (scenario.bed.bed(), scenario.draws.draws());
     let cover = scenario.cover.as_ref().map(CoverWords::cover);
     let column = column::build_for(&bed, &draws, step_s).under_snow(scenario.bed.snow_m);
-    let site = Site { bed: &bed, cover: cover.as_ref(), column: &column, draws: &draws };
+    let site = Site::new(&bed, cover.as_ref(), &column, &draws)
+        .with_snow_on_cover(scenario.bed.snow_on_cover_m);
     let at = |hours| scenario.weather.at(hours, scenario.draws.sky_emissivity);
     let start = at(0.0);
     let soil = [scenario.weather.soil_start_c; CELLS];
