@@ -6,4 +6,5 @@ mod replay;
 mod replay_sample;
 mod scene;
 mod sheet_value;
+mod winter_snow;
 mod year;

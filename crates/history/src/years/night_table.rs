@@ -119,7 +119,7 @@ impl Snow {
 
     /// Snow on what has lain since before it fell: as deep as on open ground, as far as the cover `holds_m` it, and melting and
     /// settling as there.
-    /// Checked by `year::snow_on_a_cover_that_lies_on_keeps_its_bed_warmer`.
+    /// Checked by `winter_snow::snow_on_a_cover_that_lies_on_keeps_its_bed_warmer`.
     /// Equation 105 of docs/science.md.
     fn on_cover(day: &Day, holds_m: f64) -> Self {
         let fell = Self::on_ground(day).beneath;
@@ -379,7 +379,7 @@ impl Extremes {
 
 /// Tissue of plants of height h under snow of depth d > h: the tips lie at h/d of its thickness, T_soil + (T_snow − T_soil) h/d;
 /// plants that stand out of it have `tissue`.
-/// Checked by `year::snow_shelters_what_it_buries`.
+/// Checked by `winter_snow::snow_shelters_what_it_buries`.
 /// Equation 66 of docs/science.md.
 fn buried_c(state: &State<Lanes>, bed: &Bed, tissue: Lanes, depth_m: Lanes) -> Lanes {
     let height = Lanes::splat(bed.canopy.height_m);
