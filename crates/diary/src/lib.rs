@@ -19,6 +19,7 @@
 //! | [`unlikely`] | readings that are asked about |
 //! | [`exchange`] | everything as CSV and JSON, out and in |
 //! | [`backup`], [`restore`], `rescue` | copies; bringing them back; what can be read of a damaged one |
+//! | [`series`] | readings of machines, in a file of their own |
 //! | [`visits`] | password and visits of the pages |
 
 pub mod backup;
@@ -40,6 +41,7 @@ pub mod predictions;
 mod rescue;
 pub mod restore;
 pub mod saved_plans;
+pub mod series;
 pub mod skill;
 pub mod state;
 mod table_row;

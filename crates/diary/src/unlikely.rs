@@ -2,7 +2,7 @@
 
 use crate::database::Diary;
 use crate::entries::JudgedEntry;
-use crate::entry::{Entry, Extreme, What};
+use crate::entry::{Entry, Extreme, Place, What};
 use crate::error::Error;
 
 /// A lowest temperature this far below everything near it is asked about, K (chosen: a lost minus sign or a mistaken unit
@@ -15,6 +15,25 @@ const NEAR_S: i64 = 36 * 3600;
 const SAME_NIGHT_S: i64 = 18 * 3600;
 
 impl Diary {
+    /// What was expected of a lowest temperature that no person looked at, °C, where it lies [`UNLIKELY_K`] or more outside: the
+    /// coldest as in [`Diary::far_below`], or, of the open air, what the night's plan called nine nights in ten.
+    ///
+    /// # Errors
+    /// The diary cannot be read.
+    /// Checked by `sensors::a_low_in_the_wrong_unit_is_not_noted`.
+    pub fn far_off(&self, reading: &Entry, kept: &[JudgedEntry]) -> Result<Option<f64>, Error> {
+        if let Some(coldest) = self.far_below(reading, kept)? {
+            return Ok(Some(coldest));
+        }
+        let What::Reading { celsius, place: Place::Open { .. }, .. } = reading.what else {
+            return Ok(None);
+        };
+        let night = |s: i64| reading.at.plus_seconds(s);
+        let plan = self.plan_with_sunrise(night(-SAME_NIGHT_S), night(SAME_NIGHT_S))?;
+        let warmest = plan.map(|p| p.garden_low_p90_c);
+        Ok(warmest.filter(|w| celsius >= w + UNLIKELY_K))
+    }
+
     /// The coldest that is known near a reading, °C, where the reading is a lowest temperature and lies [`UNLIKELY_K`] or
     /// more below it: of the readings among `kept` of the nights around, and of what the night's plan called one night in
     /// ten.

@@ -4,6 +4,7 @@
 mod damaged;
 mod kept_layouts;
 mod names;
+mod series;
 mod state;
 mod tasks;
 

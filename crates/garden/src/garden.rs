@@ -5,6 +5,7 @@ use quantities::{Place, UnitSystem};
 use crate::bed::Bed;
 use crate::crops::CropId;
 use crate::schema::words::worded;
+use crate::sensor::{Broker, Sensor};
 use crate::stock::Stock;
 use crate::supply::Supply;
 
@@ -27,6 +28,10 @@ pub struct Garden {
     pub crops: Vec<CropId>,
     /// The beds, in file order.
     pub beds: Vec<Bed>,
+    /// Thermometers that read themselves, in file order.
+    pub sensors: Vec<Sensor>,
+    /// What passes their messages on.
+    pub broker: Option<Broker>,
     /// What is in the shed.
     pub stock: Stock,
     /// What can be bought.

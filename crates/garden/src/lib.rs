@@ -10,6 +10,7 @@
 //! | [`schema`] | the one table of the garden file: keys, units, ranges, choices, defaults, help |
 //! | [`mod@file`] | the garden file: text in, garden, faults and warnings out |
 //! | [`fit`], [`rows`] | which covers truly fit a bed, and what each uses up; one sheet over several beds |
+//! | [`sensor`] | thermometers that read themselves |
 //! | [`lying`] | what lies on each bed now, from notes and file |
 //! | [`tunnel`], [`stands`] | one bed's hoops: measures, what they stand; what covered beds stand in wind and snow |
 
@@ -26,6 +27,7 @@ pub mod need;
 pub mod planting;
 pub mod rows;
 pub mod schema;
+pub mod sensor;
 pub mod stands;
 pub mod stock;
 pub mod supply;

@@ -7,6 +7,7 @@ mod diary;
 mod digest;
 mod exit;
 mod format;
+mod machines;
 mod outside;
 mod pages;
 mod paragraphs;

@@ -16,6 +16,7 @@ mod readme;
 mod replay;
 mod rules;
 mod schema;
+mod sensors;
 mod state;
 mod station;
 mod unlikely;

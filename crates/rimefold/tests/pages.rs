@@ -25,7 +25,7 @@ use crate::diary::Garden;
 /// The afternoon that the invented gardens are asked on.
 pub const AFTERNOON: &str = "2027-05-14T16:00";
 /// Every page that is there without a password, but for the files to keep.
-pub const PAGES: [&str; 15] = [
+pub const PAGES: [&str; 16] = [
     "/",
     "/nights",
     "/beds",
@@ -37,6 +37,7 @@ pub const PAGES: [&str; 15] = [
     "/stock/new",
     "/year",
     "/diary",
+    "/sensors",
     "/knows",
     "/forecast",
     "/station",

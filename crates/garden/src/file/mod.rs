@@ -4,6 +4,7 @@ mod bed;
 mod crop;
 mod hoops;
 mod place;
+mod sensor;
 mod stock;
 mod supply;
 mod table;
@@ -140,6 +141,8 @@ fn garden(r: &mut Reader, top: &Table<'_>, units: Option<UnitSystem>) -> Option<
     let own = crop::crops(r, top);
     // A planting of an own crop that could not be read has that one fault and no other.
     let beds = bed::beds(r, top, sheets, own.as_deref());
+    let sensors = sensor::sensors(r, top, beds.as_ref().map(|b| b.0.as_slice()));
+    let broker = top.table(r, "mqtt").map_or(Some(None), |t| sensor::broker(r, &t).map(Some));
     let supply =
         top.table(r, "supply").map_or_else(|| Some(Supply::default()), |t| supply::supply(r, &t));
     let (place, zone) = place?;
@@ -155,6 +158,8 @@ fn garden(r: &mut Reader, top: &Table<'_>, units: Option<UnitSystem>) -> Option<
         labour: labour?,
         crops,
         beds,
+        sensors: sensors?,
+        broker: broker?,
         stock,
         supply: supply?,
     };

@@ -10,6 +10,7 @@
 //! | [`learn`] | what the garden's own thermometer has taught |
 //! | [`notes`] | what is noted |
 //! | [`towns`] | places by name |
+//! | [`sensors`] | thermometers that read themselves |
 //! | [`skill`] | what was said against what was read |
 //! | [`drawing`], `json_parts`, [`supply_example`] | what several answers share |
 
@@ -25,6 +26,7 @@ pub mod notes;
 pub mod replay;
 #[cfg(test)]
 mod schema;
+pub mod sensors;
 pub mod skill;
 pub mod station;
 pub mod supply_example;

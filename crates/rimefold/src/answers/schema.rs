@@ -13,7 +13,9 @@ fn schema<T: JsonSchema>(verb: &str) -> String {
 
 #[test]
 fn schema_files_are_those_of_the_types() {
-    use super::{cut, hoops, kit, learn, notes, replay, skill, station, tonight, week, year};
+    use super::{
+        cut, hoops, kit, learn, notes, replay, sensors, skill, station, tonight, week, year,
+    };
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/schema");
     let schemas = [
         ("tonight", schema::<tonight::json::Tonight>("tonight")),
@@ -27,6 +29,7 @@ fn schema_files_are_those_of_the_types() {
         ("year", schema::<year::json::Year>("year")),
         ("note-list", schema::<notes::Notes>("note list")),
         ("learn", schema::<learn::json::Learn>("learn")),
+        ("sensor-list", schema::<sensors::json::Sensors>("sensor list")),
         ("diary-skill", schema::<skill::json::Skill>("diary skill")),
     ];
     for (verb, wanted) in schemas {

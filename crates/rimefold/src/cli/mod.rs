@@ -10,6 +10,7 @@ mod learn;
 mod new;
 mod note;
 mod replay;
+mod sensor;
 mod serve;
 mod station;
 mod tonight;
@@ -62,6 +63,8 @@ enum Verb {
     Year(year::Args),
     /// What this garden's own thermometer has taught; stop or forget it
     Learn(learn::Args),
+    /// Thermometers that read themselves: how they are, files of loggers, the token of those that send
+    Sensor(sensor::Args),
     /// Write down what happened: readings, covers, losses; list them, take them back
     Note(note::Args),
     /// The diary in and out of files, backups, and how well was said what came
@@ -132,6 +135,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::Kit(args) => kit::run(&args),
         Verb::Year(args) => year::run(&args),
         Verb::Learn(args) => learn::run(&args),
+        Verb::Sensor(args) => sensor::run(&args),
         Verb::Note(args) => note::run(args),
         Verb::Diary(args) => diary::run(&args),
         Verb::Serve(args) => serve::run(&args),

@@ -13,7 +13,6 @@ use crate::pages::diary_writer::DiaryWriter;
 use crate::pages::folder::garden_file;
 use crate::pages::host_check::Names;
 use crate::pages::planner::Planner;
-use crate::pages::year::YearCache;
 use crate::pages::{App, router};
 use diary::Diary;
 use quantities::Moment;
@@ -76,7 +75,8 @@ pub fn serve(
     let planner = Planner::new(folder, clock, keep_plans(&writer, clock));
     planner.keep();
     let household = auth.household();
-    let app = App { planner, writer: writer.clone(), auth, year: YearCache::default() };
+    let app = App::new(planner, writer.clone(), auth);
+    app.machines.keep();
     let served = listen::serve(router(app, names), at.port, lan, household, |address| {
         terminal::aside(&format!("Open {address} in a browser; control-C stops it."));
         if lan {

@@ -99,6 +99,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         }
     };
     out.aside.extend(known.told());
+    out.aside.extend(known.troubles.iter().map(|t| format!("({t})")));
     out.aside.extend(warned(&warnings));
     Ok(out)
 }

@@ -52,6 +52,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     };
     let mut out = Output { text, aside };
     out.aside.extend(known.told());
+    out.aside.extend(known.troubles.iter().map(|t| format!("({t})")));
     out.aside.extend(warned(&warnings));
     Ok(out)
 }

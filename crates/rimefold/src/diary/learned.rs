@@ -17,6 +17,7 @@ use quantities::Moment;
 use weather::error_model::sigma_air_k;
 
 use crate::format::count;
+use crate::machines::{self, air, state};
 
 /// Readings of the air are of this evening when they are no older, s.
 const THIS_EVENING_S: i64 = 14 * 3600;
@@ -53,15 +54,18 @@ pub struct Known {
     garden: Option<GardenLessons>,
     covers: Vec<(Item, CoverLesson)>,
     evening: Vec<AirNow>,
+    /// What is wrong with its sensors.
+    pub troubles: Vec<String>,
 }
 
 impl Known {
     /// From a garden's diary, at a moment; nothing where there is none or it cannot be read.
     pub fn from_diary(diary: Option<&Diary>, garden: &Garden, now: Moment) -> Self {
         let lessons = diary.and_then(|d| GardenLessons::from_diary(d, garden).ok());
-        let evening = diary.map(|d| evening(d, now)).unwrap_or_default();
+        let evening = diary.map(|d| evening(d, garden, now)).unwrap_or_default();
         let covers = lessons.as_ref().map(|l| l.taught_covers(garden, day_number(now)));
-        Self { garden: lessons, covers: covers.unwrap_or_default(), evening }
+        let troubles = diary.map(|d| state::troubles(d, garden, now)).unwrap_or_default();
+        Self { garden: lessons, covers: covers.unwrap_or_default(), evening, troubles }
     }
 
     /// What the plan goes by beside the forecast, in a sentence; `None` where nothing.
@@ -84,8 +88,8 @@ impl Known {
     }
 }
 
-/// The air in the open as noted in the hours before, in the order of time.
-fn evening(diary: &Diary, now: Moment) -> Vec<AirNow> {
+/// The air in the open as noted, or read by machines, in the hours before, in the order of time.
+fn evening(diary: &Diary, garden: &Garden, now: Moment) -> Vec<AirNow> {
     let entries = diary.entries().unwrap_or_default();
     let standing = entries.iter().filter(|e| e.stands).map(|e| &e.entry);
     let of_air = standing.filter_map(|e| match &e.what {
@@ -96,6 +100,9 @@ fn evening(diary: &Diary, now: Moment) -> Vec<AirNow> {
     });
     let mut out: Vec<AirNow> =
         of_air.filter(|r| r.at <= now && r.at.0 > now.0 - THIS_EVENING_S).collect();
+    if let Some(series) = machines::series_of(diary) {
+        out.extend(air::open(&series, garden, Moment(now.0 - THIS_EVENING_S), now));
+    }
     out.sort_by_key(|r| r.at);
     out
 }

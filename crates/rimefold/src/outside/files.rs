@@ -57,6 +57,18 @@ fn read_within(path: &Path, most: u64, what: &str) -> Result<Vec<u8>, Failure> {
     Ok(bytes)
 }
 
+/// The files of a folder whose names end so, in any case, by name; none where there is no such folder.
+pub fn with_endings(folder: &Path, endings: &[&str]) -> Vec<PathBuf> {
+    let Ok(read) = std::fs::read_dir(folder) else { return Vec::new() };
+    let fits = |p: &PathBuf| {
+        let ending = p.extension().map(|e| e.to_string_lossy().to_lowercase());
+        p.is_file() && ending.is_some_and(|e| endings.contains(&e.as_str()))
+    };
+    let mut files: Vec<PathBuf> = read.filter_map(|e| Some(e.ok()?.path())).filter(fits).collect();
+    files.sort();
+    files
+}
+
 /// `garden.toml` of a folder, or the file itself.
 pub fn garden_file(given: &Path) -> PathBuf {
     if given.is_dir() { given.join("garden.toml") } else { given.to_path_buf() }

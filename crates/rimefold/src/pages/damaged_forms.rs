@@ -14,7 +14,7 @@ use super::clock::Clock;
 use super::diary_writer::DiaryWriter;
 use super::host_check::Names;
 use super::planner::Planner;
-use super::{App, router, year};
+use super::{App, router};
 use crate::digest::sha256;
 use crate::outside::files;
 
@@ -62,7 +62,7 @@ fn pages(folder: &Path) -> Router {
     let reading = garden::file::read(GARDEN);
     planner.take_up(reading.garden.expect("a garden"), Vec::new());
     let writer = DiaryWriter::start(folder.join("diary.sqlite"));
-    let app = App { planner, writer, auth: Auth::default(), year: year::YearCache::default() };
+    let app = App::new(planner, writer, Auth::default());
     router(app, Names::default())
 }
 

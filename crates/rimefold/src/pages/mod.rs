@@ -9,6 +9,7 @@
 //! | [`page`], [`assets`] | the frame of every page; style sheet, script, mark |
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`learn`] | what was learned from the thermometer |
+//! | [`machines`], [`readings`] | thermometers that read themselves: folders and messages; what is sent, how each is |
 //! | [`edit`] | changing `garden.toml` by forms |
 //! | [`year`], [`paper`] | the year, worked out once; sheets to print |
 //! | [`notes`], `note_form` | what pages write into the diary |
@@ -30,6 +31,7 @@ pub mod folder;
 pub mod hands;
 pub mod host_check;
 pub mod learn;
+pub mod machines;
 pub mod new_garden;
 pub mod nights;
 mod note_form;
@@ -38,6 +40,7 @@ pub mod page;
 pub mod paper;
 pub mod place;
 pub mod planner;
+pub mod readings;
 pub mod stock;
 #[cfg(test)]
 mod tests;
@@ -77,9 +80,20 @@ pub struct App {
     pub auth: Auth,
     /// The year.
     pub year: year::YearCache,
+    /// Readings of machines.
+    pub machines: machines::Machines,
+    /// Wrong tokens of machines.
+    pub wrong: readings::Wrong,
 }
 
 impl App {
+    /// Pages of a garden; nothing is listened to yet.
+    pub fn new(planner: Arc<Planner>, writer: DiaryWriter, auth: Auth) -> Self {
+        let machines = machines::Machines::new(Arc::clone(&planner), writer.clone());
+        let (year, wrong) = (year::YearCache::default(), readings::Wrong::default());
+        Self { planner, writer, auth, year, machines, wrong }
+    }
+
     /// Whether the folder holds a garden file, readable or not.
     pub fn garden_is_there(&self) -> bool {
         crate::outside::files::stamp(&folder::garden_file(&self.planner.folder)).is_some()
@@ -105,6 +119,8 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/print/cuts", get(paper::cuts))
         .route("/diary", get(diary::page).post(notes::note))
         .route("/learn", get(learn::page).post(learn::say))
+        .route("/sensors", get(readings::page))
+        .route(readings::PATH, get(readings::take).post(readings::take))
         .route("/diary.csv", get(diary::csv))
         .route("/diary.json", get(diary::json))
         .route("/knows", get(about::page))

@@ -24,6 +24,7 @@ use crate::diary::learned::Known;
 use crate::diary::lying;
 use crate::exit::{Exit, Failure};
 use crate::format::GardenFormat;
+use crate::machines::air;
 use crate::outside::accepted_place;
 use crate::outside::files::{self, Stamp};
 use crate::pages::clock::Clock;
@@ -116,8 +117,8 @@ struct Made {
     at: Moment,
     /// When the diary was last told of a plan: the list whose numbers a grower may have in hand.
     told: Moment,
-    /// When the diary was last written, and what it then said of covers.
-    diary: [Option<Stamp>; 2],
+    /// When diary and readings were last written, and what the diary then said of covers.
+    diary: [Option<Stamp>; 4],
     noted: Vec<NotedBed>,
     /// Whose hands it was made for.
     hands: Option<Hands>,
@@ -130,6 +131,8 @@ struct Made {
 struct Heard {
     readings: usize,
     teaching: Teaching,
+    /// The hour of the last reading of the open air by a machine.
+    air_hour: Option<i64>,
 }
 
 impl Planner {
@@ -254,12 +257,16 @@ impl Planner {
         !old && !self.outlived(made.at, now)
     }
 
-    /// When the diary was last written: its file, and what waits to go into it.
-    fn diary_stamps(&self) -> [Option<Stamp>; 2] {
+    /// When diary and readings of machines were last written: each file, and what waits to go into it.
+    fn diary_stamps(&self) -> [Option<Stamp>; 4] {
         let path = ::diary::beside(&garden_file(&self.folder));
-        let mut waiting = path.clone().into_os_string();
-        waiting.push("-wal");
-        [files::stamp(&path), files::stamp(&PathBuf::from(waiting))]
+        let series = ::diary::series::beside(&path);
+        let waiting = |path: &PathBuf| {
+            let mut waiting = path.clone().into_os_string();
+            waiting.push("-wal");
+            files::stamp(&PathBuf::from(waiting))
+        };
+        [files::stamp(&path), waiting(&path), files::stamp(&series), waiting(&series)]
     }
 
     /// What the diary says of covers, and of thermometers.
@@ -273,7 +280,9 @@ impl Planner {
         let reading = |e: &&JudgedEntry| e.stands && matches!(e.entry.what, What::Reading { .. });
         let readings = entries.iter().filter(reading).count();
         let teaching = diary.teaching().unwrap_or_default();
-        (lying::noted(entries, now), Heard { readings, teaching })
+        let garden = self.evening().garden;
+        let air_hour = garden.and_then(|g| air::last_hour(&diary, &g, now));
+        (lying::noted(entries, now), Heard { readings, teaching, air_hour })
     }
 
     /// Whether a plan made at `at`, or the lack of one, no longer serves.

@@ -13,7 +13,7 @@ use super::clock::Clock;
 use super::diary_writer::DiaryWriter;
 use super::host_check::Names;
 use super::planner::Planner;
-use super::{App, guarded, year};
+use super::{App, guarded};
 
 /// Asks pages of our own making, guarded as the real ones are.
 fn ask(pages: Router) -> Response {
@@ -21,7 +21,7 @@ fn ask(pages: Router) -> Response {
     let path = folder.path().to_path_buf();
     let planner = Planner::new(path.clone(), Clock::real(), |_, _, _, _| {});
     let writer = DiaryWriter::start(path.join("diary.sqlite"));
-    let app = App { planner, writer, auth: Auth::default(), year: year::YearCache::default() };
+    let app = App::new(planner, writer, Auth::default());
     let service = TowerToHyperService::new(guarded(pages, app, Names::default()));
     let request = Request::get("/").header("host", "localhost").body(Body::empty()).unwrap();
     let runtime = tokio::runtime::Builder::new_current_thread().enable_time().build();

@@ -2,7 +2,9 @@
 
 use quantities::UnitSystem;
 
-use super::{BED, CROP, STOCK, SUPPLY, key, number, span, table, tables, whole, words};
+use super::{
+    BED, BROKER, CROP, SENSOR, STOCK, SUPPLY, key, number, span, table, tables, whole, words,
+};
 use crate::garden::{Exposure, Texture};
 use crate::schema::unit::{KELVIN, LONG};
 use crate::schema::{Given, Key, Table, Takes};
@@ -25,6 +27,8 @@ pub static GARDEN: Table = Table {
         needed(table("labour", &LABOUR, "")),
         tables("crop", &CROP, "every crop is one of docs/crops.md"),
         needed(tables("bed", &BED, "")),
+        tables("sensor", &SENSOR, "no thermometer reads itself"),
+        table("mqtt", &BROKER, "no messages are asked for"),
         needed(table("stock", &STOCK, "")),
         table("supply", &SUPPLY, "nothing is on offer"),
     ],

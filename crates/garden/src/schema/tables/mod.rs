@@ -3,12 +3,14 @@
 mod bed;
 mod crop;
 mod garden;
+mod sensor;
 mod stock;
 mod supply;
 
 pub use bed::{BED, HOOPS, MULCH, NEED, ON_NOW, PLANTING};
 pub use crop::CROP;
 pub use garden::{GARDEN, LABOUR, PLACE, SITE};
+pub use sensor::{BROKER, SENSOR};
 pub use stock::{PIN, POP_UP, SHEET, STOCK};
 pub use supply::{CLOTH, ROD, SUPPLY};
 
@@ -18,9 +20,9 @@ use super::{Given, Key, Only, Span, Table, Takes};
 use crate::stock::ClothKind;
 
 /// Every table, in the order in which the file has them.
-pub const ALL: [&Table; 18] = [
+pub const ALL: [&Table; 20] = [
     &GARDEN, &PLACE, &SITE, &LABOUR, &CROP, &BED, &HOOPS, &MULCH, &PLANTING, &ON_NOW, &NEED,
-    &STOCK, &PIN, &SHEET, &POP_UP, &SUPPLY, &ROD, &CLOTH,
+    &SENSOR, &BROKER, &STOCK, &PIN, &SHEET, &POP_UP, &SUPPLY, &ROD, &CLOTH,
 ];
 
 const fn key(name: &'static str, label: &'static str, takes: Takes, help: &'static str) -> Key {

@@ -1,0 +1,115 @@
+//! Folders of loggers: new files read once, what cannot be read told once.
+
+use std::path::{Path, PathBuf};
+
+use ::diary::digest::sha256;
+use ::diary::series::{Series, Taken};
+use garden::Garden;
+use garden::sensor::{DateOrder, Degrees, Sensor};
+use jiff::tz::TimeZone;
+use quantities::Moment;
+use sensors::dates::Order;
+use sensors::logger::{self, Known};
+use sensors::{Reading, Unit};
+
+use crate::exit::{Exit, Failure};
+use crate::outside::files;
+
+/// How the name of a logger's file ends.
+const ENDINGS: [&str; 3] = ["csv", "txt", "tsv"];
+
+/// What became of one file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TakenFile {
+    /// Its path as it was given.
+    pub path: PathBuf,
+    /// What became of its readings.
+    pub taken: Taken,
+    /// Rows without a temperature.
+    pub empty: usize,
+    /// The first and the last moment in it.
+    pub span: (Moment, Moment),
+}
+
+/// What is known of a sensor's files beside their text.
+fn known(garden: &Garden, sensor: &Sensor) -> Known {
+    Known {
+        zone: TimeZone::get(&garden.zone).unwrap_or(TimeZone::UTC),
+        unit: sensor.unit.map(unit),
+        order: sensor.dates.map(|d| match d {
+            DateOrder::DayFirst => Order::DayFirst,
+            DateOrder::MonthFirst => Order::MonthFirst,
+        }),
+        column: sensor.column.clone(),
+    }
+}
+
+/// The unit that a word of the garden file stands for.
+pub fn unit(of: Degrees) -> Unit {
+    match of {
+        Degrees::Celsius => Unit::Celsius,
+        Degrees::Fahrenheit => Unit::Fahrenheit,
+    }
+}
+
+/// Takes one file of a sensor's logger.
+///
+/// # Errors
+/// It cannot be read, or something must be asked: what it is stands in the words, with its line.
+pub fn take(
+    series: &mut Series,
+    garden: &Garden,
+    sensor: &Sensor,
+    path: &Path,
+    now: Moment,
+) -> Result<TakenFile, Failure> {
+    let bytes = files::read_record(path)?;
+    let read = logger::read(&bytes, &known(garden, sensor))
+        .map_err(|e| Failure::new(Exit::Diary, format!("{}: {e}", path.display())))?;
+    let taken = series.take(&sensor.name, &read.readings, now)?;
+    series.remember_file(&name(path), &bytes, None, now)?;
+    let at = |r: &Reading| r.at;
+    let first = read.readings.iter().map(at).min().unwrap_or(now);
+    let last = read.readings.iter().map(at).max().unwrap_or(now);
+    Ok(TakenFile { path: path.to_owned(), taken, empty: read.empty, span: (first, last) })
+}
+
+/// Takes every new file of every sensor's folder; a file that cannot be read is remembered with why, and tried again once it
+/// or what the garden file says of the sensor has changed. The first moment of what was taken; `None` where nothing was.
+///
+/// # Errors
+/// The series cannot be written.
+pub fn look(
+    series: &mut Series,
+    garden: &Garden,
+    garden_file: &Path,
+    now: Moment,
+) -> Result<Option<Moment>, Failure> {
+    let mut earliest: Option<Moment> = None;
+    for sensor in &garden.sensors {
+        let Some(folder) = &sensor.folder else { continue };
+        for path in files::with_endings(&garden_file.with_file_name(folder), &ENDINGS) {
+            let Ok(bytes) = files::read_record(&path) else { continue };
+            let before = series.looked_at(&sha256(&bytes))?;
+            if before.as_ref().is_some_and(|b| b.fault.is_none()) {
+                continue;
+            }
+            match take(series, garden, sensor, &path, now) {
+                Ok(taken) => {
+                    earliest = Some(earliest.map_or(taken.span.0, |e| e.min(taken.span.0)));
+                }
+                Err(e) if e.code == Exit::Diary => {
+                    if before.is_none_or(|b| b.fault.as_ref() != Some(&e.message)) {
+                        series.remember_file(&name(&path), &bytes, Some(&e.message), now)?;
+                    }
+                }
+                Err(e) => return Err(e),
+            }
+        }
+    }
+    Ok(earliest)
+}
+
+fn name(path: &Path) -> String {
+    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
+}

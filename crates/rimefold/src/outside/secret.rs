@@ -1,0 +1,30 @@
+//! What only the owner may know: in files that nobody else may read, or in the environment.
+
+use std::io::Write as _;
+use std::path::Path;
+
+use crate::exit::Failure;
+use crate::outside::save::unwritable;
+
+/// What a variable of the environment holds, else the file; `None` where neither is there.
+pub fn read(variable: &str, path: Option<&Path>) -> Option<String> {
+    std::env::var(variable).ok().or_else(|| std::fs::read_to_string(path?).ok())
+}
+
+/// Writes a file with mode 0600, in place of one that may be there.
+///
+/// # Errors
+/// It cannot be written.
+pub fn write(path: &Path, text: &str) -> Result<(), Failure> {
+    let wrong = |e: std::io::Error| unwritable(path, &e);
+    let _ = std::fs::remove_file(path);
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::OpenOptionsExt as _;
+        options.mode(0o600);
+    }
+    let mut file = options.open(path).map_err(wrong)?;
+    file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(wrong)
+}
