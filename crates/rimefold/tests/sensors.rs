@@ -1,6 +1,8 @@
 //! Thermometers that read themselves: files of loggers, readings sent over HTTP and MQTT, on a garden of its own.
 
 use std::fmt::Write as _;
+use std::io::{Read as _, Write as _};
+use std::net::TcpStream;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -169,8 +171,11 @@ fn readings_of_the_evening_make_the_night_surer() {
     assert!(with[2] - with[0] < 0.95 * (without[2] - without[0]), "{without:?} {with:?}");
     let told = plan(&garden, "2027-05-14T21:00").code(0).err;
     assert!(told.contains("9 readings of the air since this morning"), "{told}");
+    let site = Site::of(garden, &["--at", "2027-05-14T21:00"]);
+    site.until("/", |a| a.body.contains("class=\"read\"") && a.body.contains("Dots: read here"));
+    let garden = &site.garden;
     // A sensor that fell silent or sticks is told and not gone by.
-    let later = plan(&garden, "2027-05-15T01:30").code(0).err;
+    let later = plan(garden, "2027-05-15T01:30").code(0).err;
     assert!(later.contains("pole is silent since"), "{later}");
     let stuck = self::garden(&format!("{POLE}unit = \"C\"\n"));
     let file = stuck.write("may.csv", night(13, 2.0, |_| "4.5".into()));
@@ -271,7 +276,7 @@ fn broker(folder: &std::path::Path) -> Option<(Child, u16)> {
     let child =
         command.arg("-c").arg(&file).stdout(Stdio::null()).stderr(Stdio::null()).spawn().ok()?;
     let begun = Instant::now();
-    while std::net::TcpStream::connect(("127.0.0.1", port)).is_err() {
+    while TcpStream::connect(("127.0.0.1", port)).is_err() {
         assert!(begun.elapsed() < Duration::from_secs(20), "the broker listens");
         std::thread::sleep(Duration::from_millis(50));
     }
@@ -280,13 +285,43 @@ fn broker(folder: &std::path::Path) -> Option<(Child, u16)> {
 
 #[test]
 fn messages_of_a_real_broker_are_heard() {
+    messages_are_heard(|port| port);
+}
+
+/// A broker that hangs up on version 5, as those do that know no other than 3.1.1: a go-between that looks at the version in
+/// the first packet (MQTT 3.1.1 section 3.1.2.2: level 4; MQTT 5 the same section: level 5).
+#[test]
+fn a_broker_of_the_older_version_is_heard_too() {
+    messages_are_heard(|broker| {
+        let door = std::net::TcpListener::bind("127.0.0.1:0").expect("a port");
+        let port = door.local_addr().expect("an address").port();
+        std::thread::spawn(move || {
+            for mut client in door.incoming().filter_map(Result::ok) {
+                let mut head = [0; 9];
+                if client.read_exact(&mut head).is_err() || head[8] != 4 {
+                    continue;
+                }
+                let Ok(mut server) = TcpStream::connect(("127.0.0.1", broker)) else { return };
+                server.write_all(&head).expect("passed on");
+                let (mut from, mut to) =
+                    (client.try_clone().expect("twice"), server.try_clone().expect("twice"));
+                std::thread::spawn(move || std::io::copy(&mut from, &mut to));
+                std::thread::spawn(move || std::io::copy(&mut server, &mut client));
+            }
+        });
+        port
+    });
+}
+
+fn messages_are_heard(through: impl Fn(u16) -> u16) {
     let folder = tempfile::tempdir().expect("a folder");
     let Some((mut broker, port)) = broker(folder.path()) else {
         return measured_data::lacks("mosquitto (apt-get install mosquitto mosquitto-clients)");
     };
     let garden = garden(&format!(
         "[[sensor]]\nname = \"pole\"\ntopic = \"garden/pole\"\nfield = \"air.t\"\nunit = \"F\"\n\
-         [mqtt]\nhost = \"127.0.0.1\"\nport = {port}\n"
+         [mqtt]\nhost = \"127.0.0.1\"\nport = {}\n",
+        through(port)
     ));
     let site = Site::of(garden, &["--at", "2027-05-14T16:00"]);
     let publish = |message: &str| {

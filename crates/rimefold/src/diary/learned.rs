@@ -81,6 +81,11 @@ impl Known {
             .then(|| format!("(beside the forecast it goes by {})", told.join(" and ")))
     }
 
+    /// The air as read since this morning.
+    pub fn air(&self) -> &[AirNow] {
+        &self.evening
+    }
+
     /// For the evening plan, from forecasts so far apart.
     pub fn learned(&self, disagreement_k: f64) -> Learned<'_> {
         let lessons = self.garden.as_ref().map(|g| &g.lessons);

@@ -11,6 +11,7 @@ use std::time::Duration;
 use ::diary::entries::JudgedEntry;
 use ::diary::entry::What;
 use ::diary::learning::Teaching;
+use evening::learned::AirNow;
 use evening::report::{Report, SunTimes};
 use evening::week::report::WeekReport;
 use evening::{Settings, week};
@@ -61,6 +62,8 @@ pub struct Evening {
     pub asks_place: Option<Place>,
     /// That a forecast for somewhere else is used, and how far off it is.
     pub elsewhere: Option<String>,
+    /// The air as read here since the morning that the plan was made on.
+    pub air: Arc<Vec<AirNow>>,
     /// Whether a plan is being made.
     pub working: bool,
 }
@@ -346,6 +349,7 @@ impl Planner {
         self.change(|e| {
             (e.trouble, e.asks_place, e.elsewhere) = (None, None, aside);
             e.report = Some(Arc::new(report));
+            e.air = Arc::new(known.air().to_vec());
             e.planned_for = Some(Arc::clone(&garden));
         });
         let state = garden::lying::derive(&garden, noted, now);

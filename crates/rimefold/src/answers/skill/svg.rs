@@ -1,4 +1,5 @@
-//! What was said against what was read, night by night, as SVG: the band of each night's low and the thermometer's dot.
+//! What was said against what was read, night by night, as SVG: the forecast's low, the band of the garden's, the thermometer's
+//! dot.
 
 use diary::skill::Compared;
 use std::fmt::Write as _;
@@ -16,8 +17,10 @@ const BOTTOM: f64 = 136.0;
 
 /// The drawing of some readings in order; `None` where there are none.
 pub fn draw(readings: &[Compared], words: &GardenFormat) -> Option<String> {
-    let low = readings.iter().map(|c| c.said_c.p10.min(c.read_c)).reduce(f64::min)? - 1.0;
-    let high = readings.iter().map(|c| c.said_c.p90.max(c.read_c)).reduce(f64::max)? + 1.0;
+    let lowest = |c: &Compared| c.said_c.p10.min(c.read_c).min(c.forecast_low_c);
+    let highest = |c: &Compared| c.said_c.p90.max(c.read_c).max(c.forecast_low_c);
+    let low = readings.iter().map(lowest).reduce(f64::min)? - 1.0;
+    let high = readings.iter().map(highest).reduce(f64::max)? + 1.0;
     let wide = LEFT + A_NIGHT * readings.len() as f64 + 10.0;
     let plot = Plot {
         sides: [LEFT, wide - 10.0],
@@ -48,7 +51,9 @@ pub fn draw(readings: &[Compared], words: &GardenFormat) -> Option<String> {
         };
         let _ = write!(
             out,
-            "<path class=\"said\" d=\"M{x:.0} {:.0}V{:.0}M{:.0} {:.0}h10\"/>{mark}<text x=\"{x:.0}\" y=\"{:.0}\" text-anchor=\"middle\">{}</text>",
+            "<path class=\"forecast\" d=\"M{:.0} {:.0}l7 4l-7 4z\"/><path class=\"said\" d=\"M{x:.0} {:.0}V{:.0}M{:.0} {:.0}h10\"/>{mark}<text x=\"{x:.0}\" y=\"{:.0}\" text-anchor=\"middle\">{}</text>",
+            x - 15.0,
+            y(c.forecast_low_c) - 4.0,
             y(c.said_c.p90),
             y(c.said_c.p10),
             x - 5.0,

@@ -1,7 +1,8 @@
-//! The weather of the night as one SVG: air, dew point and sky above, cloud as a strip, wind below.
+//! The weather of the night as one SVG: air, dew point and sky above, with what was read here, cloud as a strip, wind below.
 
 use std::fmt::Write as _;
 
+use evening::learned::AirNow;
 use evening::report::{ForecastHour, Report};
 
 use crate::answers::drawing::scale::{Plot, end_labels, path};
@@ -19,16 +20,20 @@ const WIND: [f64; 2] = [186.0, 240.0];
 const APART: f64 = 14.0;
 
 /// The drawing; nothing where the forecast has no temperatures.
-pub fn draw(report: &Report, words: &GardenFormat) -> Option<String> {
+pub fn draw(report: &Report, air: &[AirNow], words: &GardenFormat) -> Option<String> {
     let hours = &report.weather.hours;
     let (first, last) = hours.first().zip(hours.last())?;
     let along = [first.at.0 as f64, last.at.0 as f64];
     let lines = lines();
     let of = |f: fn(&ForecastHour) -> Option<f64>| hours.iter().filter_map(f);
-    let degrees = || lines.iter().flat_map(|l| of(l.of));
+    let night = first.at..=last.at;
+    let read: Vec<&AirNow> = air.iter().filter(|r| night.contains(&r.at)).collect();
+    let dots = || read.iter().map(|r| r.celsius);
+    let degrees = || lines.iter().flat_map(|l| of(l.of)).chain(dots());
     let (low, high) = (degrees().reduce(f64::min)?, degrees().reduce(f64::max)?);
     let plot = |ends, values| Plot { sides: SIDES, ends, along, values };
-    let mut out = on_page("night weather", [WIDE, HIGH], false, PICTURE, &describe(report, words));
+    let described = describe(report, &read, words);
+    let mut out = on_page("night weather", [WIDE, HIGH], false, PICTURE, &described);
     let frame = plot(DEGREES, [low - 0.5, high + 0.5]);
     frame.degrees(&mut out, words);
     frame.hours(&mut out, words, None);
@@ -39,6 +44,10 @@ pub fn draw(report: &Report, words: &GardenFormat) -> Option<String> {
         let Some(end) = points.last() else { continue };
         ends.push((end.1, line.word));
         let _ = write!(out, "<path class=\"{}\" d=\"{}\"/>", line.class, path(&points));
+    }
+    for reading in &read {
+        let (x, y) = (frame.x(reading.at.0 as f64), frame.y(reading.celsius));
+        let _ = write!(out, "<circle class=\"read\" cx=\"{x:.0}\" cy=\"{y:.0}\" r=\"3\"/>");
     }
     end_labels(&mut out, &frame, APART, ends);
     cloud(&mut out, &plot(CLOUD, [0.0, 1.0]), hours);
@@ -107,7 +116,7 @@ fn wind(out: &mut String, plot: &Plot, report: &Report, words: &GardenFormat) {
 }
 
 /// The same in words, for those who hear the page.
-fn describe(report: &Report, words: &GardenFormat) -> String {
+fn describe(report: &Report, read: &[&AirNow], words: &GardenFormat) -> String {
     let hours = &report.weather.hours;
     let range = |of: fn(&ForecastHour) -> Option<f64>| {
         let low = hours.iter().filter_map(of).reduce(f64::min)?;
@@ -121,5 +130,9 @@ fn describe(report: &Report, words: &GardenFormat) -> String {
         range(|h| h.cloud).map(|(a, b)| format!("cloud {:.0} to {:.0} %", 100.0 * a, 100.0 * b));
     let wind =
         range(|h| h.wind_m_s).map(|(a, b)| format!("wind {} to {}", words.wind(a), words.wind(b)));
-    format!("Weather of the night: {}", all.chain(cloud).chain(wind).collect::<Vec<_>>().join(", "))
+    let last = read
+        .last()
+        .map(|r| format!("read here at {} {}", words.time(r.at), words.temperature(r.celsius)));
+    let parts: Vec<String> = all.chain(cloud).chain(wind).chain(last).collect();
+    format!("Weather of the night: {}", parts.join(", "))
 }

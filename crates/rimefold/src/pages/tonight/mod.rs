@@ -53,6 +53,8 @@ struct Page {
     weather: Vec<String>,
     plan: Option<String>,
     weather_chart: Option<String>,
+    /// Whether readings of this evening are in it.
+    read_here: bool,
     foot: Option<[String; 2]>,
 }
 
@@ -152,7 +154,8 @@ pub async fn page(State(app): State<App>, Query(asked): Query<Asked>) -> Respons
         warnings: warnings(&told, now, after),
         weather: weather(&told, &evening.warnings),
         plan,
-        weather_chart: weather_svg::draw(report, &told.words),
+        read_here: !evening.air.is_empty(),
+        weather_chart: weather_svg::draw(report, &evening.air, &told.words),
         head,
     })
 }
