@@ -39,12 +39,12 @@ pub struct File {
 pub enum LoggerError {
     /// No heading.
     #[error(
-        "no row of the first {HEADING_WITHIN} has a column for date or time and one for temperature; a logger's file has a heading such as `date,temperature (°C)`"
+        "no row of the first {HEADING_WITHIN} has a column for date or time and one for temperature; a logger's file has a heading such as “date,temperature (°C)”"
     )]
     NoHeading,
     /// Several columns could be the temperature.
     #[error(
-        "line {line}: several columns could be the temperature: {columns}; say which with `column`"
+        "line {line}: several columns could be the temperature: {columns}; say which with “column”"
     )]
     WhichColumn {
         /// Line, from 1.
@@ -53,7 +53,7 @@ pub enum LoggerError {
         columns: String,
     },
     /// The named column is not there.
-    #[error("line {line}: there is no column `{column}`; there are {columns}")]
+    #[error("line {line}: there is no column “{column}”; there are {columns}")]
     NoColumn {
         /// Line, from 1.
         line: u64,
@@ -63,7 +63,7 @@ pub enum LoggerError {
         columns: String,
     },
     /// No unit.
-    #[error("line {line}: `{column}` does not say whether it is °C or °F; say it with `unit`")]
+    #[error("line {line}: “{column}” does not say whether it is °C or °F; say it with “unit”")]
     WhichUnit {
         /// Line, from 1.
         line: u64,
@@ -72,7 +72,7 @@ pub enum LoggerError {
     },
     /// Dates that may be read in two ways.
     #[error(
-        "line {line}: `{date}` may be read in two ways; say `day first` or `month first` with `dates`"
+        "line {line}: “{date}” may be read in two ways; say “day first” or “month first” with “dates”"
     )]
     WhichDate {
         /// Line, from 1.
@@ -175,7 +175,7 @@ fn columns(rows: &[(u64, Vec<String>)], known: &Known) -> Result<Columns, Logger
         };
         let candidates: Vec<usize> = all.clone().filter(warm).collect();
         let names = |of: &[usize]| {
-            of.iter().map(|i| format!("`{}`", heads[*i])).collect::<Vec<_>>().join(", ")
+            of.iter().map(|i| format!("“{}”", heads[*i])).collect::<Vec<_>>().join(", ")
         };
         let temperature = match (&known.column, candidates.as_slice()) {
             (Some(wanted), _) => {
@@ -303,5 +303,5 @@ fn number(text: &str, delimiter: u8) -> Option<f64> {
 /// A cell as an error shows it.
 fn shown(cell: &str) -> String {
     let short: String = cell.trim().chars().take(40).collect();
-    format!("`{short}`")
+    format!("“{short}”")
 }

@@ -11,10 +11,10 @@ use crate::{Reading, Unit};
 #[non_exhaustive]
 pub enum MessageError {
     /// No temperature.
-    #[error("no temperature: send `tempf` or `temp_f` in °F, `tempc` or `temp_c` in °C")]
+    #[error("no temperature: send “tempf” or “temp_f” in °F, “tempc” or “temp_c” in °C")]
     NoTemperature,
     /// A field that is no number.
-    #[error("{field}: found `{found}`, expected a number")]
+    #[error("{field}: found “{found}”, expected a number")]
     NoNumber {
         /// Its name.
         field: String,
@@ -23,7 +23,7 @@ pub enum MessageError {
     },
     /// A time that cannot be read.
     #[error(
-        "{field}: found `{found}`, expected `now`, a time in UTC such as 2027-05-14 03:00:00, or seconds since 1970"
+        "{field}: found “{found}”, expected “now”, a time in UTC such as 2027-05-14 03:00:00, or seconds since 1970"
     )]
     NoTime {
         /// Its name.
@@ -41,7 +41,7 @@ pub enum MessageError {
     #[error("more than {MOST_A_MESSAGE} readings in one message; send fewer")]
     TooMany,
     /// Nothing at a path.
-    #[error("nothing stands at `{0}` of the message")]
+    #[error("nothing stands at “{0}” of the message")]
     NoField(String),
 }
 

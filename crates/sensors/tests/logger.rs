@@ -51,26 +51,26 @@ fn what_cannot_be_told_is_asked() {
     let plain = known();
     asks("", &plain, "no row of the first");
     asks("a,b\n1,2\n", &plain, "no row of the first");
-    asks("date,temp\n2027-05-14 03:00,1.5\n", &plain, "line 1: `temp` does not say whether");
+    asks("date,temp\n2027-05-14 03:00,1.5\n", &plain, "line 1: “temp” does not say whether");
     asks(
         "date,temp_c\n03/04/2027 03:00,1.5\n",
         &plain,
-        "line 2: `03/04/2027 03:00` may be read in two ways",
+        "line 2: “03/04/2027 03:00” may be read in two ways",
     );
     asks("date,temp_c\n13/04/2027 03:00,1.5\n04/13/2027 03:00,1\n", &plain, "mixes two orders");
-    asks("date,temp in_c,temp out_c\n2027-05-14 03:00,1,2\n", &plain, "`temp in_c`, `temp out_c`");
+    asks("date,temp in_c,temp out_c\n2027-05-14 03:00,1,2\n", &plain, "“temp in_c”, “temp out_c”");
     asks(
         "date,temp_c\n2027-05-14 25:00,1.5\n",
         &plain,
-        "line 2, column date: found `2027-05-14 25:00`",
+        "line 2, column date: found “2027-05-14 25:00”",
     );
-    asks("date,temp_c\n2027-05-14 03:00,warm\n", &plain, "found `warm`, expected a temperature");
+    asks("date,temp_c\n2027-05-14 03:00,warm\n", &plain, "found “warm”, expected a temperature");
     asks("date,temp_c\n", &plain, "no readings below");
     let column = Known { column: Some("Outside".into()), ..known() };
     asks(
         "date,temp_c\n2027-05-14 03:00,1\n",
         &column,
-        "there is no column `Outside`; there are `date`, `temp_c`",
+        "there is no column “Outside”; there are “date”, “temp_c”",
     );
     let told = Known {
         unit: Some(Unit::Celsius),

@@ -28,9 +28,9 @@ fn fields_as_machines_send_them() {
     };
     says("humidity=92", "no temperature");
     says("temp=20", "no temperature");
-    says("tempf=warm", "found `warm`, expected a number");
+    says("tempf=warm", "found “warm”, expected a number");
     says("tempf=NaN", "expected a number");
-    says("tempf=40&dateutc=14.13.2027", "expected `now`");
+    says("tempf=40&dateutc=14.13.2027", "expected “now”");
 }
 
 #[test]

@@ -210,7 +210,14 @@ pub fn tonight_knowing(
     without_cloth.sort_by(|a, b| b.saves.total_cmp(&a.saves).then(a.bed.cmp(&b.bed)));
     let (work, lamp_work, start_by) = (first.tasks, rest.tasks, first.start_by);
     let short_lists = short_lists::short_lists(&joint.problem, &Microlp, plan)?;
-    let weather = weather_summary::summary(forecast, &sky, &steps, &ensemble, doubts, settings);
+    let weather = weather_summary::summary(
+        forecast,
+        &sky,
+        (&steps, sun_times.sunset),
+        &ensemble,
+        doubts,
+        settings,
+    );
     let morning = morning::Morning {
         garden,
         forecast,

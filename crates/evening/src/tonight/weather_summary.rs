@@ -41,6 +41,12 @@ fn forecast_hour(sky: &ForecastSeries, at: Moment) -> ForecastHour {
     ForecastHour { at, air_c, dew_point_c, wind_m_s: sky.wind_m_s(at), cloud, sky_c }
 }
 
+/// Hour by hour between two moments.
+fn shown_hours(sky: &ForecastSeries, from: Moment, to: Moment) -> Vec<ForecastHour> {
+    let count = (to.0 - from.0).div_euclid(3600).max(0);
+    (0..=count).map(|h| forecast_hour(sky, from.plus_seconds(3600 * h))).collect()
+}
+
 /// The temperature of a black sky that sends down as much long-wave, (L↓/σ)^¼, °C; L↓ by equations 6 and 7 of docs/science.md.
 /// Checked by `the_sky_of_a_freezing_night` below.
 fn sky_c(air_c: f64, dew_point_c: f64, cloud: f64) -> f64 {
@@ -48,11 +54,11 @@ fn sky_c(air_c: f64, dew_point_c: f64, cloud: f64) -> f64 {
     black_body_temperature_c(longwave_w_m2(air_c, vapour_kpa, cloud, 0.0))
 }
 
-/// The weather of the night in figures.
+/// The weather of the night in figures; its hours are shown from sunset on, also where that is past.
 pub fn summary(
     forecast: &Forecast,
     sky: &ForecastSeries,
-    steps: &NightSteps,
+    (steps, sunset): (&NightSteps, Moment),
     ensemble: &Ensemble,
     doubts: Vec<String>,
     settings: Settings,
@@ -109,11 +115,7 @@ pub fn summary(
             at_step(steps.start, steps.watched),
             &half_hours,
         ),
-        hours: dark
-            .clone()
-            .step_by(2 * STEPS_A_HALF_HOUR)
-            .map(|k| forecast_hour(sky, at_step(steps.start, k)))
-            .collect(),
+        hours: shown_hours(sky, at_step(steps.start, steps.watched).min(sunset), end),
         wind_m_s: mean(moments().filter_map(|m| sky.wind_m_s(m)).collect()),
         gust_m_s: gust,
         cloud: mean(moments().filter_map(|m| sky.cloud(m)).collect()),

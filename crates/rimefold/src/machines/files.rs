@@ -99,8 +99,10 @@ pub fn look(
                     earliest = Some(earliest.map_or(taken.span.0, |e| e.min(taken.span.0)));
                 }
                 Err(e) if e.code == Exit::Diary => {
-                    if before.is_none_or(|b| b.fault.as_ref() != Some(&e.message)) {
-                        series.remember_file(&name(&path), &bytes, Some(&e.message), now)?;
+                    let whose = format!("{}: ", path.display());
+                    let why = e.message.strip_prefix(&whose).unwrap_or(&e.message);
+                    if before.is_none_or(|b| b.fault.as_deref() != Some(why)) {
+                        series.remember_file(&name(&path), &bytes, Some(why), now)?;
                     }
                 }
                 Err(e) => return Err(e),

@@ -84,8 +84,9 @@ pub fn troubles(diary: &Diary, garden: &Garden, now: Moment) -> Vec<String> {
     let words = GardenFormat::new(garden.units, &garden.zone);
     let state = state(garden, Some(&series), &[], now).unwrap_or_default();
     let each = state.sensors.iter().filter_map(|s| s.told(&words, now));
-    let fault =
-        |f: &LookedAt| f.fault.as_ref().map(|why| format!("a logger's file was not read: {why}"));
+    let fault = |f: &LookedAt| {
+        f.fault.as_ref().map(|why| format!("the logger’s file {} was not read: {why}", f.name))
+    };
     each.chain(state.faults.iter().find_map(fault)).collect()
 }
 

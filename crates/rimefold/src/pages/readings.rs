@@ -158,9 +158,10 @@ pub async fn page(State(app): State<App>) -> Response {
         .await;
     match asked {
         Ok(state) => {
-            let faults = state.faults.iter().map(|f| {
-                format!("{}: {}", words.iso_date(f.at), f.fault.as_deref().unwrap_or_default())
-            });
+            let faults = state
+                .faults
+                .iter()
+                .map(|f| format!("{}: {}", f.name, f.fault.as_deref().unwrap_or_default()));
             ok(&Page {
                 head: Head::new(&app, "/diary", "Sensors"),
                 sensors: told(&state, &words, now),

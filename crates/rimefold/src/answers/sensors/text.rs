@@ -24,7 +24,7 @@ pub fn write(state: &State, garden: &Garden, now: Moment, width: usize) -> Strin
     }
     for fault in &state.faults {
         let why = fault.fault.as_deref().unwrap_or_default();
-        paper.say("", 0, &format!("Not read on {}: {why}.", words.iso_date(fault.at)));
+        paper.say("", 0, &format!("Not read: {}, {why}.", fault.name));
     }
     paper.finish()
 }
