@@ -4,6 +4,7 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
+use ::diary::series::{self, Series};
 use askama::Template;
 use axum::body::Bytes;
 use axum::extract::{Query, State};
@@ -14,7 +15,7 @@ use sensors::{Reading, single};
 use crate::answers::sensors::{Told, told};
 use crate::exit::Failure;
 use crate::format::GardenFormat;
-use crate::machines::{series_of, state, token};
+use crate::machines::{state, token};
 use crate::pages::App;
 use crate::pages::folder::garden_file;
 use crate::pages::page::{Head, ok, on_to, trouble};
@@ -152,10 +153,13 @@ pub async fn page(State(app): State<App>) -> Response {
     let words = GardenFormat::new(garden.units, &garden.zone);
     let (now, entries) = (app.planner.clock.now(), app.writer.entries());
     let of = Arc::clone(&garden);
-    let asked = app
-        .writer
-        .ask(move |diary| state::state(&of, series_of(diary).as_ref(), &entries, now))
-        .await;
+    // The series by itself: the page stands also where the diary is damaged.
+    let path = series::beside(&::diary::beside(&garden_file(&app.planner.folder)));
+    let asked = tokio::task::spawn_blocking(move || {
+        let series = Series::open_read_only(&path)?;
+        state::state(&of, series.as_ref(), &entries, now)
+    });
+    let asked = asked.await.unwrap_or_else(|e| Err(Failure::bug(e)));
     match asked {
         Ok(state) => {
             let faults = state
