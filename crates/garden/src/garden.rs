@@ -4,6 +4,7 @@ use quantities::{Place, UnitSystem};
 
 use crate::bed::Bed;
 use crate::crops::CropId;
+use crate::forecast::ForecastFrom;
 use crate::schema::words::worded;
 use crate::sensor::{Broker, Sensor};
 use crate::stock::Stock;
@@ -24,6 +25,8 @@ pub struct Garden {
     pub site: Site,
     /// Hands, minutes and what an hour of them is worth.
     pub labour: Labour,
+    /// Where the forecast is fetched from; `None`: nowhere.
+    pub forecast: Option<ForecastFrom>,
     /// The grower's own crops, in file order.
     pub crops: Vec<CropId>,
     /// The beds, in file order.

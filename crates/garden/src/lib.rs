@@ -10,6 +10,7 @@
 //! | [`schema`] | the one table of the garden file: keys, units, ranges, choices, defaults, help |
 //! | [`mod@file`] | the garden file: text in, garden, faults and warnings out |
 //! | [`fit`], [`rows`] | which covers truly fit a bed, and what each uses up; one sheet over several beds |
+//! | [`forecast`] | where the forecast is fetched from |
 //! | [`sensor`] | thermometers that read themselves |
 //! | [`lying`] | what lies on each bed now, from notes and file |
 //! | [`tunnel`], [`stands`] | one bed's hoops: measures, what they stand; what covered beds stand in wind and snow |
@@ -19,6 +20,7 @@ pub mod bed_needs;
 pub mod crops;
 pub mod file;
 pub mod fit;
+pub mod forecast;
 pub mod garden;
 pub mod growth;
 pub mod hoops;

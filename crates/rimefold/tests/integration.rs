@@ -4,6 +4,7 @@
 mod bad_files;
 mod cut;
 mod diary;
+mod fetch;
 mod harness;
 mod hoops;
 mod ics;

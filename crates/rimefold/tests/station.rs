@@ -12,7 +12,7 @@ use crate::harness::{Run, rimefold, root};
 const ID: &str = "USC00000001";
 
 /// What the server does with one request, given what was asked.
-enum Answer {
+pub enum Answer {
     /// Status line, headers, body.
     Whole(&'static str, String, Vec<u8>),
     /// Says that `length` bytes come, sends these and hangs up.
@@ -22,13 +22,13 @@ enum Answer {
 }
 
 /// A server that gives its answers in order and keeps the heads of the questions.
-struct Server {
-    address: String,
+pub struct Server {
+    pub address: String,
     heads: Arc<Mutex<Vec<String>>>,
 }
 
 impl Server {
-    fn new(answers: Vec<Answer>) -> Self {
+    pub fn new(answers: Vec<Answer>) -> Self {
         let listener = TcpListener::bind("127.0.0.1:0").expect("a port");
         let address = format!("http://{}", listener.local_addr().expect("an address"));
         let heads = Arc::new(Mutex::new(Vec::new()));
@@ -42,7 +42,7 @@ impl Server {
         Self { address, heads }
     }
 
-    fn heads(&self) -> Vec<String> {
+    pub fn heads(&self) -> Vec<String> {
         self.heads.lock().expect("the heads").clone()
     }
 }
@@ -296,7 +296,7 @@ fn what_is_no_record_of_that_station_never_replaces_one() {
         assert_eq!(fetch(garden.path(), &server, &[]).code, 0);
         let run = fetch(garden.path(), &server, &[]);
         assert_eq!(run.code, 7, "{}", run.out);
-        assert!(run.err.contains("the older record is kept"), "{}", run.err);
+        assert!(run.err.contains("the older one is kept"), "{}", run.err);
         assert_eq!(std::fs::read(kept(garden.path())).expect("there"), record());
     }
 }

@@ -2,6 +2,7 @@
 
 mod bed;
 mod crop;
+mod forecast;
 mod hoops;
 mod place;
 mod sensor;
@@ -136,6 +137,8 @@ fn garden(r: &mut Reader, top: &Table<'_>, units: Option<UnitSystem>) -> Option<
     let place = top.table(r, "place").and_then(|t| place::place(r, &t));
     let site = top.table(r, "site").and_then(|t| place::site(r, &t));
     let labour = top.table(r, "labour").and_then(|t| place::labour(r, &t));
+    let forecast = top.table(r, "forecast");
+    let forecast = forecast.map_or(Some(None), |t| forecast::forecast(r, &t).map(Some));
     let stock = top.table(r, "stock").and_then(|t| stock::stock(r, &t));
     let sheets = stock.as_ref().map(|s| s.0.sheets.as_slice());
     let own = crop::crops(r, top);
@@ -156,6 +159,7 @@ fn garden(r: &mut Reader, top: &Table<'_>, units: Option<UnitSystem>) -> Option<
         zone,
         site: site?,
         labour: labour?,
+        forecast: forecast?,
         crops,
         beds,
         sensors: sensors?,

@@ -4,6 +4,7 @@ mod check;
 mod cut;
 mod demo;
 mod diary;
+mod fetch;
 mod hoops;
 mod kit;
 mod learn;
@@ -45,6 +46,8 @@ enum Verb {
     Tonight(tonight::Args),
     /// Plan the nights that the forecast reaches as one: what stays on, what opens, what is short
     Week(week::Args),
+    /// Fetch the forecast from where the garden file says
+    Fetch(fetch::Args),
     /// Read a garden file and show every fault and warning
     Check(check::Args),
     /// Cut hoops from wire and sheets from cloth, buying the least
@@ -126,6 +129,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
     match cli.verb {
         Verb::Tonight(args) => tonight::run(&args),
         Verb::Week(args) => week::run(&args),
+        Verb::Fetch(args) => fetch::run(&args),
         Verb::Check(args) => check::run(&args),
         Verb::Cut(args) => cut::run(&args),
         Verb::Hoops(args) => hoops::run(&args),
@@ -140,6 +144,16 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::Diary(args) => diary::run(&args),
         Verb::Serve(args) => serve::run(&args),
         Verb::Demo(args) => demo::run(&args),
+    }
+}
+
+/// Seconds above zero, up to an hour.
+fn seconds(words: &str) -> Result<std::time::Duration, String> {
+    let s: f64 = words.parse().map_err(|_| "expected a number of seconds".to_owned())?;
+    if s > 0.0 && s <= 3600.0 {
+        Ok(std::time::Duration::from_secs_f64(s))
+    } else {
+        Err("expected more than 0 and at most 3600 seconds".into())
     }
 }
 

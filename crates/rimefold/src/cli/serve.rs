@@ -77,6 +77,7 @@ pub fn serve(
     let household = auth.household();
     let app = App::new(planner, writer.clone(), auth);
     app.machines.keep();
+    app.fetcher.keep();
     let served = listen::serve(router(app, names), at.port, lan, household, |address| {
         terminal::aside(&format!("Open {address} in a browser; control-C stops it."));
         if lan {

@@ -10,10 +10,10 @@ use garden::Garden;
 use weather::StationRecord;
 
 use crate::answers::{self, check, station};
-use crate::cli::{NamedGarden, Output};
+use crate::cli::{NamedGarden, Output, seconds};
 use crate::exit::{Exit, Failure};
-use crate::outside::fetch::{Fetched, Order, fetch};
-use crate::outside::{files, terminal};
+use crate::outside::fetch::{Fetched, Kind, Order};
+use crate::outside::{fetch, files, terminal};
 
 /// Folder of one CSV a station of GHCN-Daily at NOAA's National Centers for Environmental Information (from memory).
 const NOAA: &str =
@@ -119,8 +119,16 @@ fn run_fetch(args: &FetchArgs) -> Result<Output, Failure> {
         }
     };
     let url = format!("{}/{id}.csv", args.from.trim_end_matches('/'));
-    let order = Order { url, path: &path, timeout: args.timeout, pause: args.pause, check: &check };
-    let fetched = fetch(&order)?;
+    let kind = Kind {
+        what: "that station's record",
+        not_there: "is the station's identifier right?",
+        most: files::LARGEST_RECORD,
+        name: fetch::named("a grower's station record, asked for by hand"),
+        redirects: 5,
+    };
+    let (timeout, pause) = (args.timeout, args.pause);
+    let order = Order { url, path: &path, timeout, pause, check: &check, kind: &kind };
+    let fetched = fetch::fetch(&order)?;
     let did = match fetched {
         Fetched::New => format!("Fetched {}.", path.display()),
         Fetched::Unchanged => format!("{} is as the server has it.", path.display()),
@@ -166,14 +174,4 @@ fn answer(
 
 fn is_id(id: &str) -> bool {
     id.len() == 11 && id.bytes().all(|b| b.is_ascii_alphanumeric())
-}
-
-/// Seconds above zero, up to an hour.
-fn seconds(words: &str) -> Result<Duration, String> {
-    let s: f64 = words.parse().map_err(|_| "expected a number of seconds".to_owned())?;
-    if s > 0.0 && s <= 3600.0 {
-        Ok(Duration::from_secs_f64(s))
-    } else {
-        Err("expected more than 0 and at most 3600 seconds".into())
-    }
 }

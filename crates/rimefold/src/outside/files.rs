@@ -74,6 +74,12 @@ pub fn garden_file(given: &Path) -> PathBuf {
     if given.is_dir() { given.join("garden.toml") } else { given.to_path_buf() }
 }
 
+/// How long ago a file was written, s; `None` where it is not there.
+pub fn age_s(path: &Path) -> Option<f64> {
+    let written = std::fs::metadata(path).ok()?.modified().ok()?;
+    Some(written.elapsed().map_or(0.0, |e| e.as_secs_f64()))
+}
+
 /// The first of these names that exists beside the garden file.
 pub fn beside(garden: &Path, names: &[&str]) -> Option<PathBuf> {
     let folder = garden.parent()?;

@@ -9,6 +9,7 @@
 //! | [`page`], [`assets`] | the frame of every page; style sheet, script, mark |
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`learn`] | what was learned from the thermometer |
+//! | [`fetcher`] | the forecast fetched by itself |
 //! | [`machines`], [`readings`] | thermometers that read themselves: folders and messages; what is sent, how each is |
 //! | [`edit`] | changing `garden.toml` by forms |
 //! | [`year`], [`paper`] | the year, worked out once; sheets to print |
@@ -27,6 +28,7 @@ mod damaged_forms;
 pub mod diary;
 pub mod diary_writer;
 pub mod edit;
+pub mod fetcher;
 pub mod folder;
 pub mod hands;
 pub mod host_check;
@@ -80,6 +82,8 @@ pub struct App {
     pub auth: Auth,
     /// The year.
     pub year: year::YearCache,
+    /// What fetches the forecast.
+    pub fetcher: fetcher::Fetcher,
     /// Readings of machines.
     pub machines: machines::Machines,
     /// Wrong tokens of machines.
@@ -91,7 +95,8 @@ impl App {
     pub fn new(planner: Arc<Planner>, writer: DiaryWriter, auth: Auth) -> Self {
         let machines = machines::Machines::new(Arc::clone(&planner), writer.clone());
         let (year, wrong) = (year::YearCache::default(), readings::Wrong::default());
-        Self { planner, writer, auth, year, machines, wrong }
+        let fetcher = fetcher::Fetcher::new(Arc::clone(&planner));
+        Self { planner, writer, auth, year, fetcher, machines, wrong }
     }
 
     /// Whether the folder holds a garden file, readable or not.

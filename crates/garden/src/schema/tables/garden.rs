@@ -3,7 +3,7 @@
 use quantities::UnitSystem;
 
 use super::{
-    BED, BROKER, CROP, SENSOR, STOCK, SUPPLY, key, number, span, table, tables, whole, words,
+    BED, BROKER, CROP, FORECAST, SENSOR, STOCK, SUPPLY, key, number, span, table, tables, whole, words,
 };
 use crate::garden::{Exposure, Texture};
 use crate::schema::unit::{KELVIN, LONG};
@@ -25,6 +25,7 @@ pub static GARDEN: Table = Table {
         needed(table("place", &PLACE, "")),
         needed(table("site", &SITE, "")),
         needed(table("labour", &LABOUR, "")),
+        table("forecast", &FORECAST, "nothing is fetched"),
         tables("crop", &CROP, "every crop is one of docs/crops.md"),
         needed(tables("bed", &BED, "")),
         tables("sensor", &SENSOR, "no thermometer reads itself"),

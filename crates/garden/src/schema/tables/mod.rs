@@ -2,6 +2,7 @@
 
 mod bed;
 mod crop;
+mod forecast;
 mod garden;
 mod sensor;
 mod stock;
@@ -9,6 +10,7 @@ mod supply;
 
 pub use bed::{BED, HOOPS, MULCH, NEED, ON_NOW, PLANTING};
 pub use crop::CROP;
+pub use forecast::FORECAST;
 pub use garden::{GARDEN, LABOUR, PLACE, SITE};
 pub use sensor::{BROKER, SENSOR};
 pub use stock::{PIN, POP_UP, SHEET, STOCK};
@@ -20,8 +22,8 @@ use super::{Given, Key, Only, Span, Table, Takes};
 use crate::stock::ClothKind;
 
 /// Every table, in the order in which the file has them.
-pub const ALL: [&Table; 20] = [
-    &GARDEN, &PLACE, &SITE, &LABOUR, &CROP, &BED, &HOOPS, &MULCH, &PLANTING, &ON_NOW, &NEED,
+pub const ALL: [&Table; 21] = [
+    &GARDEN, &PLACE, &SITE, &LABOUR, &FORECAST, &CROP, &BED, &HOOPS, &MULCH, &PLANTING, &ON_NOW, &NEED,
     &SENSOR, &BROKER, &STOCK, &PIN, &SHEET, &POP_UP, &SUPPLY, &ROD, &CLOTH,
 ];
 

@@ -1,6 +1,7 @@
 //! Whether a forecast is for the garden's place.
 
 use garden::Garden;
+use quantities::Place;
 use weather::Forecast;
 
 use crate::exit::{Exit, Failure};
@@ -42,6 +43,20 @@ pub fn elsewhere(garden: &Garden, forecast: &Forecast) -> Option<Elsewhere> {
     let how: Vec<String> = far.into_iter().chain(high).collect();
     let told = format!("the forecast is for a place {}", how.join(" and "));
     Some(Elsewhere { told, useless: km > REFUSED_FROM_KM })
+}
+
+/// Whether bytes are a forecast that serves the garden, else why not; `accepted` lets a place pass that a grower has accepted.
+///
+/// # Errors
+/// Why not.
+pub fn fits(
+    garden: &Garden,
+    bytes: &[u8],
+    accepted: impl Fn(&Place) -> bool,
+) -> Result<(), String> {
+    let forecast = weather::read(bytes).map_err(|e| e.to_string())?;
+    let accepted = forecast.place.as_ref().is_some_and(accepted);
+    check(garden, &forecast, accepted, "accept it on the page").map(|_| ()).map_err(|f| f.message)
 }
 
 /// Lets a forecast pass, with what is to be told of it; `accepted` lets pass what is only asked about, and `how` says the way

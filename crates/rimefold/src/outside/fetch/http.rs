@@ -12,17 +12,11 @@ use ureq::{Agent, Body};
 use crate::exit::{Exit, Failure};
 use crate::outside::fetch::partial::{PartialFile, Version};
 use crate::outside::fetch::{Fetched, Order};
-use crate::outside::files::LARGEST_RECORD;
 
 /// Tries in all; the pause doubles after each.
 const TRIES: u32 = 4;
 /// Longest pause that a server may ask for, s.
 const LONGEST_PAUSE_S: u64 = 60;
-const NAME: &str = concat!(
-    "rimefold/",
-    env!("CARGO_PKG_VERSION"),
-    " (a grower's station record, asked for by hand)"
-);
 
 /// Why a try failed.
 enum Trouble {
@@ -40,9 +34,10 @@ impl From<Failure> for Trouble {
 /// Fetches; what is in place stays until a checked new version replaces it.
 pub fn fetch(order: &Order<'_>) -> Result<Fetched, Failure> {
     let agent: Agent = Agent::config_builder()
-        .user_agent(NAME)
+        .user_agent(&order.kind.name)
         .http_status_as_error(false)
-        .max_redirects(5)
+        .max_redirects(order.kind.redirects)
+        .max_redirects_will_error(false)
         .timeout_connect(Some(order.timeout))
         .timeout_recv_response(Some(order.timeout))
         .timeout_per_read(Some(order.timeout))
@@ -61,7 +56,7 @@ pub fn fetch(order: &Order<'_>) -> Result<Fetched, Failure> {
             Err(Trouble::Again(why, asked)) => {
                 reason = why;
                 if n < TRIES {
-                    std::thread::sleep(asked.unwrap_or(pause));
+                    std::thread::sleep(asked.unwrap_or_else(|| jittered(pause)));
                     pause *= 2;
                 }
             }
@@ -70,6 +65,12 @@ pub fn fetch(order: &Order<'_>) -> Result<Fetched, Failure> {
     let kept =
         if part.begun().is_some() { "; the half that came is kept for the next time" } else { "" };
     Err(failed(order, &format!("{reason}; tried {TRIES} times{kept}")))
+}
+
+/// A pause half as long to half as long again, so that many who were turned away at once do not come back at once.
+fn jittered(pause: Duration) -> Duration {
+    let byte = crate::outside::random::sixteen_bytes().map_or(128, |b| b[0]);
+    pause.mul_f64(0.5 + f64::from(byte) / 255.0)
 }
 
 fn failed(order: &Order<'_>, why: &str) -> Failure {
@@ -111,8 +112,13 @@ fn attempt(agent: &Agent, order: &Order<'_>, part: &PartialFile) -> Result<Fetch
             Err(Trouble::Again(format!("the server answers {status}"), asked))
         }
         (status @ (404 | 410), _) => {
-            let why =
-                format!("there is no such file ({status}); is the station's identifier right?");
+            let why = format!("there is no such file ({status}); {}", order.kind.not_there);
+            Err(failed(order, &why).into())
+        }
+        (status @ 300..=399, _) => {
+            let to = answer.headers().get("location").and_then(|v| v.to_str().ok());
+            let to = to.map_or_else(String::new, |to| format!(" to {to}"));
+            let why = format!("the server sends us on{to} ({status}), where we do not follow");
             Err(failed(order, &why).into())
         }
         (status, _) => Err(failed(order, &format!("the server answers {status}")).into()),
@@ -180,11 +186,11 @@ fn receive(
     order: &Order<'_>,
 ) -> Result<(), Trouble> {
     let too_large =
-        || failed(order, &format!("it is larger than {} MB", LARGEST_RECORD >> 20)).into();
-    if total.is_some_and(|t| t > LARGEST_RECORD) {
+        || failed(order, &format!("it is larger than {} MB", order.kind.most >> 20)).into();
+    if total.is_some_and(|t| t > order.kind.most) {
         return Err(too_large());
     }
-    let mut body = answer.into_body().into_with_config().limit(LARGEST_RECORD + 1).reader();
+    let mut body = answer.into_body().into_with_config().limit(order.kind.most + 1).reader();
     let mut piece = vec![0_u8; 64 * 1024];
     let mut come = have;
     loop {
@@ -194,7 +200,7 @@ fn receive(
             Err(e) => return Err(Trouble::Again(format!("the connection was lost ({e})"), None)),
         };
         come += n as u64;
-        if come > LARGEST_RECORD {
+        if come > order.kind.most {
             return Err(too_large());
         }
         let written = file.write_all(piece.get(..n).unwrap_or_default());
@@ -210,8 +216,8 @@ fn receive(
 /// Checks what came and puts it in its place.
 fn place(order: &Order<'_>, part: &PartialFile, version: &Version) -> Result<Fetched, Trouble> {
     if let Err(why) = (order.check)(&part.bytes()?) {
-        let kept = if order.path.is_file() { "; the older record is kept" } else { "" };
-        let why = format!("what came is not that station's record: {why}{kept}");
+        let kept = if order.path.is_file() { "; the older one is kept" } else { "" };
+        let why = format!("what came is not {}: {why}{kept}", order.kind.what);
         return Err(failed(order, &why).into());
     }
     part.finish(version)?;

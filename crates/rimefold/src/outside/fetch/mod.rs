@@ -11,8 +11,15 @@ use std::time::Duration;
 #[cfg(feature = "fetch")]
 pub use http::fetch;
 
+pub mod forecast;
+
 #[cfg(not(feature = "fetch"))]
 use crate::exit::{Exit, Failure};
+
+/// How the program names itself, and why it asks.
+pub fn named(why: &str) -> String {
+    format!("rimefold/{} ({why})", env!("CARGO_PKG_VERSION"))
+}
 
 /// What to fetch, where to, and how patiently.
 #[cfg_attr(not(feature = "fetch"), expect(dead_code, reason = "only fetching reads it"))]
@@ -25,6 +32,24 @@ pub struct Order<'a> {
     pub pause: Duration,
     /// Whether the bytes are what was asked for.
     pub check: &'a dyn Fn(&[u8]) -> Result<(), String>,
+    /// Words and bounds of what is asked for.
+    pub kind: &'a Kind,
+}
+
+/// What kind of file is fetched.
+#[cfg_attr(not(feature = "fetch"), expect(dead_code, reason = "only fetching reads it"))]
+#[derive(Clone, Debug)]
+pub struct Kind {
+    /// What it is: `that station's record`.
+    pub what: &'static str,
+    /// What to look at where there is no such file.
+    pub not_there: &'static str,
+    /// Largest that is taken, bytes.
+    pub most: u64,
+    /// Who asks, told to the server.
+    pub name: String,
+    /// Whether it may be looked for at another address that the server names.
+    pub redirects: u32,
 }
 
 /// How it went.
