@@ -3,7 +3,7 @@
 use crate::schema::words::worded;
 
 /// Where the forecast is fetched from.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ForecastFrom {
     /// Whose it is.
     pub from: Service,

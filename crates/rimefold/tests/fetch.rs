@@ -78,7 +78,8 @@ fn a_forecast_is_fetched_named_and_asked_for_again_by_its_version() {
 #[test]
 fn the_us_service_is_asked_for_its_grid_first_and_told_who_asks() {
     let (garden, bytes) = garden("from = \"us weather service\"\ncontact = \"me@example.org\"\n");
-    let point = br#"{"properties": {"forecastGridData": "https://api.weather.gov/gridpoints/ARX/70,40"}}"#;
+    let point =
+        br#"{"properties": {"forecastGridData": "https://api.weather.gov/gridpoints/ARX/70,40"}}"#;
     let server = Server::new(vec![whole(point), whole(&bytes)]);
     fetch(&garden, &server.address, &[]).code(0);
     let heads = server.heads();
@@ -99,12 +100,29 @@ fn trouble_is_told_and_the_last_good_forecast_kept() {
     let cases: Vec<(Vec<Answer>, &str)> = vec![
         (vec![status("404 Not Found", "")], "does the service know the garden's place?"),
         (vec![status("403 Forbidden", "")], "the server answers 403"),
-        (vec![Answer::Whole("200 OK", String::new(), b"<html>down</html>".to_vec())], "is not a forecast of this garden"),
-        (vec![status("302 Found", "Location: http://elsewhere.invalid/x\r\n")], "sends us on to http://elsewhere.invalid/x (302), where we do not follow"),
-        ((0..4).map(|_| status("503 Service Unavailable", "Retry-After: 0\r\n")).collect(), "the server answers 503; tried 4 times"),
+        (
+            vec![Answer::Whole("200 OK", String::new(), b"<html>down</html>".to_vec())],
+            "is not a forecast of this garden",
+        ),
+        (
+            vec![status("302 Found", "Location: http://elsewhere.invalid/x\r\n")],
+            "sends us on to http://elsewhere.invalid/x (302), where we do not follow",
+        ),
+        (
+            (0..4).map(|_| status("503 Service Unavailable", "Retry-After: 0\r\n")).collect(),
+            "the server answers 503; tried 4 times",
+        ),
         ((0..4).map(|_| status("429 Too Many Requests", "Retry-After: 0\r\n")).collect(), "429"),
-        ((0..4).map(|_| Answer::Silence(Duration::from_millis(1500))).collect(), "no answer in 1 s"),
-        ((0..4).map(|_| Answer::Cut(String::new(), bytes.len(), bytes[..900].to_vec())).collect(), "the connection was lost"),
+        (
+            (0..4).map(|_| Answer::Silence(Duration::from_millis(1500))).collect(),
+            "no answer in 1 s",
+        ),
+        (
+            (0..4)
+                .map(|_| Answer::Cut(String::new(), bytes.len(), bytes[..900].to_vec()))
+                .collect(),
+            "the connection was lost",
+        ),
         (vec![Answer::Cut(String::new(), 11 << 20, b"{".to_vec())], "larger than 10 MB"),
     ];
     for (answers, words) in cases {
@@ -124,7 +142,8 @@ fn trouble_is_told_and_the_last_good_forecast_kept() {
     let run = fetch(&garden, &server.address, &[]).code(7);
     assert!(run.err.contains("is for a place"), "{}", run.err);
     // After a pause that the server asked for it goes on.
-    let server = Server::new(vec![status("429 Too Many Requests", "Retry-After: 1\r\n"), whole(&bytes)]);
+    let server =
+        Server::new(vec![status("429 Too Many Requests", "Retry-After: 1\r\n"), whole(&bytes)]);
     fetch(&garden, &server.address, &[]).code(0);
 }
 

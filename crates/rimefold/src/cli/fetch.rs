@@ -36,9 +36,9 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     if let Some(of) = garden.forecast.as_ref().filter(|_| args.show) {
         return Ok(format!("{}\n", address(&garden, of, args.from.as_deref())).into());
     }
-    let manner =
-        Manner { timeout: args.timeout, pause: args.pause, base: args.from.clone() };
-    let fits = |bytes: &[u8]| wrong_place::fits(&garden, bytes, |p| accepted_place::holds(&file, p));
+    let manner = Manner { timeout: args.timeout, pause: args.pause, base: args.from.clone() };
+    let fits =
+        |bytes: &[u8]| wrong_place::fits(&garden, bytes, |p| accepted_place::holds(&file, p));
     let did = match fetch_for(&garden, &file, &manner, &fits)? {
         Fetched::New => "Fetched",
         Fetched::Unchanged => "The service has nothing newer than",

@@ -16,11 +16,21 @@ pub static FORECAST: Table = Table {
         key("address", "", Takes::Text, "Address of the forecast.")
             .with("from", &["address"])
             .example("\"https://example.org/garden.json\""),
-        key("contact", "", Takes::Text, "A mail address or a site of yours: their terms ask who it is that asks.")
-            .with("from", &["us weather service", "met norway"])
-            .example("\"me@example.org\""),
-        key("every_h", "", span(NONE, 0.5, 24.0), "Hours between two questions while `rimefold serve` runs.")
-            .or(1.0)
-            .example("2"),
+        key(
+            "contact",
+            "",
+            Takes::Text,
+            "A mail address or a site of yours: their terms ask who it is that asks.",
+        )
+        .with("from", &["us weather service", "met norway"])
+        .example("\"me@example.org\""),
+        key(
+            "every_h",
+            "",
+            span(NONE, 0.5, 24.0),
+            "Hours between two questions while `rimefold serve` runs.",
+        )
+        .or(1.0)
+        .example("2"),
     ],
 };

@@ -3,7 +3,8 @@
 use quantities::UnitSystem;
 
 use super::{
-    BED, BROKER, CROP, FORECAST, SENSOR, STOCK, SUPPLY, key, number, span, table, tables, whole, words,
+    BED, BROKER, CROP, FORECAST, SENSOR, STOCK, SUPPLY, key, number, span, table, tables, whole,
+    words,
 };
 use crate::garden::{Exposure, Texture};
 use crate::schema::unit::{KELVIN, LONG};

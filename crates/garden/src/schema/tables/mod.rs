@@ -23,8 +23,8 @@ use crate::stock::ClothKind;
 
 /// Every table, in the order in which the file has them.
 pub const ALL: [&Table; 21] = [
-    &GARDEN, &PLACE, &SITE, &LABOUR, &FORECAST, &CROP, &BED, &HOOPS, &MULCH, &PLANTING, &ON_NOW, &NEED,
-    &SENSOR, &BROKER, &STOCK, &PIN, &SHEET, &POP_UP, &SUPPLY, &ROD, &CLOTH,
+    &GARDEN, &PLACE, &SITE, &LABOUR, &FORECAST, &CROP, &BED, &HOOPS, &MULCH, &PLANTING, &ON_NOW,
+    &NEED, &SENSOR, &BROKER, &STOCK, &PIN, &SHEET, &POP_UP, &SUPPLY, &ROD, &CLOTH,
 ];
 
 const fn key(name: &'static str, label: &'static str, takes: Takes, help: &'static str) -> Key {
