@@ -449,6 +449,41 @@ fn roots_winter_under_straw() {
     assert!(coldest(past.winter_straw(bed).expect("nights").root_c(0.05)) > at[1] + 2.0);
 }
 
+/// Ten gardens: nights that are not asked for would have moved no date, no winter and no verdict.
+#[test]
+fn what_is_not_asked_for_moves_no_date() {
+    for (n, latitude) in
+        [-45.0, -38.0, -30.0, 28.0, 35.0, 40.0, 43.0, 47.0, 52.0, 58.0].into_iter().enumerate()
+    {
+        let record = record(latitude < 0.0);
+        let mut garden = garden(latitude);
+        garden.beds.truncate(5);
+        garden.beds.iter_mut().for_each(|b| b.plantings[0].height_m = 0.1 + 0.05 * n as f64);
+        let [asked, every] = [false, true].map(|every| {
+            let mut past = Past::new(&garden, &record, 1990..=1993, None, 1).expect("ready");
+            if every {
+                past = past.with_every_night();
+            }
+            for batch in past.batches() {
+                past.run(&batch).expect("closes");
+            }
+            let dates = |p: &PlantingYear| {
+                let spring = p.spring.as_ref().map(|s| {
+                    s.iter().map(|c| (c.day, c.first_picking, c.last_picking)).collect::<Vec<_>>()
+                });
+                let autumn = p.autumn.as_ref().map(|a| a.iter().map(|c| c.day).collect::<Vec<_>>());
+                let winter = p.winter.as_ref().map(|w| (w.stood.clone(), w.verdict));
+                format!("{spring:?} {autumn:?} {winter:?}")
+            };
+            let year = plan(&past, 0.1);
+            let beds = year.beds.iter().flat_map(|b| &b.plantings).map(dates).collect::<Vec<_>>();
+            (beds, past.stats().steps)
+        });
+        assert_eq!(asked.0, every.0, "at {latitude}°");
+        assert!(asked.1 < every.1, "at {latitude}°: {} of {} steps", asked.1, every.1);
+    }
+}
+
 #[test]
 fn chores_follow_the_covers() {
     use history::year::chores::ChoreKind;

@@ -12,9 +12,12 @@ use quantities::daylight::day_length_h;
 use weather::StationRecord;
 use weather::station::calendar::date_of;
 
-use crate::constants::{MATTERS_MARGIN_K, ROOTS_M, WARMEST_C, WINTER_STRAW_M};
+use crate::constants::{
+    MATTERS_MARGIN_K, ROOTS_M, WARMEST_C, WINTER_FROM, WINTER_STRAW_M, WINTER_TO,
+};
 use crate::year::dates::{DAYS, day_of_year};
 use crate::years::batch_weather::{BatchWeather, first_day};
+use crate::years::bed_kinds::Asked;
 use crate::years::growing_season::new_year_day;
 use crate::years::night_table::{ColdestTissue, NightTable};
 use crate::years::{Batch, Error, GrowingSeason, RunStats, Simulation};
@@ -125,9 +128,21 @@ impl<'a> Past<'a> {
                 kind.add(winter_straw(), || f64::INFINITY);
             }
         }
+        for kind in &mut simulation.kinds {
+            let plantings = kind.beds.iter().flat_map(|b| &garden.beds[*b].plantings);
+            kind.asked = Asked::LyingOn(lying_on_days(garden, plantings));
+        }
         let kinds = vec![KindNights::default(); simulation.kinds.len()];
         let (years, days, stats) = (Vec::new(), Vec::new(), RunStats::default());
         Ok(Self { garden, record, simulation, seed, kinds, years, days, stats })
+    }
+
+    /// The same with every night of every cover, for comparison with what is asked for.
+    /// Checked by `year::what_is_not_asked_for_moves_no_date`.
+    #[must_use]
+    pub fn with_every_night(mut self) -> Self {
+        self.simulation.kinds.iter_mut().for_each(|k| k.asked = Asked::All);
+        self
     }
 
     /// The years in batches that are run abreast; each goes to [`Self::run`] once.
@@ -286,6 +301,23 @@ impl<'a> Past<'a> {
         means.sort_by(f64::total_cmp);
         means.get(means.len() / 2).copied()
     }
+}
+
+/// Days on which a cover that lies on is asked for: those too short for growth in the open, and, where something is carried
+/// over, all of winter.
+fn lying_on_days<'p>(
+    garden: &Garden,
+    mut plantings: impl Iterator<Item = &'p Planting>,
+) -> Vec<bool> {
+    let latitude = garden.place.latitude_deg;
+    let carried = plantings.any(|p| growth::crop_growth(p.crop).is_some_and(|g| g.carry.is_some()));
+    let winter = |i: usize| carried && !(WINTER_TO..WINTER_FROM).contains(&i);
+    let short = |i: usize| {
+        // A day to each side, for years of another length.
+        let j = day_of_year(i, new_year_day(latitude)) as f64;
+        [j - 1.0, j, j + 1.0].iter().any(|j| day_length_h(latitude, *j) < TEN_HOURS_H)
+    };
+    (0..DAYS + 1).map(|i| winter(i) || short(i)).collect()
 }
 
 fn winter_straw() -> Cover {

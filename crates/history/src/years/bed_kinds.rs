@@ -31,6 +31,29 @@ pub struct BedKind {
     pub matters_below_c: f64,
     /// Air inside above which a left-on cover harms, °C.
     pub heat_c: f64,
+    /// What is asked of its nights.
+    pub asked: Asked,
+}
+
+/// What is asked of the nights of a kind of bed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Asked {
+    /// Everything.
+    #[default]
+    All,
+    /// No answers to the air, and covers that lie on only on these days, counted from the middle of winter.
+    LyingOn(Vec<bool>),
+}
+
+impl Asked {
+    /// Whether covers that lie on are asked for on a day.
+    #[must_use]
+    pub fn lying_on(&self, index: usize) -> bool {
+        match self {
+            Self::All => true,
+            Self::LyingOn(days) => days.get(index).copied().unwrap_or(false),
+        }
+    }
 }
 
 impl BedKind {
@@ -77,6 +100,7 @@ pub fn bed_kinds(
                 holds_snow_m: Vec::new(),
                 matters_below_c: f64::NEG_INFINITY,
                 heat_c: f64::INFINITY,
+                asked: Asked::All,
             });
             out.len() - 1
         });

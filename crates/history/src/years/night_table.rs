@@ -11,7 +11,7 @@ use rayon::prelude::*;
 
 use crate::constants::{AIR_SHIFT_K, RESPONSE_EVERY, ROOTS_M, SPIN_UP_DAYS};
 use crate::years::batch_weather::{BatchWeather, Day, STEPS_A_DAY};
-use crate::years::bed_kinds::BedKind;
+use crate::years::bed_kinds::{Asked, BedKind};
 use crate::years::error::Error;
 use evening::constants::CHILL_BELOW_C;
 use evening::harm::{HalfHour, LongSpell};
@@ -67,11 +67,11 @@ pub struct NightTable {
     pub days: Vec<usize>,
     /// Open, then each cover laid at dusk; by night.
     pub laid: Vec<Vec<ColdestTissue>>,
-    /// Each cover left on; by night.
+    /// Each cover left on; by night. On days that are not asked for the cover is laid anew.
     pub left: Vec<Vec<LeftOnNight>>,
     /// Warmest leaf of the open bed since the cover of the night before came off, by night, °C.
     pub warmest_c: Vec<[f32; WIDTH]>,
-    /// Answer to the air, open first.
+    /// Answer to the air, open first; empty where it is not asked for.
     pub response: Vec<Response>,
     /// Steps run and greatest budget residual.
     pub stats: RunStats,
@@ -193,7 +193,8 @@ pub fn run(
         left.push(l);
         stats.add(&b);
     }
-    let responses: Vec<(Response, RunStats)> = sites
+    let asked = if kind.asked == Asked::All { sites.len() } else { 0 };
+    let responses: Vec<(Response, RunStats)> = sites[..asked]
         .par_iter()
         .zip(&laid)
         .map(|(cover, cold)| run.response(*cover, &days, &evenings, cold))
@@ -305,15 +306,16 @@ impl Run<'_> {
             let mut state = evening.just_covered(forcing[day.dusk].air_c);
             let night = &forcing[day.dusk..day.off];
             let laid = OnTheBed { cover: Some(cover), snow: Snow::on_ground(day) };
-            let lies_on = OnTheBed { cover: Some(cover), snow: Snow::on_cover(day, holds_snow_m) };
+            let on_bed = OnTheBed { cover: Some(cover), snow: Snow::on_cover(day, holds_snow_m) };
             let cold = self.stretch(laid, night, &mut state, &mut stats)?.cold();
             colds.push(cold);
             let (none, never) = ([0.0; WIDTH], [-99.0; WIDTH]);
             let mut left = LeftOnNight { cold, hottest_c: never, warmest_c: never, heat_h: none };
-            if let Some((_, mut on)) = lying.filter(|l| l.0 + 1 == *d) {
+            let lies_on = self.kind.asked.lying_on(day.index);
+            if let Some((_, mut on)) = lying.filter(|l| lies_on && l.0 + 1 == *d) {
                 let day_steps = &forcing[self.years.days[d - 1].off..day.dusk];
-                let lit = self.stretch(lies_on, day_steps, &mut on, &mut stats)?;
-                left.cold = self.stretch(lies_on, night, &mut on, &mut stats)?.cold();
+                let lit = self.stretch(on_bed, day_steps, &mut on, &mut stats)?;
+                left.cold = self.stretch(on_bed, night, &mut on, &mut stats)?.cold();
                 left.hottest_c = lit.hottest.0;
                 left.warmest_c = lit.leaf[1].0;
                 left.heat_h = (lit.heat_steps * (STEP_S / 3600.0)).0;
