@@ -64,7 +64,9 @@ pub struct Response<R> {
     /// Heat flux into the ground at Ts = 0 °C, W/m².
     pub at_zero: R,
     partial: [R; CELLS],
+    /// 1 / pivot with the cells that are held; read only where any is.
     inverse: [R; CELLS],
+    held: bool,
 }
 
 impl<R: Real> Column<R> {
@@ -142,7 +144,8 @@ impl<R: Real> Column<R> {
             slope: zero,
             at_zero: zero,
             partial: [zero; CELLS],
-            inverse: self.inverse,
+            inverse: [zero; CELLS],
+            held: false,
         };
         self.answer(state, ahead, &mut answer);
         answer
@@ -156,20 +159,20 @@ impl<R: Real> Column<R> {
             held[i] = self.mixed(i, ahead[i]);
             any += held[i];
         }
-        if any.max_lane() > 0.0 {
+        out.held = any.max_lane() > 0.0;
+        if out.held {
             eliminate(&self.store, &self.above, &held, &mut out.inverse);
-        } else {
-            out.inverse = self.inverse;
         }
+        let inverse = if out.held { &out.inverse } else { &self.inverse };
         let mut from_below = zero;
         for i in (0..CELLS).rev() {
             let fused = (ahead[i] - state.ice_kg_m2[i]) * (FUSION_J_KG / self.step_s);
             let kept = self.store[i] * state.temperature_c[i] + fused;
-            out.partial[i] = (kept + from_below) * out.inverse[i];
+            out.partial[i] = (kept + from_below) * inverse[i];
             from_below = self.above[i] * out.partial[i];
         }
         let g = self.above[0];
-        out.slope = g * (R::splat(1.0) - g * out.inverse[0]);
+        out.slope = g * (R::splat(1.0) - g * inverse[0]);
         out.at_zero = -(g * out.partial[0]);
     }
 
@@ -240,10 +243,11 @@ impl<R: Real> Column<R> {
     /// Heat that every cell gains, W/m².
     #[inline(always)]
     fn gains(&self, response: &Response<R>, surface_c: R) -> [R; CELLS] {
+        let inverse = if response.held { &response.inverse } else { &self.inverse };
         let mut gains = [R::splat(0.0); CELLS];
         let mut above_c = surface_c;
         for i in 0..CELLS {
-            let new = response.partial[i] + self.above[i] * response.inverse[i] * above_c;
+            let new = response.partial[i] + self.above[i] * inverse[i] * above_c;
             let flux = self.above[i] * (above_c - new);
             gains[i] += flux;
             if i > 0 {
