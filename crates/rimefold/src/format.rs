@@ -101,14 +101,15 @@ impl GardenFormat {
         self.local(at).date().to_string()
     }
 
-    /// The weekday and the day of each of some moments, for narrow columns: `Fri`, `14 May`; the month where it is new.
-    pub fn narrow_dates(&self, all: impl IntoIterator<Item = Moment>) -> Vec<[String; 2]> {
+    /// Weekday, day and month of each of some moments, for narrow columns: `Fri`, `14`, `May`; the month empty where it is
+    /// that of the one before.
+    pub fn narrow_dates(&self, all: impl IntoIterator<Item = Moment>) -> Vec<[String; 3]> {
         let mut before = None;
         let one = |at| {
             let local = self.local(at);
-            let how = if before == Some(local.month()) { "%-d" } else { "%-d %b" };
-            before = Some(local.month());
-            [local.strftime("%a").to_string(), local.strftime(how).to_string()]
+            let new = before.replace(local.month()) != Some(local.month());
+            let month = if new { local.strftime("%b").to_string() } else { String::new() };
+            [local.strftime("%a").to_string(), local.strftime("%-d").to_string(), month]
         };
         all.into_iter().map(one).collect()
     }

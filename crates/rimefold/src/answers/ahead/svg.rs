@@ -44,9 +44,11 @@ pub fn draw(nights: &[NightAhead], words: &GardenFormat) -> String {
         y(0.0) - 4.0
     );
     let dates = words.narrow_dates(nights.iter().map(|n| n.sunset));
-    for (i, (n, [weekday, date])) in nights.iter().zip(&dates).enumerate() {
+    for (i, (n, [weekday, day, month])) in nights.iter().zip(&dates).enumerate() {
         let x = plot.x(i as f64 + 0.5);
         let s = low(n);
+        let date = format!("{day} {month}");
+        let date = date.trim_end();
         let _ = write!(
             out,
             "<path class=\"covered\" d=\"M{x:.0} {:.0}V{:.0}M{:.0} {mid:.0}h12\"/><text x=\"{:.0}\" y=\"{:.0}\">{}</text><text x=\"{x:.0}\" y=\"{:.0}\" text-anchor=\"middle\">{weekday}</text><text x=\"{x:.0}\" y=\"{:.0}\" text-anchor=\"middle\">{date}</text>",

@@ -26,11 +26,10 @@ pub fn draw(report: &WeekReport, key: &Key, words: &GardenFormat) -> String {
     let label = "What lies on each bed night by night, with the chance to lose a tenth or more; the table says the same";
     let mut out = on_page("night week", size, true, PICTURE, label);
     let dates = words.narrow_dates(report.nights.iter().map(|n| n.sunset));
-    for (i, (night, [weekday, date])) in report.nights.iter().zip(&dates).enumerate() {
+    for (i, (night, [weekday, day, month])) in report.nights.iter().zip(&dates).enumerate() {
         let x = A_NIGHT * i as f64;
         let low = words.bare(night.garden_low_c.p50);
         // The month by itself: beside its day it would run into the next night's.
-        let (day, month) = date.split_once(' ').unwrap_or((date, ""));
         for (line, text) in [month, weekday, day, &format!("{low}°")].iter().enumerate() {
             let _ = write!(out, "<text x=\"{x:.0}\" y=\"{}\">{text}</text>", 13 + 15 * line);
         }
