@@ -31,7 +31,7 @@ pub struct Garden {
     pub crops: Vec<CropId>,
     /// The beds, in file order.
     pub beds: Vec<Bed>,
-    /// Thermometers that read themselves, in file order.
+    /// Automatic thermometers, in file order.
     pub sensors: Vec<Sensor>,
     /// What passes their messages on.
     pub broker: Option<Broker>,

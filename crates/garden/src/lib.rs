@@ -11,7 +11,7 @@
 //! | [`mod@file`] | the garden file: text in, garden, faults and warnings out |
 //! | [`fit`], [`rows`] | which covers truly fit a bed, and what each uses up; one sheet over several beds |
 //! | [`forecast`] | where the forecast is fetched from |
-//! | [`sensor`] | thermometers that read themselves |
+//! | [`sensor`] | automatic thermometers |
 //! | [`lying`] | what lies on each bed now, from notes and file |
 //! | [`tunnel`], [`stands`] | one bed's hoops: measures, what they stand; what covered beds stand in wind and snow |
 

@@ -1,8 +1,8 @@
-//! Thermometers that read themselves: where each hangs, and how its readings come.
+//! Automatic thermometers: where each hangs, and how its readings come.
 
 use crate::schema::words::worded;
 
-/// A thermometer that reads itself.
+/// An automatic thermometer.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sensor {
     /// What the grower calls it.

@@ -1,4 +1,4 @@
-//! Thermometers that read themselves.
+//! Automatic thermometers.
 
 use crate::bed::Bed;
 use crate::file::table::{Reader, Table};

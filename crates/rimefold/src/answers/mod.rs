@@ -10,7 +10,7 @@
 //! | [`learn`] | what the garden's own thermometer has taught |
 //! | [`notes`] | what is noted |
 //! | [`towns`] | places by name |
-//! | [`sensors`] | thermometers that read themselves |
+//! | [`sensors`] | automatic thermometers |
 //! | [`skill`] | what was said against what was read |
 //! | [`drawing`], `json_parts`, [`supply_example`] | what several answers share |
 

@@ -66,7 +66,7 @@ enum Verb {
     Year(year::Args),
     /// What this garden's own thermometer has taught; stop or forget it
     Learn(learn::Args),
-    /// Thermometers that read themselves: how they are, files of loggers, the token of those that send
+    /// Automatic thermometers: how they are, files of loggers, the token of those that send
     Sensor(sensor::Args),
     /// Write down what happened: readings, covers, losses; list them, take them back
     Note(note::Args),

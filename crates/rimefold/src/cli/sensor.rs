@@ -1,4 +1,4 @@
-//! `rimefold sensor`: thermometers that read themselves: how they are, their files, the token of those that send.
+//! `rimefold sensor`: automatic thermometers: how they are, their files, the token of those that send.
 
 use std::path::PathBuf;
 

@@ -1,5 +1,6 @@
 //! Folders of loggers: new files read once, what cannot be read told once.
 
+use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 
 use ::diary::digest::sha256;
@@ -13,7 +14,7 @@ use sensors::logger::{self, Known};
 use sensors::{Reading, Unit};
 
 use crate::exit::{Exit, Failure};
-use crate::outside::files;
+use crate::outside::files::{self, Stamp};
 
 /// How the name of a logger's file ends.
 const ENDINGS: [&str; 3] = ["csv", "txt", "tsv"];
@@ -74,8 +75,23 @@ pub fn take(
     Ok(TakenFile { path: path.to_owned(), taken, empty: read.empty, span: (first, last) })
 }
 
+/// Files as they were when last looked at, so that none is read again unchanged.
+#[derive(Debug, Default)]
+pub struct Looked {
+    sensors: Vec<Sensor>,
+    stamps: HashMap<PathBuf, Option<Stamp>>,
+}
+
+impl Looked {
+    /// Whether a file has changed since, or what the garden file says of its sensor.
+    fn is_new(&mut self, path: &Path) -> bool {
+        let stamp = files::stamp(path);
+        self.stamps.insert(path.to_owned(), stamp) != Some(stamp)
+    }
+}
+
 /// Takes every new file of every sensor's folder; a file that cannot be read is remembered with why, and tried again once it
-/// or what the garden file says of the sensor has changed. The first moment of what was taken; `None` where nothing was.
+/// or what the garden file says of the sensors has changed. The first moment of what was taken; `None` where nothing was.
 ///
 /// # Errors
 /// The series cannot be written.
@@ -83,12 +99,19 @@ pub fn look(
     series: &mut Series,
     garden: &Garden,
     garden_file: &Path,
+    looked: &mut Looked,
     now: Moment,
 ) -> Result<Option<Moment>, Failure> {
+    if looked.sensors != garden.sensors {
+        *looked = Looked { sensors: garden.sensors.clone(), stamps: HashMap::new() };
+    }
     let mut earliest: Option<Moment> = None;
     for sensor in &garden.sensors {
         let Some(folder) = &sensor.folder else { continue };
         for path in files::with_endings(&garden_file.with_file_name(folder), &ENDINGS) {
+            if !looked.is_new(&path) {
+                continue;
+            }
             let Ok(bytes) = files::read_record(&path) else { continue };
             let before = series.looked_at(&sha256(&bytes))?;
             if before.as_ref().is_some_and(|b| b.fault.is_none()) {

@@ -113,7 +113,7 @@ pub fn note(
                     celsius: (low.celsius * 100.0).round() / 100.0,
                     place,
                 },
-                note: Some(format!("by itself: {}", sensor.name)),
+                note: Some(format!("automatic: {}", sensor.name)),
             };
             out.push((sensor.name.clone(), date, came(diary, &mut entries, entry)?));
         }

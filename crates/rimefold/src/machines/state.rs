@@ -61,8 +61,8 @@ pub fn state(
         let from = last.map_or(from, |l| from.min(Moment(l.at.0 - COARSE_S)));
         let slots = series.map(|s| s.slots(&sensor.name, from, now.plus_seconds(COARSE_S)));
         let slots = slots.transpose()?.unwrap_or_default();
-        let by_itself = format!("by itself: {}", sensor.name);
-        let of_it = |e: &&JudgedEntry| e.stands && e.entry.note.as_ref() == Some(&by_itself);
+        let automatic = format!("automatic: {}", sensor.name);
+        let of_it = |e: &&JudgedEntry| e.stands && e.entry.note.as_ref() == Some(&automatic);
         out.sensors.push(SensorState {
             name: sensor.name.clone(),
             bed: sensor.bed.clone(),

@@ -27,21 +27,18 @@ const LONGEST_PAUSE: Duration = Duration::from_secs(300);
 /// Lines that break at once this often under version 5 are tried under 3.1.1, and the other way round.
 const CHANGES_AFTER: u32 = 2;
 
-/// Listens for ever on the calling thread: version 5 first, then 3.1.1 for brokers that know no other. `heard` gets topic and
-/// message; where it returns false, listening ends.
-pub fn listen(to: &Subscription, mut heard: impl FnMut(&str, &[u8]) -> bool) {
+/// Listens on the calling thread while `still` says so: version 5 first, then 3.1.1 for brokers that know no other. `heard`
+/// gets topic and message.
+pub fn listen(to: &Subscription, still: impl Fn() -> bool, mut heard: impl FnMut(&str, &[u8])) {
     let (mut pause, mut failed, mut fifth) = (PAUSE, 0_u32, true);
-    loop {
+    while still() {
         let mut any = false;
         let mut passed = |topic: &str, message: &[u8]| {
             any = true;
-            heard(topic, message)
+            heard(topic, message);
+            still()
         };
-        let go_on =
-            if fifth { listen_fifth(to, &mut passed) } else { listen_third(to, &mut passed) };
-        if !go_on {
-            return;
-        }
+        if fifth { listen_fifth(to, &mut passed) } else { listen_third(to, &mut passed) };
         if any {
             (pause, failed) = (PAUSE, 0);
         } else {
@@ -62,8 +59,8 @@ fn client_name() -> String {
     format!("rimefold-{hex}")
 }
 
-/// Until the line is cut; whether to go on.
-fn listen_fifth(to: &Subscription, heard: &mut dyn FnMut(&str, &[u8]) -> bool) -> bool {
+/// Until the line is cut or nobody wants to hear any more.
+fn listen_fifth(to: &Subscription, heard: &mut dyn FnMut(&str, &[u8]) -> bool) {
     use v5::mqttbytes::QoS;
     use v5::{Client, Event, Incoming, MqttOptions};
     let mut options = MqttOptions::new(client_name(), &to.host, to.port);
@@ -83,18 +80,17 @@ fn listen_fifth(to: &Subscription, heard: &mut dyn FnMut(&str, &[u8]) -> bool) -
             Ok(Event::Incoming(Incoming::Publish(p))) => {
                 let topic = String::from_utf8_lossy(&p.topic);
                 if !heard(&topic, &p.payload) {
-                    return false;
+                    return;
                 }
             }
             Ok(_) => {}
-            Err(_) => return true,
+            Err(_) => return,
         }
     }
-    true
 }
 
 /// The same in version 3.1.1.
-fn listen_third(to: &Subscription, heard: &mut dyn FnMut(&str, &[u8]) -> bool) -> bool {
+fn listen_third(to: &Subscription, heard: &mut dyn FnMut(&str, &[u8]) -> bool) {
     let mut options = MqttOptions::new(client_name(), &to.host, to.port);
     options.set_keep_alive(KEEP_ALIVE);
     options.set_max_packet_size(LARGEST, LARGEST);
@@ -111,12 +107,11 @@ fn listen_third(to: &Subscription, heard: &mut dyn FnMut(&str, &[u8]) -> bool) -
             }
             Ok(Event::Incoming(Incoming::Publish(p))) => {
                 if !heard(&p.topic, &p.payload) {
-                    return false;
+                    return;
                 }
             }
             Ok(_) => {}
-            Err(_) => return true,
+            Err(_) => return,
         }
     }
-    true
 }

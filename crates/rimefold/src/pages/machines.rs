@@ -101,14 +101,14 @@ impl Machines {
     }
 
     fn look_for_ever(&self) {
-        let mut noted: Option<Instant> = None;
+        let (mut noted, mut looked) = (None::<Instant>, files::Looked::default());
         loop {
             std::thread::sleep(LOOK_EVERY);
             let Some(garden) = self.garden() else { continue };
             let now = self.planner.clock.now();
             let file = garden_file(&self.planner.folder);
             let new =
-                self.with_series(|series| files::look(series, &garden, &file, now)).ok().flatten();
+                self.with_series(|series| files::look(series, &garden, &file, &mut looked, now)).ok().flatten();
             if new.is_some() || noted.is_none_or(|at| at.elapsed() > NOTE_EVERY) {
                 noted = Some(Instant::now());
                 self.note(&garden, new, now);
@@ -138,10 +138,10 @@ impl Machines {
     fn listen_for_ever(&self) {
         loop {
             match self.subscription() {
-                Some(wanted) => mqtt::listen(&wanted, |topic, message| {
-                    self.heard(topic, message);
-                    self.subscription().as_ref() == Some(&wanted)
-                }),
+                Some(wanted) => {
+                    let still = || self.subscription().as_ref() == Some(&wanted);
+                    mqtt::listen(&wanted, still, |topic, message| self.heard(topic, message));
+                }
                 None => std::thread::sleep(LOOK_EVERY),
             }
         }

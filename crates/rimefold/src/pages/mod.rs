@@ -10,7 +10,7 @@
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`learn`] | what was learned from the thermometer |
 //! | [`fetcher`] | the forecast fetched by itself |
-//! | [`machines`], [`readings`] | thermometers that read themselves: folders and messages; what is sent, how each is |
+//! | [`machines`], [`readings`] | automatic thermometers: folders and messages; what is sent, how each is |
 //! | [`edit`] | changing `garden.toml` by forms |
 //! | [`year`], [`paper`] | the year, worked out once; sheets to print |
 //! | [`notes`], `note_form` | what pages write into the diary |

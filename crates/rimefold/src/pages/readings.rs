@@ -24,23 +24,21 @@ use crate::pages::page::{Head, ok, on_to, trouble};
 pub const PATH: &str = "/readings";
 /// A sensor is heard this often at most.
 const LEAST_BETWEEN: Duration = Duration::from_secs(5);
-/// Wrong tokens in a row before a pause, and the pause.
+/// Wrong tokens on end that are answered as such, and after how long they are forgotten.
 const TRIES: u32 = 10;
 const PAUSE: Duration = Duration::from_secs(60);
 
-/// Wrong tokens in a row, and when the last came.
+/// Wrong tokens on end, and when the last came.
 #[derive(Clone, Default)]
 pub struct Wrong(Arc<Mutex<(u32, Option<Instant>)>>);
 
 impl Wrong {
-    fn paused(&self) -> bool {
-        let held = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        held.0 >= TRIES && held.1.is_some_and(|at| at.elapsed() < PAUSE)
-    }
-
-    fn count(&self, right: bool) {
+    /// Counts one more; whether there were too many within a minute.
+    fn one_more(&self) -> bool {
         let mut held = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        *held = if right { (0, None) } else { (held.0.saturating_add(1), Some(Instant::now())) };
+        let recent = held.1.is_some_and(|at| at.elapsed() < PAUSE);
+        *held = (if recent { held.0.saturating_add(1) } else { 1 }, Some(Instant::now()));
+        held.0 > TRIES
     }
 }
 
@@ -65,9 +63,6 @@ type Refused = (StatusCode, String);
 
 async fn taken(app: &App, uri: &Uri, headers: &HeaderMap, body: &[u8]) -> Result<String, Refused> {
     let refuse = |status, line: &str| Err((status, line.to_owned()));
-    if app.wrong.paused() {
-        return refuse(StatusCode::TOO_MANY_REQUESTS, "too many wrong tokens; wait a minute");
-    }
     let kind = headers.get(header::CONTENT_TYPE).and_then(|v| v.to_str().ok()).unwrap_or_default();
     let json = kind.starts_with("application/json");
     let mut fields = pairs(uri);
@@ -135,8 +130,14 @@ fn require_token(app: &App, fields: &Fields, headers: &HeaderMap) -> Result<(), 
     let shown = bearer.or(field).unwrap_or_default().trim();
     // Digests are compared, so that the time it takes tells nothing of the token.
     let right = crate::digest::sha256(shown.as_bytes()) == crate::digest::sha256(own.as_bytes());
-    app.wrong.count(right);
-    if right { Ok(()) } else { Err((StatusCode::FORBIDDEN, "that is not the token".to_owned())) }
+    if right {
+        // A right one is heard whatever strangers send meanwhile.
+        return Ok(());
+    }
+    if app.wrong.one_more() {
+        return Err((StatusCode::TOO_MANY_REQUESTS, "too many wrong tokens; wait a minute".to_owned()));
+    }
+    Err((StatusCode::FORBIDDEN, "that is not the token".to_owned()))
 }
 
 #[derive(Template)]

@@ -29,7 +29,7 @@ pub static GARDEN: Table = Table {
         table("forecast", &FORECAST, "nothing is fetched"),
         tables("crop", &CROP, "every crop is one of docs/crops.md"),
         needed(tables("bed", &BED, "")),
-        tables("sensor", &SENSOR, "no thermometer reads itself"),
+        tables("sensor", &SENSOR, "there is none"),
         table("mqtt", &BROKER, "no messages are asked for"),
         needed(table("stock", &STOCK, "")),
         table("supply", &SUPPLY, "nothing is on offer"),

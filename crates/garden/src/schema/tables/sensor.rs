@@ -1,14 +1,14 @@
-//! Thermometers that read themselves, and what passes their messages on.
+//! Automatic thermometers, and what passes their messages on.
 
 use super::{key, whole, words};
 use crate::schema::{Table, Takes};
 use crate::sensor::{DateOrder, Degrees};
 
-/// A thermometer that reads itself.
+/// An automatic thermometer.
 pub static SENSOR: Table = Table {
     path: "sensor",
     what: "sensor",
-    help: "A thermometer that reads itself: a logger whose files are put into a folder, or a machine that sends its readings.",
+    help: "An automatic thermometer: a logger whose files are put into a folder, or a machine that sends its readings.",
     keys: &[
         key("name", "", Takes::Text, "What you call it; a machine that sends readings names it so.")
             .example("\"pole\""),
