@@ -38,7 +38,11 @@ pub fn listen(to: &Subscription, still: impl Fn() -> bool, mut heard: impl FnMut
             heard(topic, message);
             still()
         };
-        if fifth { listen_fifth(to, &mut passed) } else { listen_third(to, &mut passed) };
+        if fifth {
+            listen_fifth(to, &mut passed)
+        } else {
+            listen_third(to, &mut passed)
+        };
         if any {
             (pause, failed) = (PAUSE, 0);
         } else {

@@ -107,8 +107,10 @@ impl Machines {
             let Some(garden) = self.garden() else { continue };
             let now = self.planner.clock.now();
             let file = garden_file(&self.planner.folder);
-            let new =
-                self.with_series(|series| files::look(series, &garden, &file, &mut looked, now)).ok().flatten();
+            let new = self
+                .with_series(|series| files::look(series, &garden, &file, &mut looked, now))
+                .ok()
+                .flatten();
             if new.is_some() || noted.is_none_or(|at| at.elapsed() > NOTE_EVERY) {
                 noted = Some(Instant::now());
                 self.note(&garden, new, now);

@@ -135,7 +135,10 @@ fn require_token(app: &App, fields: &Fields, headers: &HeaderMap) -> Result<(), 
         return Ok(());
     }
     if app.wrong.one_more() {
-        return Err((StatusCode::TOO_MANY_REQUESTS, "too many wrong tokens; wait a minute".to_owned()));
+        return Err((
+            StatusCode::TOO_MANY_REQUESTS,
+            "too many wrong tokens; wait a minute".to_owned(),
+        ));
     }
     Err((StatusCode::FORBIDDEN, "that is not the token".to_owned()))
 }
