@@ -2,6 +2,7 @@
 
 use garden::fit::{Cover, Placement};
 use garden::stock::SheetKind;
+use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
 use quantities::units::{
@@ -119,11 +120,20 @@ impl GardenFormat {
         self.local(at).strftime("%a %-d %b").to_string()
     }
 
+    /// Local date.
+    pub fn local_date(&self, at: Moment) -> Date {
+        self.local(at).date()
+    }
+
+    /// The moment of a whole local hour of a date.
+    pub fn at_hour(&self, date: Date, hour: i8) -> Option<Moment> {
+        let zoned = date.at(hour, 0, 0, 0).to_zoned_datetime(self.zone.clone()).ok()?;
+        Some(Moment(zoned.timestamp().as_second()))
+    }
+
     /// The moment of a whole local hour on the day before that of `at`.
     pub fn at_hour_of_day_before(&self, at: Moment, hour: i8) -> Option<Moment> {
-        let day = self.local(at).date().yesterday().ok()?;
-        let zoned = day.at(hour, 0, 0, 0).to_zoned_datetime(self.zone.clone()).ok()?;
-        Some(Moment(zoned.timestamp().as_second()))
+        self.at_hour(self.local_date(at).yesterday().ok()?, hour)
     }
 
     /// Three to six round temperatures between two, °C, each as it is shown.

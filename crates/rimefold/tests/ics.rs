@@ -4,10 +4,10 @@ use icalendar::{Calendar, CalendarComponent, CalendarDateTime, Component as _, D
 use jiff::Timestamp;
 use jiff::civil::date;
 
-#[path = "../src/answers/year/ics.rs"]
+#[path = "../src/answers/calendar.rs"]
 mod writer;
 
-use writer::{Event, calendar};
+use writer::{Event, When, calendar};
 
 const WORDS: [&str; 5] = [
     "Set out kale; cover it, then wait",
@@ -23,8 +23,7 @@ fn events() -> Vec<Event> {
         .enumerate()
         .map(|(i, words)| Event {
             uid: format!("bed-{i}@example.org"),
-            first_day: date(2028, 2, 28),
-            last_day: date(2028, 2, 28 + (i % 2) as i8),
+            when: When::Days { first: date(2028, 2, 28), last: date(2028, 2, 28 + (i % 2) as i8) },
             summary: (*words).to_owned(),
             description: words.repeat(3),
         })
@@ -83,8 +82,7 @@ fn another_reader_reads_what_was_meant() {
 fn the_standards_example_of_text_comes_out_as_printed() {
     let event = Event {
         uid: "a".into(),
-        first_day: date(2028, 5, 1),
-        last_day: date(2028, 4, 1),
+        when: When::Days { first: date(2028, 5, 1), last: date(2028, 4, 1) },
         summary: "Project XYZ Final Review\nConference Room - 3B\nCome Prepared.".into(),
         description: String::new(),
     };

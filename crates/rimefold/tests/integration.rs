@@ -2,6 +2,7 @@
 #![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
 
 mod bad_files;
+mod calendar;
 mod cut;
 mod diary;
 mod fetch;

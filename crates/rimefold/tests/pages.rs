@@ -1,7 +1,7 @@
 //! The pages through the real program: who gets in, what a browser may do, editing, faults, nights when clocks change.
 
 mod clock;
-mod door;
+pub mod door;
 mod edit;
 mod faults;
 mod first_garden;
@@ -25,7 +25,7 @@ use crate::diary::Garden;
 /// The afternoon that the invented gardens are asked on.
 pub const AFTERNOON: &str = "2027-05-14T16:00";
 /// Every page that is there without a password, but for the files to keep.
-pub const PAGES: [&str; 16] = [
+pub const PAGES: [&str; 17] = [
     "/",
     "/nights",
     "/beds",
@@ -37,6 +37,7 @@ pub const PAGES: [&str; 16] = [
     "/stock/new",
     "/year",
     "/diary",
+    "/calendar",
     "/sensors",
     "/knows",
     "/forecast",

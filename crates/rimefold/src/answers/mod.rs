@@ -12,9 +12,10 @@
 //! | [`towns`] | places by name |
 //! | [`sensors`] | automatic thermometers |
 //! | [`skill`] | what was said against what was read |
-//! | [`drawing`], `json_parts`, [`supply_example`] | what several answers share |
+//! | [`calendar`], [`drawing`], `json_parts`, [`supply_example`] | what several answers share |
 
 pub mod ahead;
+pub mod calendar;
 pub mod check;
 pub mod cut;
 pub mod drawing;

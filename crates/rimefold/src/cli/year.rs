@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use jiff::Timestamp;
 
-use crate::answers::year::{self, Answer, events, ics};
+use crate::answers::calendar::calendar;
+use crate::answers::year::{self, Answer, events};
 use crate::answers::{self, check, station};
 use crate::cli::{GardenArg, Output, bed_named, record_years};
 use crate::exit::Failure;
@@ -65,7 +66,7 @@ fn written(answer: &Answer, args: &Args) -> Result<Output, Failure> {
         let now = Timestamp::from_second(clock::now().0).unwrap_or_default();
         let season = args.season.unwrap_or_else(|| answer.season_of(now));
         let name = format!("{}: the year {season}", answer.garden.name);
-        files::write_new(file, ics::calendar(&name, now, &events::of_season(answer, season)))?;
+        files::write_new(file, calendar(&name, now, &events::of_season(answer, season)))?;
         aside.push(format!("calendar in {}", file.display()));
     }
     let text = if args.json {

@@ -2,11 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::digest::{hex, sha256};
 use crate::exit::{Exit, Failure};
 use crate::outside::{random, secret};
 
-/// Beside `garden.toml`.
+/// Beside `garden.toml`: of machines that send, of calendars that look.
 const NAME: &str = "reading-token";
+const CALENDAR: &str = "calendar-token";
 /// Stands before the file.
 const VARIABLE: &str = "RIMEFOLD_READING_TOKEN";
 /// Shorter ones could be guessed, characters.
@@ -14,6 +16,18 @@ const LEAST: usize = 16;
 
 fn path(garden_file: &Path) -> PathBuf {
     garden_file.with_file_name(NAME)
+}
+
+/// The token of the garden's calendar, made where there is none; `None` where it cannot be made.
+pub fn of_calendar(garden_file: &Path) -> Option<String> {
+    let path = garden_file.with_file_name(CALENDAR);
+    let kept = secret::read_file(&path).map(|t| t.trim().to_owned());
+    kept.filter(|t| t.chars().count() >= LEAST).or_else(|| fresh(&path).ok())
+}
+
+/// Whether two tokens are the same: digests are compared, so that the time it takes tells nothing.
+pub fn same(own: &str, shown: &str) -> bool {
+    sha256(own.as_bytes()) == sha256(shown.trim().as_bytes())
 }
 
 /// The token of a garden; `None` where none was made: then no machine can send anything.
@@ -37,7 +51,11 @@ pub fn of(garden_file: &Path) -> Result<Option<String>, Failure> {
 /// # Errors
 /// The file cannot be written.
 pub fn make(garden_file: &Path) -> Result<String, Failure> {
-    let token: String = random::sixteen_bytes()?.iter().map(|b| format!("{b:02x}")).collect();
-    secret::write(&path(garden_file), &format!("{token}\n"))?;
+    fresh(&path(garden_file))
+}
+
+fn fresh(path: &Path) -> Result<String, Failure> {
+    let token = hex(&random::sixteen_bytes()?);
+    secret::write(path, &format!("{token}\n"))?;
     Ok(token)
 }

@@ -8,7 +8,12 @@ use crate::outside::save::unwritable;
 
 /// What a variable of the environment holds, else the file; `None` where neither is there.
 pub fn read(variable: &str, path: Option<&Path>) -> Option<String> {
-    std::env::var(variable).ok().or_else(|| std::fs::read_to_string(path?).ok())
+    std::env::var(variable).ok().or_else(|| read_file(path?))
+}
+
+/// What a file holds; `None` where it is not there.
+pub fn read_file(path: &Path) -> Option<String> {
+    std::fs::read_to_string(path).ok()
 }
 
 /// Writes a file with mode 0600, in place of one that may be there.

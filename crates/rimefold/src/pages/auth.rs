@@ -23,7 +23,7 @@ use crate::outside::random;
 use crate::pages::App;
 use crate::pages::assets;
 use crate::pages::page::{Head, on_to, show, trouble};
-use crate::pages::readings;
+use crate::pages::{calendar, readings};
 
 /// A visit ends after this long, s.
 pub const VISIT_S: i64 = 30 * 86_400;
@@ -141,7 +141,7 @@ pub async fn require_login(State(app): State<App>, mut request: Request, next: N
         return next.run(request).await;
     }
     let path = request.uri().path();
-    if path == "/enter" || path == readings::PATH || assets::PUBLIC.contains(&path) {
+    if path == "/enter" || path == readings::PATH || path == calendar::PATH || assets::PUBLIC.contains(&path) {
         DefaultBodyLimit::max(LARGEST_UNKNOWN).apply(&mut request);
         request.extensions_mut().insert(Stranger);
         return next.run(request).await;

@@ -9,6 +9,7 @@
 //! | [`page`], [`assets`] | the frame of every page; style sheet, script, mark |
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`learn`] | what was learned from the thermometer |
+//! | [`calendar`] | the evening for a phone's calendar |
 //! | [`fetcher`] | the forecast fetched by itself |
 //! | [`machines`], [`readings`] | automatic thermometers: folders and messages; what is sent, how each is |
 //! | [`edit`] | changing `garden.toml` by forms |
@@ -22,6 +23,7 @@ pub mod assets;
 pub mod auth;
 pub mod beds;
 pub mod bodies;
+pub mod calendar;
 pub mod clock;
 #[cfg(test)]
 mod damaged_forms;
@@ -124,6 +126,8 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/print/cuts", get(paper::cuts))
         .route("/diary", get(diary::page).post(notes::note))
         .route("/learn", get(learn::page).post(learn::say))
+        .route("/calendar", get(calendar::page))
+        .route(calendar::PATH, get(calendar::evening))
         .route("/sensors", get(readings::page))
         .route(readings::PATH, get(readings::take).post(readings::take))
         .route("/diary.csv", get(diary::csv))

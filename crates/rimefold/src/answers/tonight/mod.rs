@@ -2,6 +2,7 @@
 
 pub mod bar;
 pub mod brief;
+pub mod events;
 pub mod json;
 pub mod now;
 pub mod svg;

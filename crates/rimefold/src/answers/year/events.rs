@@ -5,7 +5,7 @@ use history::year::winter::Verdict;
 use history::year::{BedYear, CoverKind, PlantingYear};
 
 use super::{Answer, word};
-use crate::answers::year::ics::Event;
+use crate::answers::calendar::{Event, When};
 
 /// Every date of the season that is named after `season`.
 pub fn of_season(a: &Answer, season: i16) -> Vec<Event> {
@@ -16,8 +16,7 @@ pub fn of_season(a: &Answer, season: i16) -> Vec<Event> {
         out.push(Event {
             // A bed keeps its place in the file; letters beyond ASCII would all fall on one dash.
             uid: format!("{}@rimefold.invalid", uid.chars().map(plain).collect::<String>()),
-            first_day: a.date(days.0, season),
-            last_day: a.date(days.1, season),
+            when: When::Days { first: a.date(days.0, season), last: a.date(days.1, season) },
             summary,
             description,
         });

@@ -1,7 +1,6 @@
 //! When to set out, when picking ends, what stands the winter, what the hoops carry, from past years.
 
 pub mod events;
-pub mod ics;
 pub mod json;
 pub mod svg;
 pub mod text;
