@@ -31,6 +31,8 @@ test('every page of a market garden on a cold evening', async (t) => {
     ['/print/night', 200, /Ridge garden/],
     ['/print/cuts', 200, /Cut list/],
     ['/diary', 200, /Diary/],
+    ['/sensors', 200, /Sensors/],
+    ['/calendar', 200, /Calendar/],
     ['/knows', 200, /How it knows/],
     ['/forecast', 200, /forecast/],
     ['/station', 200, /record/],
