@@ -33,18 +33,24 @@ fn the_evening_rings_and_so_does_its_absence() {
     let [evening, morning, others @ ..] = found.as_slice() else { panic!("{found:?}") };
     assert!(evening.0.starts_with("Cover 8 beds. Two people") && evening.2 == 2, "{evening:?}");
     assert!(("20270514T210000Z".."20270515T013000Z").contains(&evening.1.as_str()), "{evening:?}");
-    assert!(morning.0.starts_with("Open ") && morning.1.starts_with("20270515T1") && morning.2 == 1, "{morning:?}");
+    assert!(
+        morning.0.starts_with("Open ") && morning.1.starts_with("20270515T1") && morning.2 == 1,
+        "{morning:?}"
+    );
     let days: Vec<&str> = others.iter().map(|o| o.1.as_str()).collect();
     let wanted: Vec<String> = (15..=20).map(|d| format!("202705{d}T200000Z")).collect();
     assert_eq!(days, wanted);
     assert!(others.iter().all(|o| o.0.starts_with("No plan for tonight has come") && o.2 == 1));
     // The same evening keeps its name from one look to the next.
-    let uid = |text: &str| text.lines().filter(|l| l.starts_with("UID:")).map(str::to_owned).collect::<Vec<_>>();
+    let uid = |text: &str| {
+        text.lines().filter(|l| l.starts_with("UID:")).map(str::to_owned).collect::<Vec<_>>()
+    };
     assert_eq!(uid(&answer.body), uid(&site.get("/evening.ics").body));
     // A mild night is told and does not ring.
     let mild = Garden::new("wisconsin");
-    std::fs::copy(mild.path.join("forecast-mild.json"), mild.path.join("forecast.json")).expect("copied");
-    let site = Site::of(mild, &["--at", "2027-05-14T10:00"]);
+    std::fs::copy(mild.path.join("forecast-mild.json"), mild.path.join("forecast.json"))
+        .expect("copied");
+    let site = Site::of(mild, &["--at", "2027-05-14T16:00"]);
     site.ready();
     let found = events(&site.get("/evening.ics").body);
     assert!(found[0].0.contains("nothing to cover") && found[0].2 == 0, "{found:?}");
@@ -59,7 +65,8 @@ fn a_calendar_needs_no_password_and_a_token_of_its_own() {
     assert_eq!(site.get("/evening.ics?token=guess").status, 403);
     assert_eq!(site.get("/calendar").status, 303, "the address is told to those who are in");
     let page = site.ask("GET", "/calendar", &[("Cookie", &cookie)], b"").body;
-    let address = page.split("value=\"").nth(1).and_then(|v| v.split('"').next()).expect("an address");
+    let address =
+        page.split("value=\"").nth(1).and_then(|v| v.split('"').next()).expect("an address");
     let path = &address[address.find("/evening.ics").expect("its path")..];
     let answer = site.get(path);
     assert!(answer.status == 200 && answer.body.starts_with("BEGIN:VCALENDAR"), "{}", answer.body);

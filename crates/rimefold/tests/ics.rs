@@ -91,3 +91,32 @@ fn the_standards_example_of_text_comes_out_as_printed() {
     assert!(text.contains(printed), "{text}");
     assert!(text.contains("DTEND;VALUE=DATE:20280502\r\n"), "an end before the start is one day");
 }
+
+/// RFC 5545, 3.3.5 (UTC times end in Z), 3.8.6.3 (a trigger before the start is a negative duration).
+#[test]
+fn a_time_of_day_rings_before_it() {
+    let at = |text: &str| text.parse::<Timestamp>().expect("a time");
+    let event = Event {
+        uid: "a".into(),
+        when: When::Time {
+            from: at("2028-05-01T18:30:00Z"),
+            to: at("2028-05-01T17:00:00Z"),
+            rings_min: vec![60, 0],
+        },
+        summary: "Cover, then wait".into(),
+        description: String::new(),
+    };
+    let text = calendar("", Timestamp::UNIX_EPOCH, &[event]);
+    let has = |line: &str| assert!(text.contains(&format!("{line}\r\n")), "{line}: {text}");
+    has("DTSTART:20280501T183000Z");
+    // Later than its start, as 3.8.2.2 asks.
+    has("DTEND:20280501T183100Z");
+    let alarms: Vec<&str> = text.split("BEGIN:VALARM").skip(1).collect();
+    assert_eq!(alarms.len(), 2, "{text}");
+    assert!(
+        alarms[0].contains("ACTION:DISPLAY") && alarms[0].contains("TRIGGER:-PT3600S"),
+        "{text}"
+    );
+    assert!(alarms[1].contains("TRIGGER:P0D"), "{text}");
+    assert!(!text.contains(&Timestamp::now().strftime("%Y%m%dT").to_string()), "no clock is asked");
+}

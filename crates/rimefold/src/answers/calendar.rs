@@ -69,12 +69,19 @@ fn entry(event: &Event, made_at: Timestamp) -> Entry {
             entry.append_property(day("DTSTART", *first)).append_property(day("DTEND", after));
         }
         When::Time { from, to, rings_min } => {
+            // An end is later than its start (3.8.2.2).
+            let after = (*to).max(*from + 1.minute());
             entry
                 .append_property(Property::new("DTSTART", utc(*from)))
-                .append_property(Property::new("DTEND", utc((*to).max(*from))));
+                .append_property(Property::new("DTEND", utc(after)));
             for minutes in rings_min {
                 let before = -chrono::Duration::minutes(*minutes);
-                entry.alarm(Alarm::display(&printable(&event.summary), before));
+                let mut alarm = Alarm::display(&printable(&event.summary), before);
+                // Else the library asks the clock and draws chance.
+                alarm
+                    .uid(&format!("{minutes}-{}", event.uid))
+                    .append_property(Property::new("DTSTAMP", utc(made_at)));
+                entry.alarm(alarm);
             }
         }
     }

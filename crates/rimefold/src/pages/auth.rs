@@ -141,7 +141,11 @@ pub async fn require_login(State(app): State<App>, mut request: Request, next: N
         return next.run(request).await;
     }
     let path = request.uri().path();
-    if path == "/enter" || path == readings::PATH || path == calendar::PATH || assets::PUBLIC.contains(&path) {
+    if path == "/enter"
+        || path == readings::PATH
+        || path == calendar::PATH
+        || assets::PUBLIC.contains(&path)
+    {
         DefaultBodyLimit::max(LARGEST_UNKNOWN).apply(&mut request);
         request.extensions_mut().insert(Stranger);
         return next.run(request).await;
