@@ -113,6 +113,12 @@ fn a_low_in_the_wrong_unit_is_not_noted() {
     let out = sensor(&garden, "2027-05-15T12:00", &["take", &file]).code(0).out;
     assert!(out.contains("is not noted; is its unit right?"), "{out}");
     assert!(lows(&garden).is_empty());
+    // The pages say the same of a file in the folder.
+    garden.write("logger/may.csv", night(22, -1.3, fahrenheit));
+    let site = Site::of(garden, &["--at", "2027-05-15T12:00"]);
+    for page in ["/sensors", "/"] {
+        site.until(page, |a| a.body.contains("is not noted; is its unit right?"));
+    }
 }
 
 #[test]
@@ -139,7 +145,7 @@ fn a_sensor_over_a_bed_reads_under_what_lies_there() {
     plan(&garden, "2027-05-14T16:00").code(0);
     let file = garden.write("may.csv", night(22, 0.4, in_celsius));
     let take = || sensor(&garden, "2027-05-15T12:00", &["take", &file]).code(0).out;
-    assert!(take().contains("nobody said what lay on the bed of kale leaf"));
+    assert!(take().contains("kale leaf is not noted, for nobody said what lay on its bed"));
     garden.noted(&["covered", "kale", "--with", "heavy 72", "--at", "2027-05-14T19:00"]);
     assert!(take().contains("noted"));
     let found = lows(&garden);

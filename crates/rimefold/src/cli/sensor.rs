@@ -9,13 +9,12 @@ use garden::Garden;
 use garden::sensor::Sensor;
 use quantities::Moment;
 
-use crate::answers::sensors::{json, text, took};
+use crate::answers::sensors::{json, night_told, text, took};
 use crate::answers::{self, check};
 use crate::cli::{Output, moment};
 use crate::exit::{Exit, Failure};
 use crate::format::GardenFormat;
-use crate::machines::lows::{self, Came};
-use crate::machines::{files, state, token};
+use crate::machines::{files, lows, state, token};
 use crate::outside::{clock, files as outside_files, terminal};
 
 #[derive(clap::Args, Debug)]
@@ -104,31 +103,9 @@ fn take(
     }
     let mut open = Diary::open(diary)?;
     for (sensor, night, came) in lows::note(&mut open, &series, garden, first, now)? {
-        text += &format!("{}\n", noted(&sensor, &night.to_string(), &came, &words));
+        text += &format!("  {}\n", night_told(&sensor, night, &came, &words));
     }
     Ok(text.into())
-}
-
-/// What a night came to, in a line.
-fn noted(sensor: &str, night: &str, came: &Came, words: &GardenFormat) -> String {
-    let low = |e: &diary::entry::Entry| match &e.what {
-        diary::entry::What::Reading { celsius, .. } => words.temperature(*celsius),
-        _ => String::new(),
-    };
-    match came {
-        Came::Noted(entry) => format!("  night of {night}: low {} by {sensor}, noted", low(entry)),
-        Came::Unlikely { entry, expected_c } => format!(
-            "  night of {night}: low {} by {sensor} is far from the {} expected, and is not noted; is its unit right? If it is true: rimefold note reading",
-            low(entry),
-            words.temperature(*expected_c)
-        ),
-        Came::Stuck => {
-            format!("  night of {night}: {sensor} gave one and the same number; not noted")
-        }
-        Came::Unsaid => format!(
-            "  night of {night}: not noted, for nobody said what lay on the bed of {sensor}: rimefold note covered or opened"
-        ),
-    }
 }
 
 /// The sensor that is meant.

@@ -9,7 +9,10 @@ use garden::Garden;
 use quantities::Moment;
 use sensors::{Reading, Unit, single};
 
+use crate::answers::sensors::night_told;
 use crate::exit::Failure;
+use crate::format::GardenFormat;
+use crate::machines::lows::Came;
 use crate::machines::{files, lows, state};
 use crate::outside::mqtt::{self, Subscription};
 use crate::outside::secret;
@@ -32,8 +35,9 @@ pub struct Machines {
     planner: Arc<Planner>,
     writer: DiaryWriter,
     series: Arc<Mutex<Option<Series>>>,
-    /// What is wrong, a sentence each.
+    /// What is wrong, a sentence each; nights of the last days that were not noted.
     told: Arc<Mutex<Vec<String>>>,
+    not_noted: Arc<Mutex<Vec<String>>>,
     /// When each sensor last sent a message that was taken.
     last: Arc<Mutex<HashMap<String, Instant>>>,
 }
@@ -41,7 +45,14 @@ pub struct Machines {
 impl Machines {
     /// Nothing is opened yet.
     pub fn new(planner: Arc<Planner>, writer: DiaryWriter) -> Self {
-        Self { planner, writer, series: Arc::default(), told: Arc::default(), last: Arc::default() }
+        Self {
+            planner,
+            writer,
+            series: Arc::default(),
+            told: Arc::default(),
+            not_noted: Arc::default(),
+            last: Arc::default(),
+        }
     }
 
     /// Starts the threads, for as long as the program runs.
@@ -54,7 +65,14 @@ impl Machines {
 
     /// What is wrong with the sensors, as of some seconds ago.
     pub fn told(&self) -> Vec<String> {
-        self.told.lock().unwrap_or_else(PoisonError::into_inner).clone()
+        let mut told = self.told.lock().unwrap_or_else(PoisonError::into_inner).clone();
+        told.extend(self.not_noted());
+        told
+    }
+
+    /// Nights of the last days that were not noted, a line each.
+    pub fn not_noted(&self) -> Vec<String> {
+        self.not_noted.lock().unwrap_or_else(PoisonError::into_inner).clone()
     }
 
     /// Seconds until a sensor may send again, so that one gone wild cannot fill the disk's time; 0 where it may now.
@@ -127,10 +145,17 @@ impl Machines {
         let recent = now.plus_seconds(-NOTE_BACK_S);
         let from = new.map_or(recent, |n| n.min(recent));
         let (garden, held) = (Arc::clone(garden), Arc::clone(&self.series));
+        let not_noted = Arc::clone(&self.not_noted);
         self.writer.tell(move |diary| {
             let mut held = held.lock().unwrap_or_else(PoisonError::into_inner);
             let Some(series) = held.as_mut() else { return Ok(()) };
-            lows::note(diary, series, &garden, from, now)?;
+            let words = GardenFormat::new(garden.units, &garden.zone);
+            let nights = lows::note(diary, series, &garden, from, now)?;
+            let lines = nights
+                .iter()
+                .filter(|(_, _, came)| !matches!(came, Came::Noted(_)))
+                .map(|(sensor, night, came)| night_told(sensor, *night, came, &words));
+            *not_noted.lock().unwrap_or_else(PoisonError::into_inner) = lines.collect();
             series.compact(now)?;
             Ok::<(), Failure>(())
         });

@@ -148,6 +148,7 @@ struct Page {
     head: Head,
     sensors: Vec<Told>,
     faults: Vec<String>,
+    not_noted: Vec<String>,
 }
 
 /// `GET /sensors`.
@@ -173,6 +174,7 @@ pub async fn page(State(app): State<App>) -> Response {
                 head: Head::new(&app, "/diary", "Sensors"),
                 sensors: told(&state, &words, now),
                 faults: faults.collect(),
+                not_noted: app.machines.not_noted(),
             })
         }
         Err(f) => trouble(&app, &f),

@@ -3,11 +3,14 @@
 pub mod json;
 pub mod text;
 
+use ::diary::entry::{Entry, What};
 use garden::Garden;
+use jiff::civil::Date;
 use quantities::Moment;
 
 use crate::format::{GardenFormat, count};
 use crate::machines::files::TakenFile;
+use crate::machines::lows::Came;
 use crate::machines::state::State;
 
 /// What is said of one sensor.
@@ -75,6 +78,27 @@ pub fn took(file: &TakenFile, words: &GardenFormat) -> String {
         out += &format!("; {n} {what}");
     }
     out
+}
+
+/// What a night of a sensor came to, in a line.
+pub fn night_told(sensor: &str, night: Date, came: &Came, words: &GardenFormat) -> String {
+    let low = |e: &Entry| match &e.what {
+        What::Reading { celsius, .. } => words.temperature(*celsius),
+        _ => String::new(),
+    };
+    let what = match came {
+        Came::Noted(entry) => format!("low {} by {sensor}, noted", low(entry)),
+        Came::Unlikely { entry, expected_c } => format!(
+            "low {} by {sensor} is far from the {} expected, and is not noted; is its unit right? If it is true, note it yourself",
+            low(entry),
+            words.temperature(*expected_c)
+        ),
+        Came::Stuck => format!("{sensor} gave one and the same number; not noted"),
+        Came::Unsaid => format!(
+            "{sensor} is not noted, for nobody said what lay on its bed: note what is laid and taken off"
+        ),
+    };
+    format!("night of {night}: {what}")
 }
 
 /// How the sensors of a garden send: shown where there is none.
