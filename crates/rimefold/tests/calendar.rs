@@ -41,6 +41,8 @@ fn the_evening_rings_and_so_does_its_absence() {
     let wanted: Vec<String> = (15..=20).map(|d| format!("202705{d}T200000Z")).collect();
     assert_eq!(days, wanted);
     assert!(others.iter().all(|o| o.0.starts_with("No plan for tonight has come") && o.2 == 1));
+    // A phone cannot reach what serves this machine alone: the page says so.
+    assert!(site.get("/calendar").body.contains("serve --lan"));
     // The same evening keeps its name from one look to the next.
     let uid = |text: &str| {
         text.lines().filter(|l| l.starts_with("UID:")).map(str::to_owned).collect::<Vec<_>>()
@@ -65,6 +67,7 @@ fn a_calendar_needs_no_password_and_a_token_of_its_own() {
     assert_eq!(site.get("/evening.ics?token=guess").status, 403);
     assert_eq!(site.get("/calendar").status, 303, "the address is told to those who are in");
     let page = site.ask("GET", "/calendar", &[("Cookie", &cookie)], b"").body;
+    assert!(!page.contains("serve --lan"), "{page}");
     let address =
         page.split("value=\"").nth(1).and_then(|v| v.split('"').next()).expect("an address");
     let path = &address[address.find("/evening.ics").expect("its path")..];

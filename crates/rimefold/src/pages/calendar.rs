@@ -54,6 +54,8 @@ pub async fn evening(
 struct Page {
     head: Head,
     address: String,
+    /// Whether others on the network reach it.
+    reached: bool,
 }
 
 /// `GET /calendar`: the address to subscribe to.
@@ -63,11 +65,12 @@ pub async fn page(State(app): State<App>, headers: HeaderMap) -> Response {
     }
     let host = headers.get(header::HOST).and_then(|h| h.to_str().ok()).unwrap_or_default();
     let mut address = format!("http://{host}{PATH}");
-    if app.auth.locked() {
+    let reached = app.auth.locked();
+    if reached {
         match token::of_calendar(&garden_file(&app.planner.folder)) {
             Some(token) => address += &format!("?token={token}"),
             None => return trouble(&app, &Failure::bug("the calendar has no token")),
         }
     }
-    ok(&Page { head: Head::new(&app, "/nights", "Calendar"), address })
+    ok(&Page { head: Head::new(&app, "/nights", "Calendar"), address, reached })
 }
