@@ -17,10 +17,13 @@ fn garden(forecast: &str) -> (Garden, Vec<u8>) {
     (garden, bytes)
 }
 
-fn fetch(garden: &Garden, server: &str, extra: &[&str]) -> Run {
+fn fetch(garden: &Garden, server: &str) -> Run {
+    fetch_within(garden, server, "20")
+}
+
+fn fetch_within(garden: &Garden, server: &str, seconds: &str) -> Run {
     let folder = garden.path.display().to_string();
-    let fixed = ["fetch", &folder, "--from", server, "--pause", "0.01", "--timeout", "1"];
-    rimefold(&[&fixed[..], extra].concat())
+    rimefold(&["fetch", &folder, "--from", server, "--pause", "0.01", "--timeout", seconds])
 }
 
 const OPEN: &str = "from = \"open-meteo\"\n";
@@ -62,10 +65,10 @@ fn addresses_are_those_of_the_services() {
 fn a_forecast_is_fetched_named_and_asked_for_again_by_its_version() {
     let (garden, bytes) = garden(OPEN);
     let server = Server::new(vec![whole(&bytes), status("304 Not Modified", ""), whole(&bytes)]);
-    let first = fetch(&garden, &server.address, &[]).code(0);
+    let first = fetch(&garden, &server.address).code(0);
     assert!(first.out.starts_with("Fetched ") && first.out.contains("issued"), "{}", first.out);
     assert_eq!(std::fs::read(garden.path.join("forecast.json")).expect("kept"), bytes);
-    let again = fetch(&garden, &server.address, &[]).code(0);
+    let again = fetch(&garden, &server.address).code(0);
     assert!(again.out.contains("nothing newer"), "{}", again.out);
     let heads = server.heads();
     assert!(heads[0].contains("user-agent: rimefold/"), "{}", heads[0]);
@@ -81,14 +84,14 @@ fn the_us_service_is_asked_for_its_grid_first_and_told_who_asks() {
     let point =
         br#"{"properties": {"forecastGridData": "https://api.weather.gov/gridpoints/ARX/70,40"}}"#;
     let server = Server::new(vec![whole(point), whole(&bytes)]);
-    fetch(&garden, &server.address, &[]).code(0);
+    fetch(&garden, &server.address).code(0);
     let heads = server.heads();
     assert!(heads[0].starts_with("get /points/43.6,-90.9 "), "{}", heads[0]);
     assert!(heads[0].contains("me@example.org"), "{}", heads[0]);
     assert!(heads[1].starts_with("get /gridpoints/arx/70,40 "), "{}", heads[1]);
     // Without saying who asks the file is not sound.
     let (nameless, _) = self::garden("from = \"us weather service\"\n");
-    let run = fetch(&nameless, &server.address, &[]).code(3);
+    let run = fetch(&nameless, &server.address).code(3);
     assert!(run.err.contains("contact"), "{}", run.err);
 }
 
@@ -127,31 +130,32 @@ fn trouble_is_told_and_the_last_good_forecast_kept() {
     ];
     for (answers, words) in cases {
         let server = Server::new(answers);
-        let run = fetch(&garden, &server.address, &[]).code(7);
+        let seconds = if words.contains("no answer") { "1" } else { "20" };
+        let run = fetch_within(&garden, &server.address, seconds).code(7);
         assert!(run.err.contains(words), "{words}: {}", run.err);
         assert_eq!(std::fs::read(&kept).expect("kept"), bytes, "{words}");
     }
     // A server that does not speak TLS.
     let server = Server::new(vec![whole(&bytes), whole(&bytes), whole(&bytes), whole(&bytes)]);
-    let run = fetch(&garden, &server.address.replace("http:", "https:"), &[]).code(7);
+    let run = fetch(&garden, &server.address.replace("http:", "https:")).code(7);
     println!("{}", run.err);
     assert_eq!(std::fs::read(&kept).expect("kept"), bytes);
     // For a place far away.
     let far = String::from_utf8(bytes.clone()).expect("text").replace("43.6", "23.6");
     let server = Server::new(vec![whole(far.as_bytes())]);
-    let run = fetch(&garden, &server.address, &[]).code(7);
+    let run = fetch(&garden, &server.address).code(7);
     assert!(run.err.contains("is for a place"), "{}", run.err);
     // After a pause that the server asked for it goes on.
     let server =
         Server::new(vec![status("429 Too Many Requests", "Retry-After: 1\r\n"), whole(&bytes)]);
-    fetch(&garden, &server.address, &[]).code(0);
+    fetch(&garden, &server.address).code(0);
 }
 
 #[test]
 fn nothing_is_fetched_where_the_file_does_not_say_so() {
     let plain = Garden::new("wisconsin");
     let server = Server::new(vec![]);
-    let run = fetch(&plain, &server.address, &[]).code(2);
+    let run = fetch(&plain, &server.address).code(2);
     assert!(run.err.contains("does not say from where"), "{}", run.err);
     assert!(server.heads().is_empty());
 }
