@@ -26,7 +26,7 @@ const DIGEST: &str = "DIGEST";
 const BOUNDARY: &str = "parts";
 
 /// Addresses, and forms as browsers send them: address, end of line, body.
-const SENT: [&str; 27] = [
+const SENT: [&str; 33] = [
     "/\n",
     "/?by=person\n",
     "/nights\n",
@@ -54,12 +54,21 @@ const SENT: [&str; 27] = [
     "/stock/1\ndigest=DIGEST&was=30+g&sheet.name=30+g&sheet.kind=row+cover&sheet.weight=30&sheet.width=210&sheet.length=10&sheet.count=3&sheet.condition=&sheet.claim=2.5",
     "/begin\nname=Plot&town=graz&find=typed&latitude=46.75&longitude=5.9&elevation=520&zone=Europe%2FParis&units=metric&bed_length=6&bed_width=80",
     "/learn\ndo=freeze",
+    "/sensors\n",
+    "/calendar\n",
+    "/evening.ics\n",
+    "/readings?token=0123456789abcdef&sensor=pole&tempf=50&dateutc=2027-05-14+03%3A00%3A00\n",
+    "/readings\ntoken=0123456789abcdef&ID=pole&tempc=-4.5&dateutc=now",
+    "/readings?token=0123456789abcdef\n[{\"temp_c\": 1.5, \"time\": 1810000000}]",
 ];
+/// The automatic thermometer of the garden, and what it must show.
+const SENSOR: &str = "\n[[sensor]]\nname = \"pole\"\n";
+const TOKEN: &str = "0123456789abcdef";
 
 /// The pages over a folder with the garden in it.
 fn pages(folder: &Path) -> Router {
     let planner = Planner::new(folder.to_path_buf(), Clock::real(), |_, _, _, _| {});
-    let reading = garden::file::read(GARDEN);
+    let reading = garden::file::read(&format!("{GARDEN}{SENSOR}"));
     planner.take_up(reading.garden.expect("a garden"), Vec::new());
     let writer = DiaryWriter::start(folder.join("diary.sqlite"));
     let app = App::new(planner, writer, Auth::default());
@@ -72,6 +81,7 @@ fn damaged_forms_and_addresses_are_answered() {
     let file = folder.path().join("garden.toml");
     let restore = || files::replace(&file, GARDEN).expect("written");
     restore();
+    files::replace(&folder.path().join("reading-token"), TOKEN).expect("written");
     let digest = sha256(GARDEN.as_bytes());
     let service = TowerToHyperService::new(pages(folder.path()));
     let runtime = tokio::runtime::Builder::new_current_thread().enable_time().build();
@@ -95,6 +105,8 @@ fn damaged_forms_and_addresses_are_answered() {
         };
         let kind = if body.starts_with(b"--") {
             format!("multipart/form-data; boundary={BOUNDARY}")
+        } else if body.starts_with(b"[") {
+            "application/json".to_owned()
         } else {
             "application/x-www-form-urlencoded".to_owned()
         };
