@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use rusqlite::backup::{Backup, StepResult};
-use rusqlite::{Connection, ErrorCode, OpenFlags};
+use rusqlite::{Connection, ErrorCode, OpenFlags, Transaction, TransactionBehavior};
 
 use crate::error::{DatabaseError, Error, damaged};
 
@@ -81,6 +81,17 @@ pub(crate) fn write_ahead(db: &Connection) -> Result<(), DatabaseError> {
             Ok(_) => return Ok(()),
         }
     }
+}
+
+/// Runs `job` in one transaction that keeps others from writing meanwhile: all of it or nothing is kept.
+pub(crate) fn in_one<T>(
+    db: &Connection,
+    job: impl FnOnce(&Connection) -> Result<T, DatabaseError>,
+) -> Result<T, DatabaseError> {
+    let all = Transaction::new_unchecked(db, TransactionBehavior::Immediate)?;
+    let out = job(&all)?;
+    all.commit()?;
+    Ok(out)
 }
 
 /// Moves what waits in the write-ahead file into the diary's own, which then holds every note by itself; what others are

@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 
 use crate::connection::{
-    READ_WRITE, connect, connect_to_read, copy, one_file, settle, write_ahead,
+    READ_WRITE, connect, connect_to_read, copy, in_one, one_file, settle, write_ahead,
 };
 use crate::error::{DatabaseError, Error, unwritable};
 use crate::layout;
@@ -131,13 +131,7 @@ impl Diary {
         &mut self,
         job: impl FnOnce(&Connection) -> Result<T, DatabaseError>,
     ) -> Result<T, Error> {
-        let run = || {
-            let all = Transaction::new_unchecked(&self.db, TransactionBehavior::Immediate)?;
-            let out = job(&all)?;
-            all.commit()?;
-            Ok(out)
-        };
-        run().map_err(|e: DatabaseError| e.at(&self.path))
+        in_one(&self.db, job).map_err(|e| e.at(&self.path))
     }
 
     /// Runs `job` on one state of the diary, whatever others write meanwhile.

@@ -6,7 +6,7 @@ use sensors::constants::{COARSE_S, FINE_DAYS, KEPT_DAYS, SLOT_S};
 use sensors::slot::Slot;
 
 use crate::error::{DatabaseError, Error};
-use crate::series::{Series, slot, take};
+use crate::series::{SLOT, Series, slot, take};
 
 impl Series {
     /// Makes rows older than [`FINE_DAYS`] rows of an hour and drops those older than [`KEPT_DAYS`].
@@ -33,11 +33,10 @@ fn names(db: &Connection) -> Result<Vec<String>, DatabaseError> {
 
 fn coarsen(db: &Connection, sensor: &str, until: i64) -> Result<(), DatabaseError> {
     // The hour that begins with the first fine row is read whole, coarse rows of late readings included.
-    let mut query = db.prepare_cached(
-        "SELECT begins, seconds, last_at, count, mean_c, least_c, greatest_c FROM slot \
-         WHERE sensor = ?1 AND begins < ?2 AND begins >= \
-         (SELECT min(begins) / ?3 * ?3 FROM slot WHERE sensor = ?1 AND seconds <= ?4 AND begins < ?2) ORDER BY begins",
-    )?;
+    let mut query = db.prepare_cached(&format!(
+        "{SLOT} WHERE sensor = ?1 AND begins < ?2 AND begins >= \
+         (SELECT min(begins) / ?3 * ?3 FROM slot WHERE sensor = ?1 AND seconds <= ?4 AND begins < ?2) ORDER BY begins"
+    ))?;
     let rows = query.query_map(params![sensor, until, COARSE_S, SLOT_S], slot)?;
     let fine: Vec<Slot> = rows.collect::<Result<_, _>>()?;
     for row in fine.iter().filter(|s| s.seconds <= SLOT_S) {

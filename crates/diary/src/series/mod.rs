@@ -6,12 +6,12 @@ mod take;
 use std::path::{Path, PathBuf};
 
 use quantities::Moment;
-use rusqlite::{Connection, OptionalExtension as _, Row, Transaction, TransactionBehavior, params};
+use rusqlite::{Connection, OptionalExtension as _, Row, params};
 use sensors::Reading;
 use sensors::guard::Guard;
 use sensors::slot::Slot;
 
-use crate::connection::{READ_ONLY, READ_WRITE, connect, one_file, write_ahead};
+use crate::connection::{READ_ONLY, READ_WRITE, connect, in_one, one_file, write_ahead};
 use crate::error::{DatabaseError, Error};
 
 pub use take::Taken;
@@ -107,10 +107,9 @@ impl Series {
     /// The file cannot be read.
     pub fn slots(&self, sensor: &str, from: Moment, to: Moment) -> Result<Vec<Slot>, Error> {
         self.read(|db| {
-            let mut query = db.prepare_cached(
-                "SELECT begins, seconds, last_at, count, mean_c, least_c, greatest_c FROM slot \
-                 WHERE sensor = ? AND begins > ? AND begins < ? ORDER BY begins",
-            )?;
+            let mut query = db.prepare_cached(&format!(
+                "{SLOT} WHERE sensor = ? AND begins > ? AND begins < ? ORDER BY begins"
+            ))?;
             let longest = sensors::constants::COARSE_S;
             let rows = query.query_map(params![sensor, from.0 - longest, to.0], slot)?;
             let slots: Vec<Slot> = rows.collect::<Result<_, _>>()?;
@@ -175,13 +174,7 @@ impl Series {
         &mut self,
         job: impl FnOnce(&Connection) -> Result<T, DatabaseError>,
     ) -> Result<T, Error> {
-        let run = || {
-            let all = Transaction::new_unchecked(&self.db, TransactionBehavior::Immediate)?;
-            let out = job(&all)?;
-            all.commit()?;
-            Ok(out)
-        };
-        run().map_err(|e: DatabaseError| told(e, &self.path))
+        in_one(&self.db, job).map_err(|e| told(e, &self.path))
     }
 }
 
@@ -205,6 +198,8 @@ fn seen(row: &Row<'_>) -> rusqlite::Result<Seen> {
         refused_count: row.get(8)?,
     })
 }
+
+const SLOT: &str = "SELECT begins, seconds, last_at, count, mean_c, least_c, greatest_c FROM slot";
 
 fn slot(row: &Row<'_>) -> rusqlite::Result<Slot> {
     Ok(Slot {
@@ -240,15 +235,15 @@ fn require_own(db: &Connection) -> Result<(), DatabaseError> {
 }
 
 fn make(db: &Connection) -> Result<(), DatabaseError> {
-    let step = Transaction::new_unchecked(db, TransactionBehavior::Immediate)?;
-    let layout: i64 = step.pragma_query_value(None, "user_version", |row| row.get(0))?;
-    if layout < LAYOUT {
-        step.execute_batch(TABLES)?;
-        step.pragma_update(None, "application_id", MARK)?;
-        step.pragma_update(None, "user_version", LAYOUT)?;
-    }
-    step.commit()?;
-    Ok(())
+    in_one(db, |step| {
+        let layout: i64 = step.pragma_query_value(None, "user_version", |row| row.get(0))?;
+        if layout < LAYOUT {
+            step.execute_batch(TABLES)?;
+            step.pragma_update(None, "application_id", MARK)?;
+            step.pragma_update(None, "user_version", LAYOUT)?;
+        }
+        Ok(())
+    })
 }
 
 /// In words; a damaged file of readings may go, for the diary holds what its nights came to.

@@ -9,7 +9,7 @@ use sensors::slot::Slot;
 
 use crate::digest::sha256;
 use crate::error::{DatabaseError, Error};
-use crate::series::{Series, seen_of, slot};
+use crate::series::{SLOT, Series, seen_of, slot};
 
 /// What became of some readings.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -126,10 +126,9 @@ fn take(
 
 /// The row that begins last at or before a moment.
 fn at(db: &Connection, sensor: &str, at: Moment) -> Result<Option<Slot>, DatabaseError> {
-    let mut query = db.prepare_cached(
-        "SELECT begins, seconds, last_at, count, mean_c, least_c, greatest_c FROM slot \
-         WHERE sensor = ? AND begins <= ? ORDER BY begins DESC LIMIT 1",
-    )?;
+    let mut query = db.prepare_cached(&format!(
+        "{SLOT} WHERE sensor = ? AND begins <= ? ORDER BY begins DESC LIMIT 1"
+    ))?;
     Ok(query.query_row(params![sensor, at.0], slot).optional()?)
 }
 

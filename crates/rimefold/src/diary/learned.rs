@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use ::diary::Diary;
 use ::diary::entry::{Extreme, Place, What};
 use ::diary::learning::Teaching;
+use ::diary::series::Series;
 use evening::learned::{AirNow, Learned, clearness, day_number, prior};
 use garden::Garden;
 use garden::fit::Item;
@@ -62,9 +63,11 @@ impl Known {
     /// From a garden's diary, at a moment; nothing where there is none or it cannot be read.
     pub fn from_diary(diary: Option<&Diary>, garden: &Garden, now: Moment) -> Self {
         let lessons = diary.and_then(|d| GardenLessons::from_diary(d, garden).ok());
-        let evening = diary.map(|d| evening(d, garden, now)).unwrap_or_default();
+        let series = diary.and_then(machines::series_of);
+        let series = series.as_ref();
+        let evening = diary.map(|d| evening(d, series, garden, now)).unwrap_or_default();
         let covers = lessons.as_ref().map(|l| l.taught_covers(garden, day_number(now)));
-        let troubles = diary.map(|d| state::troubles(d, garden, now)).unwrap_or_default();
+        let troubles = series.map(|s| state::troubles(s, garden, now)).unwrap_or_default();
         Self { garden: lessons, covers: covers.unwrap_or_default(), evening, troubles }
     }
 
@@ -94,7 +97,7 @@ impl Known {
 }
 
 /// The air in the open as noted, or read by machines, in the hours before, in the order of time.
-fn evening(diary: &Diary, garden: &Garden, now: Moment) -> Vec<AirNow> {
+fn evening(diary: &Diary, series: Option<&Series>, garden: &Garden, now: Moment) -> Vec<AirNow> {
     let entries = diary.entries().unwrap_or_default();
     let standing = entries.iter().filter(|e| e.stands).map(|e| &e.entry);
     let of_air = standing.filter_map(|e| match &e.what {
@@ -105,8 +108,8 @@ fn evening(diary: &Diary, garden: &Garden, now: Moment) -> Vec<AirNow> {
     });
     let mut out: Vec<AirNow> =
         of_air.filter(|r| r.at <= now && r.at.0 > now.0 - THIS_EVENING_S).collect();
-    if let Some(series) = machines::series_of(diary) {
-        out.extend(air::open(&series, garden, Moment(now.0 - THIS_EVENING_S), now));
+    if let Some(series) = series {
+        out.extend(air::open(series, garden, Moment(now.0 - THIS_EVENING_S), now));
     }
     out.sort_by_key(|r| r.at);
     out

@@ -10,7 +10,7 @@ use garden::sensor::{DateOrder, Degrees, Sensor};
 use jiff::tz::TimeZone;
 use quantities::Moment;
 use sensors::dates::Order;
-use sensors::logger::{self, Known};
+use sensors::logger::{self, Known, LoggerError};
 use sensors::{Reading, Unit};
 
 use crate::exit::{Exit, Failure};
@@ -65,14 +65,28 @@ pub fn take(
     now: Moment,
 ) -> Result<TakenFile, Failure> {
     let bytes = files::read_record(path)?;
-    let read = logger::read(&bytes, &known(garden, sensor))
-        .map_err(|e| Failure::new(Exit::Diary, format!("{}: {e}", path.display())))?;
+    let taken = take_bytes(series, garden, sensor, (path, &bytes), now)?;
+    taken.map_err(|why| Failure::new(Exit::Diary, format!("{}: {why}", path.display())))
+}
+
+/// The same of a file that was read; inside why it is none of a logger, or what must be asked.
+fn take_bytes(
+    series: &mut Series,
+    garden: &Garden,
+    sensor: &Sensor,
+    (path, bytes): (&Path, &[u8]),
+    now: Moment,
+) -> Result<Result<TakenFile, LoggerError>, Failure> {
+    let read = match logger::read(bytes, &known(garden, sensor)) {
+        Ok(read) => read,
+        Err(why) => return Ok(Err(why)),
+    };
     let taken = series.take(&sensor.name, &read.readings, now)?;
-    series.remember_file(&name(path), &bytes, None, now)?;
+    series.remember_file(&name(path), bytes, None, now)?;
     let at = |r: &Reading| r.at;
     let first = read.readings.iter().map(at).min().unwrap_or(now);
     let last = read.readings.iter().map(at).max().unwrap_or(now);
-    Ok(TakenFile { path: path.to_owned(), taken, empty: read.empty, span: (first, last) })
+    Ok(Ok(TakenFile { path: path.to_owned(), taken, empty: read.empty, span: (first, last) }))
 }
 
 /// Files as they were when last looked at, so that none is read again unchanged.
@@ -117,18 +131,16 @@ pub fn look(
             if before.as_ref().is_some_and(|b| b.fault.is_none()) {
                 continue;
             }
-            match take(series, garden, sensor, &path, now) {
+            match take_bytes(series, garden, sensor, (&path, &bytes), now)? {
                 Ok(taken) => {
                     earliest = Some(earliest.map_or(taken.span.0, |e| e.min(taken.span.0)));
                 }
-                Err(e) if e.code == Exit::Diary => {
-                    let whose = format!("{}: ", path.display());
-                    let why = e.message.strip_prefix(&whose).unwrap_or(&e.message);
-                    if before.is_none_or(|b| b.fault.as_deref() != Some(why)) {
-                        series.remember_file(&name(&path), &bytes, Some(why), now)?;
+                Err(why) => {
+                    let why = why.to_string();
+                    if before.is_none_or(|b| b.fault.as_ref() != Some(&why)) {
+                        series.remember_file(&name(&path), &bytes, Some(&why), now)?;
                     }
                 }
-                Err(e) => return Err(e),
             }
         }
     }

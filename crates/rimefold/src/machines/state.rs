@@ -1,6 +1,5 @@
 //! Each sensor: what it last gave, what is wrong with it.
 
-use ::diary::Diary;
 use ::diary::entries::JudgedEntry;
 use ::diary::series::{LookedAt, Series};
 use garden::Garden;
@@ -11,7 +10,6 @@ use sensors::health::{Trouble, trouble};
 
 use crate::exit::Failure;
 use crate::format::{GardenFormat, count};
-use crate::machines::series_of;
 
 /// Readings that were not believed are told for so long, s.
 const TOLD_S: i64 = 86_400;
@@ -76,13 +74,13 @@ pub fn state(
     Ok(out)
 }
 
-/// What is wrong with the sensors of a diary's garden, a sentence each.
-pub fn troubles(diary: &Diary, garden: &Garden, now: Moment) -> Vec<String> {
-    let Some(series) = series_of(diary).filter(|_| !garden.sensors.is_empty()) else {
+/// What is wrong with the sensors of a garden, a sentence each.
+pub fn troubles(series: &Series, garden: &Garden, now: Moment) -> Vec<String> {
+    if garden.sensors.is_empty() {
         return Vec::new();
-    };
+    }
     let words = GardenFormat::new(garden.units, &garden.zone);
-    let state = state(garden, Some(&series), &[], now).unwrap_or_default();
+    let state = state(garden, Some(series), &[], now).unwrap_or_default();
     let each = state.sensors.iter().filter_map(|s| s.told(&words, now));
     let fault = |f: &LookedAt| {
         f.fault.as_ref().map(|why| format!("the logger’s file {} was not read: {why}", f.name))

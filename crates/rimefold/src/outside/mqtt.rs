@@ -63,7 +63,33 @@ fn client_name() -> String {
     format!("rimefold-{hex}")
 }
 
-/// Until the line is cut or nobody wants to hear any more.
+/// What either version tells.
+enum Told {
+    /// The broker has let us in.
+    In,
+    /// A message under a topic.
+    Message(String, Vec<u8>),
+    /// Anything else.
+    Other,
+}
+
+/// Hears what comes until the line is cut or nobody wants to hear any more; `subscribe` asks for a topic.
+fn hear(
+    to: &Subscription,
+    told: impl Iterator<Item = Option<Told>>,
+    subscribe: impl Fn(&str),
+    heard: &mut dyn FnMut(&str, &[u8]) -> bool,
+) {
+    for told in told {
+        match told {
+            Some(Told::In) => to.topics.iter().for_each(|topic| subscribe(topic)),
+            Some(Told::Message(topic, message)) if !heard(&topic, &message) => return,
+            Some(Told::Message(..) | Told::Other) => {}
+            None => return,
+        }
+    }
+}
+
 fn listen_fifth(to: &Subscription, heard: &mut dyn FnMut(&str, &[u8]) -> bool) {
     use v5::mqttbytes::QoS;
     use v5::{Client, Event, Incoming, MqttOptions};
@@ -74,23 +100,16 @@ fn listen_fifth(to: &Subscription, heard: &mut dyn FnMut(&str, &[u8]) -> bool) {
         options.set_credentials(user, password);
     }
     let (client, mut connection) = Client::new(options, 16);
-    for event in connection.iter() {
-        match event {
-            Ok(Event::Incoming(Incoming::ConnAck(_))) => {
-                for topic in &to.topics {
-                    let _ = client.try_subscribe(topic, QoS::AtLeastOnce);
-                }
-            }
-            Ok(Event::Incoming(Incoming::Publish(p))) => {
-                let topic = String::from_utf8_lossy(&p.topic);
-                if !heard(&topic, &p.payload) {
-                    return;
-                }
-            }
-            Ok(_) => {}
-            Err(_) => return,
+    let told = connection.iter().map(|event| match event {
+        Ok(Event::Incoming(Incoming::ConnAck(_))) => Some(Told::In),
+        Ok(Event::Incoming(Incoming::Publish(p))) => {
+            Some(Told::Message(String::from_utf8_lossy(&p.topic).into_owned(), p.payload.to_vec()))
         }
-    }
+        Ok(_) => Some(Told::Other),
+        Err(_) => None,
+    });
+    let subscribe = |topic: &str| drop(client.try_subscribe(topic, QoS::AtLeastOnce));
+    hear(to, told, subscribe, heard);
 }
 
 /// The same in version 3.1.1.
@@ -102,20 +121,14 @@ fn listen_third(to: &Subscription, heard: &mut dyn FnMut(&str, &[u8]) -> bool) {
         options.set_credentials(user, password);
     }
     let (client, mut connection) = Client::new(options, 16);
-    for event in connection.iter() {
-        match event {
-            Ok(Event::Incoming(Incoming::ConnAck(_))) => {
-                for topic in &to.topics {
-                    let _ = client.try_subscribe(topic, QoS::AtLeastOnce);
-                }
-            }
-            Ok(Event::Incoming(Incoming::Publish(p))) => {
-                if !heard(&p.topic, &p.payload) {
-                    return;
-                }
-            }
-            Ok(_) => {}
-            Err(_) => return,
+    let told = connection.iter().map(|event| match event {
+        Ok(Event::Incoming(Incoming::ConnAck(_))) => Some(Told::In),
+        Ok(Event::Incoming(Incoming::Publish(p))) => {
+            Some(Told::Message(p.topic, p.payload.to_vec()))
         }
-    }
+        Ok(_) => Some(Told::Other),
+        Err(_) => None,
+    });
+    let subscribe = |topic: &str| drop(client.try_subscribe(topic, QoS::AtLeastOnce));
+    hear(to, told, subscribe, heard);
 }

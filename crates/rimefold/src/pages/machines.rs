@@ -133,9 +133,8 @@ impl Machines {
                 noted = Some(Instant::now());
                 self.note(&garden, new, now);
             }
-            let path = ::diary::beside(&file);
-            let diary = ::diary::Diary::open_read_only(&path).ok();
-            let told = diary.map(|d| state::troubles(&d, &garden, now)).unwrap_or_default();
+            let told = self.with_series(|series| Ok(state::troubles(series, &garden, now)));
+            let told = told.unwrap_or_default();
             *self.told.lock().unwrap_or_else(PoisonError::into_inner) = told;
         }
     }
