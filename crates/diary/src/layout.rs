@@ -5,11 +5,12 @@ use rusqlite::{Connection, Transaction, TransactionBehavior};
 use crate::error::{DatabaseError, Error};
 
 /// One step a released layout, in order; a released step never changes.
-const STEPS: [&str; 4] = [
+const STEPS: [&str; 5] = [
     include_str!("migrations/0001_diary.sql"),
     include_str!("migrations/0002_door.sql"),
     include_str!("migrations/0003_done_covers.sql"),
     include_str!("migrations/0004_learning.sql"),
+    include_str!("migrations/0005_messages.sql"),
 ];
 
 /// Layout that this program writes.

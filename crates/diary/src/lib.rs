@@ -17,6 +17,7 @@
 //! | [`learning`] | from when to when the nights teach |
 //! | [`skill`] | what was said against what was read |
 //! | [`unlikely`] | readings that are asked about |
+//! | [`messages`] | what people were told, whom it reached, who has seen it |
 //! | [`exchange`] | everything as CSV and JSON, out and in |
 //! | [`backup`], [`restore`], `rescue` | copies; bringing them back; what can be read of a damaged one |
 //! | [`series`] | readings of machines, in a file of their own |
@@ -36,6 +37,7 @@ pub mod id;
 pub mod keyword;
 mod layout;
 pub mod learning;
+pub mod messages;
 pub mod night;
 pub mod predictions;
 mod rescue;

@@ -9,6 +9,7 @@ use crate::schema::words::worded;
 use crate::sensor::{Broker, Sensor};
 use crate::stock::Stock;
 use crate::supply::Supply;
+use crate::watch::{MailServer, Recipient, Watch};
 
 /// Everything the garden file says, in SI.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,6 +28,12 @@ pub struct Garden {
     pub labour: Labour,
     /// Where the forecast is fetched from; `None`: nowhere.
     pub forecast: Option<ForecastFrom>,
+    /// When people are told, where the file says so.
+    pub watch: Option<Watch>,
+    /// Who is told, in file order.
+    pub recipients: Vec<Recipient>,
+    /// The mail server, where there is one.
+    pub mail: Option<MailServer>,
     /// The grower's own crops, in file order.
     pub crops: Vec<CropId>,
     /// The beds, in file order.

@@ -12,6 +12,7 @@
 //! | [`fit`], [`rows`] | which covers truly fit a bed, and what each uses up; one sheet over several beds |
 //! | [`forecast`] | where the forecast is fetched from |
 //! | [`sensor`] | automatic thermometers |
+//! | [`watch`] | who is told of the evening, how and when |
 //! | [`lying`] | what lies on each bed now, from notes and file |
 //! | [`tunnel`], [`stands`] | one bed's hoops: measures, what they stand; what covered beds stand in wind and snow |
 
@@ -35,6 +36,7 @@ pub mod stock;
 pub mod supply;
 pub mod template;
 pub mod tunnel;
+pub mod watch;
 
 pub use bed::Bed;
 pub use garden::Garden;

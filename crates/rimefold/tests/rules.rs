@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use crate::harness::root;
 
-const EDGES: [(&str, &[&str]); 13] = [
+const EDGES: [(&str, &[&str]); 14] = [
     ("quantities", &[]),
     ("milp", &[]),
     ("learning", &[]),
@@ -19,6 +19,7 @@ const EDGES: [(&str, &[&str]); 13] = [
         "evening",
         &["garden", "learning", "microclimate", "milp", "quantities", "structure", "weather"],
     ),
+    ("watch", &["diary", "evening", "garden", "quantities"]),
     ("purchase", &["garden", "milp", "quantities", "structure"]),
     (
         "history",
@@ -46,6 +47,7 @@ const EDGES: [(&str, &[&str]); 13] = [
             "quantities",
             "sensors",
             "structure",
+            "watch",
             "weather",
         ],
     ),
@@ -119,7 +121,7 @@ const INSIDE: [(&str, &[&str]); 6] = [
 ];
 
 /// The files that start the pages.
-const STARTS_PAGES: [&str; 2] = ["cli/serve.rs", "cli/demo.rs"];
+const STARTS_PAGES: [&str; 3] = ["cli/serve.rs", "cli/demo.rs", "cli/watch.rs"];
 
 /// Answers call no face, faces call answers and not each other, the outside calls none of ours.
 /// No crate of `Cargo.lock` is older than the version that closed a published hole (checks/advisories.txt, from memory).

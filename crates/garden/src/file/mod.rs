@@ -10,6 +10,7 @@ mod stock;
 mod supply;
 mod table;
 mod warnings;
+mod watch;
 
 use std::ops::Range;
 
@@ -139,6 +140,11 @@ fn garden(r: &mut Reader, top: &Table<'_>, units: Option<UnitSystem>) -> Option<
     let labour = top.table(r, "labour").and_then(|t| place::labour(r, &t));
     let forecast = top.table(r, "forecast");
     let forecast = forecast.map_or(Some(None), |t| forecast::forecast(r, &t).map(Some));
+    let watch = top.table(r, "watch").map_or(Some(None), |t| watch::watch(r, &t).map(Some));
+    let mail_table = top.table(r, "mail");
+    let has_mail = mail_table.is_some();
+    let mail = mail_table.map_or(Some(None), |t| watch::mail(r, &t).map(Some));
+    let recipients = watch::recipients(r, top, has_mail);
     let stock = top.table(r, "stock").and_then(|t| stock::stock(r, &t));
     let sheets = stock.as_ref().map(|s| s.0.sheets.as_slice());
     let own = crop::crops(r, top);
@@ -160,6 +166,9 @@ fn garden(r: &mut Reader, top: &Table<'_>, units: Option<UnitSystem>) -> Option<
         site: site?,
         labour: labour?,
         forecast: forecast?,
+        watch: watch?,
+        recipients: recipients?,
+        mail: mail?,
         crops,
         beds,
         sensors: sensors?,

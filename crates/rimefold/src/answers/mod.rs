@@ -8,6 +8,7 @@
 //! | [`hoops`], [`cut`], [`kit`] | what a tunnel stands; how to cut; what to own |
 //! | [`station`], [`replay`], [`year`] | a station's record; its years again on this garden; the dates of a year |
 //! | [`learn`] | what the garden's own thermometer has taught |
+//! | [`messages`] | what people are told |
 //! | [`notes`] | what is noted |
 //! | [`towns`] | places by name |
 //! | [`sensors`] | automatic thermometers |
@@ -23,6 +24,7 @@ pub mod hoops;
 mod json_parts;
 pub mod kit;
 pub mod learn;
+pub mod messages;
 pub mod notes;
 pub mod replay;
 #[cfg(test)]

@@ -15,6 +15,7 @@ mod sensor;
 mod serve;
 mod station;
 mod tonight;
+mod watch;
 mod weather_args;
 mod week;
 mod year;
@@ -74,6 +75,8 @@ enum Verb {
     Diary(diary::Args),
     /// Open the garden's pages in a browser: the whole job, on a phone or at a table
     Serve(serve::Args),
+    /// Fetch, plan each evening and tell people in time, for one or many gardens, without pages
+    Watch(watch::Args),
     /// Plan an evening of an invented garden, to see what it looks like
     Demo(demo::Args),
 }
@@ -143,6 +146,7 @@ pub fn run(cli: Cli) -> Result<Output, Failure> {
         Verb::Note(args) => note::run(args),
         Verb::Diary(args) => diary::run(&args),
         Verb::Serve(args) => serve::run(&args),
+        Verb::Watch(args) => watch::run(&args),
         Verb::Demo(args) => demo::run(&args),
     }
 }

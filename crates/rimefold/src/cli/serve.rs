@@ -76,8 +76,7 @@ pub fn serve(
     planner.keep();
     let household = auth.household();
     let app = App::new(planner, writer.clone(), auth);
-    app.machines.keep();
-    app.fetcher.keep();
+    app.keep();
     let served = listen::serve(router(app, names), at.port, lan, household, |address| {
         terminal::aside(&format!("Open {address} in a browser; control-C stops it."));
         if lan {
@@ -92,7 +91,7 @@ pub fn serve(
 }
 
 /// Keeps every plan and its forecast in the diary.
-fn keep_plans(
+pub fn keep_plans(
     writer: &DiaryWriter,
     clock: Clock,
 ) -> impl Fn(&garden::Garden, &evening::report::Report, &weather::Forecast, &[u8]) + Send + Sync + 'static
@@ -109,7 +108,7 @@ fn keep_plans(
 }
 
 /// The folder that was named, by itself or by its garden file.
-fn folder(given: &Path) -> PathBuf {
+pub fn folder(given: &Path) -> PathBuf {
     let file = given.extension().is_some_and(|e| e == "toml");
     match given.parent().filter(|_| file) {
         Some(parent) if parent.as_os_str().is_empty() => PathBuf::from("."),

@@ -9,6 +9,8 @@ use crate::outside::{random, secret};
 /// Beside `garden.toml`: of machines that send, of calendars that look.
 const NAME: &str = "reading-token";
 const CALENDAR: &str = "calendar-token";
+/// Of messages that are sent.
+const WEBHOOK: &str = "webhook-secret";
 /// Stands before the file.
 const VARIABLE: &str = "RIMEFOLD_READING_TOKEN";
 /// Shorter ones could be guessed, characters.
@@ -23,6 +25,16 @@ pub fn of_calendar(garden_file: &Path) -> Option<String> {
     let path = garden_file.with_file_name(CALENDAR);
     let kept = secret::read_file(&path).map(|t| t.trim().to_owned());
     kept.filter(|t| t.chars().count() >= LEAST).or_else(|| fresh(&path).ok())
+}
+
+/// What signs the messages to addresses of the web, made where there is none.
+///
+/// # Errors
+/// The file cannot be written.
+pub fn of_webhooks(garden_file: &Path) -> Result<String, Failure> {
+    let path = garden_file.with_file_name(WEBHOOK);
+    let kept = secret::read_file(&path).map(|t| t.trim().to_owned());
+    kept.filter(|t| t.chars().count() >= LEAST).map_or_else(|| fresh(&path), Ok)
 }
 
 /// Whether two tokens are the same: digests are compared, so that the time it takes tells nothing.

@@ -126,6 +126,19 @@ fn shown(host: IpAddr) -> IpAddr {
     }
 }
 
+/// Waits, without listening to anybody, until the program is told to stop.
+///
+/// # Errors
+/// Signals cannot be waited for.
+pub fn wait_for_the_end() -> Result<(), Failure> {
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+        .map_err(|e| Failure::new(Exit::Serve, format!("the program cannot wait: {e}")))?;
+    runtime.block_on(told_to_stop());
+    Ok(())
+}
+
 /// Control-C, a termination signal, or the closing of the terminal it was started in.
 #[cfg(unix)]
 async fn told_to_stop() {

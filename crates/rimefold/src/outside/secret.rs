@@ -11,6 +11,26 @@ pub fn read(variable: &str, path: Option<&Path>) -> Option<String> {
     std::env::var(variable).ok().or_else(|| read_file(path?))
 }
 
+/// The same; a file that others can read is refused.
+///
+/// # Errors
+/// Others can read it.
+pub fn read_own(variable: &str, path: &Path) -> Result<Option<String>, String> {
+    if let Ok(value) = std::env::var(variable) {
+        return Ok(Some(value));
+    }
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt as _;
+        let open = std::fs::metadata(path).is_ok_and(|m| m.permissions().mode() & 0o077 != 0);
+        if open {
+            let path = path.display();
+            return Err(format!("others can read {path}: close it with `chmod 600 {path}`"));
+        }
+    }
+    Ok(read_file(path))
+}
+
 /// What a file holds; `None` where it is not there.
 pub fn read_file(path: &Path) -> Option<String> {
     std::fs::read_to_string(path).ok()

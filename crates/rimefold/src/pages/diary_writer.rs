@@ -133,6 +133,25 @@ impl DiaryWriter {
         answer.await.map_err(|_| gone())?
     }
 
+    /// The same for a thread that may wait; never on one that answers pages.
+    ///
+    /// # Errors
+    /// As [`DiaryWriter::ask`].
+    pub fn wait<T: Send + 'static, E: Into<Failure>>(
+        &self,
+        job: impl FnOnce(&mut Diary) -> Result<T, E> + Send + 'static,
+    ) -> Result<T, Failure> {
+        let (done, answer) = channel();
+        let gone = || Failure::bug("the diary's thread has ended");
+        let task: Job = Box::new(move |writing| {
+            let out = writing.opened().and_then(|diary| job(diary).map_err(Into::into));
+            writing.refresh();
+            let _ = done.send(out);
+        });
+        self.jobs.send(task).map_err(|_| gone())?;
+        answer.recv().map_err(|_| gone())?
+    }
+
     /// Does something with the diary without waiting; what fails is not told.
     pub fn tell<E>(&self, job: impl FnOnce(&mut Diary) -> Result<(), E> + Send + 'static) {
         let task: Job = Box::new(move |writing| {

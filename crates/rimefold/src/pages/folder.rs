@@ -33,6 +33,11 @@ pub fn garden_file(folder: &Path) -> PathBuf {
     folder.join("garden.toml")
 }
 
+/// The forecast of a folder, where there is one.
+pub fn forecast_file(folder: &Path) -> Option<PathBuf> {
+    files::beside(&garden_file(folder), &FORECASTS)
+}
+
 /// When its files were last written.
 pub fn stamps(folder: &Path) -> Stamps {
     let garden = garden_file(folder);
@@ -46,7 +51,7 @@ pub fn stamps(folder: &Path) -> Stamps {
 /// Reads the folder.
 pub fn read(folder: &Path) -> Folder {
     let path = garden_file(folder);
-    let forecast = match files::beside(&path, &FORECASTS) {
+    let forecast = match forecast_file(folder) {
         Some(path) => forecast(&path),
         None => Err(Failure::new(
             Exit::Missing,

@@ -9,6 +9,7 @@
 //! | [`page`], [`assets`] | the frame of every page; style sheet, script, mark |
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`learn`] | what was learned from the thermometer |
+//! | [`teller`], [`messages`] | people told in time; what was told |
 //! | [`calendar`] | the evening for a phone's calendar |
 //! | [`fetcher`] | the forecast fetched by itself |
 //! | [`machines`], [`readings`] | automatic thermometers: folders and messages; what is sent, how each is |
@@ -36,6 +37,7 @@ pub mod hands;
 pub mod host_check;
 pub mod learn;
 pub mod machines;
+pub mod messages;
 pub mod new_garden;
 pub mod nights;
 mod note_form;
@@ -46,6 +48,7 @@ pub mod place;
 pub mod planner;
 pub mod readings;
 pub mod stock;
+pub mod teller;
 #[cfg(test)]
 mod tests;
 pub mod tonight;
@@ -88,6 +91,8 @@ pub struct App {
     pub fetcher: fetcher::Fetcher,
     /// Readings of machines.
     pub machines: machines::Machines,
+    /// What tells people.
+    pub teller: teller::Teller,
     /// Wrong tokens of machines.
     pub wrong: readings::Wrong,
 }
@@ -98,7 +103,15 @@ impl App {
         let machines = machines::Machines::new(Arc::clone(&planner), writer.clone());
         let (year, wrong) = (year::YearCache::default(), readings::Wrong::default());
         let fetcher = fetcher::Fetcher::new(Arc::clone(&planner));
-        Self { planner, writer, auth, year, fetcher, machines, wrong }
+        let teller = teller::Teller::default();
+        Self { planner, writer, auth, year, fetcher, machines, teller, wrong }
+    }
+
+    /// Starts what runs beside the pages: forecasts fetched, machines listened to, people told.
+    pub fn keep(&self) {
+        self.machines.keep();
+        self.fetcher.keep();
+        self.teller.keep(self);
     }
 
     /// Whether the folder holds a garden file, readable or not.
@@ -126,6 +139,8 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/print/cuts", get(paper::cuts))
         .route("/diary", get(diary::page).post(notes::note))
         .route("/learn", get(learn::page).post(learn::say))
+        .route("/messages", get(messages::page).post(messages::see))
+        .route("/messages/{id}", get(messages::alert))
         .route("/calendar", get(calendar::page))
         .route(calendar::PATH, get(calendar::evening))
         .route("/sensors", get(readings::page))

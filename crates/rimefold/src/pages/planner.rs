@@ -5,7 +5,7 @@ mod tests;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
-use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError, RwLock};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, OnceLock, PoisonError, RwLock};
 use std::time::Duration;
 
 use ::diary::entries::JudgedEntry;
@@ -112,6 +112,37 @@ pub struct Planner {
     entries: Mutex<(Vec<JudgedEntry>, i64)>,
     /// Called with each new plan and its forecast.
     on_plan: Box<OnPlan>,
+    /// Whether the nights ahead are planned too.
+    week: bool,
+}
+
+/// How many plans are made at once in this process: as many as there are cores, however many gardens.
+static PLANS: OnceLock<Plans> = OnceLock::new();
+
+/// Places to plan in.
+struct Plans {
+    free: Mutex<usize>,
+    freed: Condvar,
+}
+
+impl Plans {
+    /// Waits for a place, plans, and gives it back.
+    fn with<T>(plan: impl FnOnce() -> T) -> T {
+        /// Gives it back also where the plan breaks off.
+        struct Place(&'static Plans);
+        impl Drop for Place {
+            fn drop(&mut self) {
+                *lock(&self.0.free) += 1;
+                self.0.freed.notify_one();
+            }
+        }
+        let cores = || std::thread::available_parallelism().map_or(1, usize::from);
+        let plans = PLANS.get_or_init(|| Self { free: Mutex::new(cores()), freed: Condvar::new() });
+        let free = plans.freed.wait_while(lock(&plans.free), |free| *free == 0);
+        *free.unwrap_or_else(PoisonError::into_inner) -= 1;
+        let _place = Place(plans);
+        plan()
+    }
 }
 
 /// The files and the moment a plan was made from.
@@ -145,7 +176,20 @@ impl Planner {
         clock: Clock,
         on_plan: impl Fn(&Garden, &Report, &Forecast, &[u8]) + Send + Sync + 'static,
     ) -> Arc<Self> {
-        Arc::new(Self {
+        Arc::new(Self::over(folder, clock, Box::new(on_plan), true))
+    }
+
+    /// One that plans tonight alone, for a garden whose nights ahead nobody looks at.
+    pub fn of_tonight(
+        folder: PathBuf,
+        clock: Clock,
+        on_plan: impl Fn(&Garden, &Report, &Forecast, &[u8]) + Send + Sync + 'static,
+    ) -> Arc<Self> {
+        Arc::new(Self::over(folder, clock, Box::new(on_plan), false))
+    }
+
+    fn over(folder: PathBuf, clock: Clock, on_plan: Box<OnPlan>, week: bool) -> Self {
+        Self {
             folder,
             clock,
             saving: Mutex::new(()),
@@ -154,8 +198,14 @@ impl Planner {
             nudged: Mutex::new(false),
             nudge: Condvar::new(),
             entries: Mutex::default(),
-            on_plan: Box::new(on_plan),
-        })
+            on_plan,
+            week,
+        }
+    }
+
+    /// Makes the plan now, on the calling thread.
+    pub fn look_once(&self) {
+        self.look_unharmed(&mut None);
     }
 
     /// Starts the thread that keeps the evening, for as long as the program runs.
@@ -238,7 +288,7 @@ impl Planner {
         let same = made.as_ref().filter(|m| m.stamps == stamps && !self.outlived(m.told, now));
         let told = same.map_or(now, |m| m.told);
         let hands = *lock(&self.hands);
-        self.plan(folder::read(&self.folder), &noted, hands, now, told == now);
+        Plans::with(|| self.plan(folder::read(&self.folder), &noted, hands, now, told == now));
         *made = Some(Made { stamps, at: now, told, diary, noted, hands, heard });
         self.change(|e| e.working = false);
     }
@@ -352,6 +402,9 @@ impl Planner {
             e.air = Arc::new(known.air().to_vec());
             e.planned_for = Some(Arc::clone(&garden));
         });
+        if !self.week {
+            return;
+        }
         let state = garden::lying::derive(&garden, noted, now);
         let question = week::Question {
             garden: &garden,

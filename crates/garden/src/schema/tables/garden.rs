@@ -3,8 +3,8 @@
 use quantities::UnitSystem;
 
 use super::{
-    BED, BROKER, CROP, FORECAST, SENSOR, STOCK, SUPPLY, key, number, span, table, tables, whole,
-    words,
+    BED, BROKER, CROP, FORECAST, MAIL, SENSOR, STOCK, SUPPLY, TELL, WATCH, key, number, span,
+    table, tables, whole, words,
 };
 use crate::garden::{Exposure, Texture};
 use crate::schema::unit::{KELVIN, LONG};
@@ -27,6 +27,9 @@ pub static GARDEN: Table = Table {
         needed(table("site", &SITE, "")),
         needed(table("labour", &LABOUR, "")),
         table("forecast", &FORECAST, "nothing is fetched"),
+        table("watch", &WATCH, "every key of it is left out"),
+        tables("tell", &TELL, "nobody is told"),
+        table("mail", &MAIL, "no mail is sent"),
         tables("crop", &CROP, "every crop is one of docs/crops.md"),
         needed(tables("bed", &BED, "")),
         tables("sensor", &SENSOR, "there is none"),

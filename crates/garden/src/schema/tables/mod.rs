@@ -7,6 +7,7 @@ mod garden;
 mod sensor;
 mod stock;
 mod supply;
+mod watch;
 
 pub use bed::{BED, HOOPS, MULCH, NEED, ON_NOW, PLANTING};
 pub use crop::CROP;
@@ -15,6 +16,7 @@ pub use garden::{GARDEN, LABOUR, PLACE, SITE};
 pub use sensor::{BROKER, SENSOR};
 pub use stock::{PIN, POP_UP, SHEET, STOCK};
 pub use supply::{CLOTH, ROD, SUPPLY};
+pub use watch::{MAIL, TELL, WATCH};
 
 use super::unit::{self, FILM, THIN, Unit, WEIGHT};
 use super::words::Worded;
@@ -22,9 +24,10 @@ use super::{Given, Key, Only, Span, Table, Takes};
 use crate::stock::ClothKind;
 
 /// Every table, in the order in which the file has them.
-pub const ALL: [&Table; 21] = [
-    &GARDEN, &PLACE, &SITE, &LABOUR, &FORECAST, &CROP, &BED, &HOOPS, &MULCH, &PLANTING, &ON_NOW,
-    &NEED, &SENSOR, &BROKER, &STOCK, &PIN, &SHEET, &POP_UP, &SUPPLY, &ROD, &CLOTH,
+pub const ALL: [&Table; 24] = [
+    &GARDEN, &PLACE, &SITE, &LABOUR, &FORECAST, &WATCH, &TELL, &MAIL, &CROP, &BED, &HOOPS, &MULCH,
+    &PLANTING, &ON_NOW, &NEED, &SENSOR, &BROKER, &STOCK, &PIN, &SHEET, &POP_UP, &SUPPLY, &ROD,
+    &CLOTH,
 ];
 
 const fn key(name: &'static str, label: &'static str, takes: Takes, help: &'static str) -> Key {

@@ -115,6 +115,8 @@ pub async fn page(State(app): State<App>, Query(asked): Query<Asked>) -> Respons
     let (tasks, lies) = (rows::tasks(&told, &seen), rows::lies(&told, &seen));
     let mut notes: Vec<String> = evening.elsewhere.iter().map(|e| capital(e) + ".").collect();
     notes.extend(app.fetcher.told().map(|t| capital(&t) + "."));
+    notes.extend(app.teller.unseen(now));
+    notes.extend(app.teller.told().iter().map(|t| capital(t) + "."));
     notes.extend(app.machines.told().iter().map(|t| capital(t) + "."));
     notes.extend(told.contradictions());
     notes.extend(told.lost_tonight().filter(|_| !after));

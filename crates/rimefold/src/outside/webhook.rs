@@ -1,0 +1,51 @@
+//! A signed JSON message to an address of the web, as the open Standard Webhooks specification 1.0 writes it: `webhook-id`,
+//! `webhook-timestamp` and `webhook-signature: v1,` with the HMAC-SHA256 of `id.timestamp.body` in base 64.
+
+#[cfg(feature = "fetch")]
+use std::time::Duration;
+
+/// Posts a message; `secret` signs it.
+///
+/// Checked by `watch::a_webhook_is_signed_and_sent_once`.
+///
+/// # Errors
+/// It was not taken, and why.
+#[cfg(feature = "fetch")]
+pub fn send(url: &str, secret: &str, id: &str, at: i64, body: &str) -> Result<(), String> {
+    use base64::Engine as _;
+    use base64::engine::general_purpose::STANDARD;
+
+    /// Longest wait for an answer.
+    const TIMEOUT: Duration = Duration::from_secs(20);
+    let key = ring::hmac::Key::new(ring::hmac::HMAC_SHA256, secret.as_bytes());
+    let signed = ring::hmac::sign(&key, format!("{id}.{at}.{body}").as_bytes());
+    let agent: ureq::Agent = ureq::Agent::config_builder()
+        .user_agent(crate::outside::fetch::named("a garden's message"))
+        .http_status_as_error(false)
+        .max_redirects(0)
+        .max_redirects_will_error(false)
+        .timeout_global(Some(TIMEOUT))
+        .build()
+        .into();
+    let answer = agent
+        .post(url)
+        .header("content-type", "application/json")
+        .header("webhook-id", id)
+        .header("webhook-timestamp", at.to_string())
+        .header("webhook-signature", format!("v1,{}", STANDARD.encode(signed.as_ref())))
+        .send(body.as_bytes());
+    match answer {
+        Ok(answer) if answer.status().is_success() => Ok(()),
+        Ok(answer) => Err(format!("the address answers {}", answer.status().as_u16())),
+        Err(e) => Err(e.to_string()),
+    }
+}
+
+/// Says that it was left out.
+///
+/// # Errors
+/// Always.
+#[cfg(not(feature = "fetch"))]
+pub fn send(_: &str, _: &str, _: &str, _: i64, _: &str) -> Result<(), String> {
+    Err("sending to the web was left out of this build".to_owned())
+}

@@ -1,0 +1,111 @@
+//! What people were told: each message with whom it reached, and a button to say that it was seen.
+
+use ::diary::Id;
+use ::diary::messages::Message;
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::http::header;
+use axum::response::{IntoResponse as _, Response};
+use serde::Deserialize;
+use watch::ledger::{Ledger, REACH_S};
+
+use crate::answers::messages::cap;
+use crate::exit::Failure;
+use crate::format::GardenFormat;
+use crate::pages::App;
+use crate::pages::page::{Head, nothing_here, ok, on_to, trouble};
+
+/// Days that the page goes back.
+const DAYS: i64 = 30;
+
+#[derive(Template)]
+#[template(path = "messages.html")]
+struct Page {
+    head: Head,
+    told: Vec<Row>,
+    /// Names of those who are told; nobody where the garden file says nothing.
+    names: Vec<String>,
+}
+
+/// A message.
+struct Row {
+    id: String,
+    when: String,
+    urgent: bool,
+    lines: Vec<String>,
+    /// Whom it reached and whom not.
+    reached: Vec<String>,
+    /// Whether somebody has seen it.
+    seen: bool,
+}
+
+/// `GET /messages`.
+pub async fn page(State(app): State<App>) -> Response {
+    let Some(garden) = app.planner.evening().garden else { return on_to("/") };
+    let since = app.planner.clock.now().plus_seconds(-DAYS * 86_400);
+    let kept = match app.writer.ask(move |diary| diary.messages_since(since)).await {
+        Ok(kept) => kept,
+        Err(f) => return trouble(&app, &f),
+    };
+    let words = GardenFormat::new(garden.units, &garden.zone);
+    let names: Vec<String> = garden.recipients.iter().map(|r| r.name.clone()).collect();
+    let ledger = Ledger::from(kept);
+    let told = ledger.told().iter().rev().map(|t| row(&t.message, &ledger, &names, &words));
+    let told = told.collect();
+    ok(&Page { head: Head::new(&app, "/diary", "Messages"), told, names })
+}
+
+fn row(message: &Message, ledger: &Ledger, names: &[String], words: &GardenFormat) -> Row {
+    let state = |name: &String| {
+        let tries: Vec<_> = ledger.tries(&message.id, name).collect();
+        let last = tries.last()?;
+        Some(match &last.refused {
+            None => format!("reached {name} {}", words.time(last.at)),
+            Some(why) => format!("did not reach {name}: {why}"),
+        })
+    };
+    Row {
+        id: message.id.to_string(),
+        when: format!("{} {}", words.date(message.at), words.time(message.at)),
+        urgent: message.urgent,
+        lines: message.text.lines().map(str::to_owned).collect(),
+        reached: names.iter().filter_map(state).collect(),
+        seen: ledger.seen(message, None),
+    }
+}
+
+/// A message that was seen.
+#[derive(Deserialize)]
+pub struct Seen {
+    id: String,
+}
+
+/// `POST /messages`: somebody has seen one.
+pub async fn see(State(app): State<App>, axum::Form(form): axum::Form<Seen>) -> Response {
+    let Ok(id) = Id::try_from(form.id) else { return nothing_here(&app) };
+    let (now, seen) = (app.planner.clock.now(), id.clone());
+    match app.writer.ask(move |diary| diary.see_message(&seen, now)).await {
+        Ok(true) => {
+            app.teller.see(&id, now);
+            on_to("/messages")
+        }
+        Ok(false) => nothing_here(&app),
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+/// `GET /messages/ID`: the message as an alert of the Common Alerting Protocol.
+pub async fn alert(State(app): State<App>, Path(id): Path<String>) -> Response {
+    let Some(garden) = app.planner.evening().garden else { return nothing_here(&app) };
+    let Ok(id) = Id::try_from(id) else { return nothing_here(&app) };
+    let since = app.planner.clock.now().plus_seconds(-DAYS * 86_400 - REACH_S);
+    let kept: Result<_, Failure> = app.writer.ask(move |diary| diary.messages_since(since)).await;
+    match kept.map(|k| k.messages.into_iter().find(|m| m.id == id)) {
+        Ok(Some(message)) => {
+            let kind = [(header::CONTENT_TYPE, "application/cap+xml; charset=utf-8")];
+            (kind, cap::alert(&message, &garden)).into_response()
+        }
+        Ok(None) => nothing_here(&app),
+        Err(f) => trouble(&app, &f),
+    }
+}
