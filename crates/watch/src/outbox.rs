@@ -39,8 +39,8 @@ pub fn due<'a>(
     last_note: Option<Moment>,
 ) -> Vec<(&'a Message, &'a Recipient)> {
     let mut out = Vec::new();
-    for told in ledger.told().iter().filter(|t| now < t.message.until) {
-        if waits(told, watch, zone, now) {
+    for (n, told) in ledger.told().iter().enumerate().filter(|(_, t)| now < t.message.until) {
+        if waits(told, watch, zone, now) || outdated(ledger, n) {
             continue;
         }
         let message = &told.message;
@@ -61,6 +61,13 @@ fn waits(told: &Told, watch: &Watch, zone: &TimeZone, now: Moment) -> bool {
     let never =
         matches!(m.kind, MessageKind::Evening | MessageKind::NoPlan) || m.urgent && watch.wake;
     !never && calendar::quiet_until(now, watch, zone).is_some()
+}
+
+/// Whether a later message tells another plan of the same night: only the last is worth reading.
+fn outdated(ledger: &Ledger, n: usize) -> bool {
+    let told = &ledger.told()[n];
+    let same = |t: &&Told| t.message.night == told.message.night && t.subject.plan().is_some();
+    told.subject.plan().is_some() && ledger.told().iter().skip(n + 1).any(|t| same(&t))
 }
 
 fn is_due(ledger: &Ledger, message: &Message, recipient: &str, now: Moment) -> bool {

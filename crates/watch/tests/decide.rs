@@ -125,6 +125,14 @@ fn only_a_difference_that_matters_is_told_and_what_clears_must_stay_clear() {
             ],
         ),
         (
+            "once the work should have begun its start tells nothing",
+            vec![
+                ("18:40", but(|p| p.start_by = Some(at("05-14T18:40").0)), &[]),
+                ("19:20", but(|p| p.start_by = Some(at("05-14T19:20").0)), &[]),
+                ("20:00", but(|p| p.start_by = Some(at("05-14T20:00").0)), &[]),
+            ],
+        ),
+        (
             "another cover after half an hour",
             vec![
                 ("16:00", but(|p| p.beds[2].ends = "heavy".into()), &[]),

@@ -113,6 +113,25 @@ fn what_can_wait_waits_for_the_end_of_the_quiet_hours() {
 }
 
 #[test]
+fn a_plan_that_another_has_followed_is_not_sent_any_more() {
+    let quiet = Some((time(21, 30, 0, 0), time(6, 0, 0, 0)));
+    let watch = Watch { quiet, ..Watch::default() };
+    let from = at("05-15T01:00");
+    let mut ledger = Ledger::default();
+    for n in 1..=3 {
+        let plan = crate::scene::plan(None, Vec::new());
+        let about = serde_json::to_string(&Subject::Change { plan, what: Vec::new() });
+        let kind = MessageKind::Change;
+        let about = about.expect("JSON");
+        ledger.add(Message { kind, about, ..message(n, false, from.plus_seconds(i64::from(n))) });
+    }
+    let both = both();
+    let due = due(&ledger, &both, &watch, &zone(), at("05-15T06:30"), None);
+    let ids: Vec<&str> = due.iter().map(|(m, _)| m.id.as_str()).collect();
+    assert_eq!(ids, [format!("{:032x}", 3)]);
+}
+
+#[test]
 fn a_clock_that_was_set_back_holds_nothing_up() {
     let (from, watch) = (at("05-14T12:00"), Watch::default());
     let mut ledger = Ledger::default();

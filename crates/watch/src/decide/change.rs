@@ -25,7 +25,7 @@ pub(super) fn due(asked: &Asked<'_>, steady: &mut Steady) -> Option<Due> {
         steady.differences.clear();
         return None;
     };
-    let what = differences(told, plan);
+    let what = differences(told, plan, facts.now);
     keep_steady(&mut steady.differences, facts.now, what.iter().cloned());
     let tell = what.iter().any(|d| {
         let since = steady.differences.get(d).map_or(facts.now, |s| *s);
@@ -57,7 +57,7 @@ fn stays_s(difference: &Difference) -> i64 {
 
 /// What differs between the plan that was told and the one of now, as far as it matters: what a tick has done differs in
 /// nothing, since each bed ends the same.
-pub(super) fn differences(told: &Brief, now: &Brief) -> Vec<Difference> {
+fn differences(told: &Brief, now: &Brief, at: Moment) -> Vec<Difference> {
     let mut out = Vec::new();
     let none = crate::brief::BedBrief::default();
     for bed in &now.beds {
@@ -77,7 +77,10 @@ pub(super) fn differences(told: &Brief, now: &Brief) -> Vec<Difference> {
             _ => {}
         }
     }
-    let same_work = now.beds.iter().all(|b| told.bed(&b.bed).is_some_and(|t| t.to_do == b.to_do));
+    // Once the work should have begun its start only runs along with the clock.
+    let ahead = told.start_by.is_some_and(|start| at.0 < start);
+    let same_work =
+        ahead && now.beds.iter().all(|b| told.bed(&b.bed).is_some_and(|t| t.to_do == b.to_do));
     if let (Some(before), Some(start), true) = (told.start_by, now.start_by, same_work) {
         if start < before - START_MOVES_S {
             out.push(Difference::Sooner);
