@@ -284,6 +284,27 @@ fn what_cannot_be_seen_is_told_when_it_stays_so_and_when_it_is_over() {
 }
 
 #[test]
+fn blindness_in_a_close_night_cannot_wait() {
+    let blind = || facts::Blind { sense: Sense::Sensor("pole".into()), why: "silent".into() };
+    for (chance, now, urgent) in
+        [(0.02, "22:30", true), (0.01, "22:30", false), (0.02, "17:30", false)]
+    {
+        let plan = but(|p| p.beds.iter_mut().for_each(|b| b.chance = chance));
+        let mut scene = Scene::default();
+        scene.step(&facts("05-14T15:00", Ok(plan.clone())));
+        let at = |now: &str| Facts {
+            blind: vec![blind()],
+            ..facts(&format!("05-14T{now}"), Ok(plan.clone()))
+        };
+        let before = now.replace(":30", ":10");
+        assert_eq!(scene.step(&at(&before)), [], "{now}");
+        assert_eq!(scene.step(&at(now)), [Blind], "{now}");
+        let told = scene.watcher.ledger().told().last().expect("told");
+        assert_eq!(told.message.urgent, urgent, "{chance} {now}");
+    }
+}
+
+#[test]
 fn one_look_a_day_but_for_danger() {
     let look = |name: &str, danger: bool| facts::Upkeep {
         name: name.into(),

@@ -35,13 +35,13 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     // What is wrong with a file is told now; one that breaks later is told by message.
     let mut zone = None;
     for folder in &folders {
-        let garden = check::load_garden(&garden_file(folder))?.0;
+        let file = garden_file(folder);
+        let named =
+            |f: Failure| Failure { message: format!("{}:\n{}", file.display(), f.message), ..f };
+        let garden = check::load_garden(&file).map_err(named)?.0;
         if garden.recipients.is_empty() {
-            let name = garden_file(folder);
-            terminal::aside(&format!(
-                "{}: nobody is told; messages only go into the diary. Write [[tell]] into it.",
-                name.display()
-            ));
+            let file = file.display();
+            terminal::aside(&format!("{file}: nobody is told. Write [[tell]] into it."));
         }
         zone.get_or_insert(garden.zone);
     }

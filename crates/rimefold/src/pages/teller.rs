@@ -33,6 +33,8 @@ use crate::pages::planner::Evening;
 
 /// How often it is looked whether anything is to be told.
 const LOOK_EVERY: Duration = Duration::from_secs(10);
+/// And where the first plan is on its way.
+const SOON: Duration = Duration::from_secs(1);
 /// Covers are noted in this garden where one was noted since, s.
 const NOTED_S: i64 = 14 * 86_400;
 /// Air is read back for so long, s.
@@ -69,18 +71,19 @@ impl Teller {
             let mut telling = Telling::default();
             loop {
                 let look = AssertUnwindSafe(|| teller.look(&app, &mut telling));
-                if catch_unwind(look).is_err() {
-                    // A fault of ours in one look ends no later one; the diary knows what was told.
+                // A fault of ours in one look ends no later one; the diary knows what was told.
+                let pause = catch_unwind(look).unwrap_or_else(|_| {
                     telling = Telling::default();
-                }
-                std::thread::sleep(LOOK_EVERY);
+                    LOOK_EVERY
+                });
+                std::thread::sleep(pause);
             }
         });
     }
 
     /// One look, from what the diary knows.
     pub fn look_once(&self, app: &App) {
-        self.look(app, &mut Telling::default());
+        let _ = self.look(app, &mut Telling::default());
     }
 
     /// The first lines of what cannot wait and nobody has seen.
@@ -115,15 +118,17 @@ impl Teller {
         self.shown.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// One look: decides, keeps, sends. Does nothing where the garden file tells nobody.
-    fn look(&self, app: &App, telling: &mut Telling) {
+    /// One look: decides, keeps, sends; the pause until the next. Does nothing where the garden file tells nobody.
+    fn look(&self, app: &App, telling: &mut Telling) -> Duration {
         let evening = app.planner.evening();
         telling.garden = evening.garden.clone().or(telling.garden.take());
-        let Some(garden) = telling.garden.clone() else { return };
-        let told = garden.watch.is_some() || !garden.recipients.is_empty();
+        let Some(garden) = telling.garden.clone() else { return SOON };
+        if garden.watch.is_none() && garden.recipients.is_empty() {
+            return LOOK_EVERY;
+        }
         // The first plan is on its way.
-        if !told || evening.report.is_none() && evening.trouble.is_none() {
-            return;
+        if evening.report.is_none() && evening.trouble.is_none() {
+            return SOON;
         }
         let now = app.planner.clock.now();
         let watch = garden.watch.clone().unwrap_or_default();
@@ -144,6 +149,7 @@ impl Teller {
         let (ledger, blind) = (watcher.ledger().clone(), watcher.blind(&recipients, now));
         let mut shown = self.shown();
         (shown.ledger, shown.blind) = (ledger, blind);
+        LOOK_EVERY
     }
 }
 

@@ -11,6 +11,8 @@ use crate::subject::Subject;
 
 /// Told after it has stayed so, or has been over, this long, s.
 const STAYS_S: i64 = 900;
+/// A bed with such a chance of harm makes a night too close to be blind in.
+const CLOSE: f64 = 0.02;
 /// Told again after this long, s.
 const AGAIN_S: i64 = 86_400;
 
@@ -45,5 +47,18 @@ pub(super) fn due(asked: &Asked<'_>, steady: &mut Steady) -> Vec<Due> {
     let begun = begun.map(|b| Subject::Blind { blind: b.clone() });
     let over =
         over.into_iter().filter(|s| stayed(s, false)).map(|sense| Subject::SeesAgain { sense });
-    begun.chain(over).map(|subject| Due { subject, urgent: false, until }).collect()
+    let close = is_close(asked);
+    let due = |subject: Subject| {
+        let urgent = close && matches!(subject, Subject::Blind { .. });
+        Due { subject, urgent, until }
+    };
+    begun.chain(over).map(due).collect()
+}
+
+/// Whether it is night and some bed may be harmed, the plan followed.
+fn is_close(asked: &Asked<'_>) -> bool {
+    let Asked { facts, evening, .. } = *asked;
+    let night = facts.now >= evening.sunset && facts.now < evening.sunrise;
+    let may = |p: &crate::brief::Brief| p.beds.iter().any(|b| b.chance >= CLOSE);
+    night && facts.plan.as_ref().map_or(true, may)
 }
