@@ -32,7 +32,7 @@ fn the_readme_names_commands_that_exist() {
     let help = rimefold(&["--help"]).out;
     for verb in [
         "tonight", "week", "check", "new", "demo", "hoops", "cut", "kit", "station", "replay",
-        "year", "note", "learn", "sensor", "diary",
+        "year", "note", "learn", "sensor", "diary", "watch",
     ] {
         assert!(readme.contains(&format!("rimefold {verb}")) && help.contains(verb), "{verb}");
     }
