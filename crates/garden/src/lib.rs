@@ -13,6 +13,7 @@
 //! | [`forecast`] | where the forecast is fetched from |
 //! | [`sensor`] | automatic thermometers |
 //! | [`lying`] | what lies on each bed now, from notes and file |
+//! | [`wear`] | the sun that a sheet has taken, and what is left of its life |
 //! | [`tunnel`], [`stands`] | one bed's hoops: measures, what they stand; what covered beds stand in wind and snow |
 
 pub mod bed;
@@ -35,6 +36,7 @@ pub mod stock;
 pub mod supply;
 pub mod template;
 pub mod tunnel;
+pub mod wear;
 
 pub use bed::Bed;
 pub use garden::Garden;
