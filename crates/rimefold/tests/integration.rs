@@ -22,4 +22,5 @@ mod sensors;
 mod state;
 mod station;
 mod unlikely;
+mod upkeep;
 mod year;
