@@ -22,11 +22,11 @@ fn stock_tells_the_life_of_each_sheet_and_what_is_due() {
         site.until("/stock", |a| a.body.contains("Look for voles under the covers of kale")).body;
     assert!(
         page.contains(
-            "about 100 % of its life left (99 to 100): out 4 days a piece since 20 Nov 2027"
+            "about 100 % of its life left (99 to 100): out 4 days each since 20 Nov 2027"
         ),
         "{page}"
     );
-    assert_eq!(page.matches("days in the sun: none noted").count(), 4);
+    assert_eq!(page.matches("no day outside noted").count(), 4);
     assert!(!page.contains("mice"), "somebody was at the store three weeks ago");
     // The file calls it good.
     assert!(page.contains("data-word=\"Condition: \">worn<br><small>“wide 120” damaged"), "{page}");

@@ -295,19 +295,19 @@ fn lives_come_from_the_notes() {
     assert!((wide.worn.days - 10.0).abs() < 1e-9 && wide.since == at("2027-04-01T12:00"));
     assert_eq!(
         life_left(Some(&wide), pieces, &words),
-        "about 97 % of its life left (94 to 98): out 10 days a piece since 1 Apr 2027"
+        "about 97 % of its life left (94 to 98): out 10 days each since 1 Apr 2027"
     );
     let (Some(heavy), _) = of("heavy 72") else { panic!("no life") };
     // One of five pieces for five days.
     assert!((heavy.worn.days - 1.0).abs() < 1e-9 && heavy.since == at("2027-05-03T12:00"));
     assert!(of("light 84").0.is_none() && of("net").0.is_none());
-    assert_eq!(life_left(None, 1, &words), "days in the sun: none noted");
+    assert_eq!(life_left(None, 1, &words), "no day outside noted");
     // Until it is worn out, and beyond.
     let always = Notes::default().covered("2020-04-01T12:00", "kale", "net").0;
     let net = life(&garden, &always, now)[4].unwrap();
     let told = life_left(Some(&net), 1, &words);
     assert!(
-        told.starts_with("past its usual life (at most ")
+        told.starts_with("past its usual life: ")
             && told.contains("out 2593 days since 1 Apr 2020"),
         "{told}"
     );

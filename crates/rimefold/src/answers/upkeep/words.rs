@@ -30,29 +30,28 @@ pub fn sentence(upkeep: &Upkeep, garden: &Garden) -> String {
         (Kind::SheetEnd, _) => {
             let of = |name: &String| garden.stock.sheets.iter().find(|s| alike(&s.name, name));
             let seasons = upkeep.subjects.first().and_then(of).map(lasts_seasons);
-            let lasts = match (seasons, upkeep.subjects.len()) {
-                (Some(seasons), 1) => format!("of {}", self::seasons(seasons)),
-                _ => "it is good for".into(),
-            };
-            let (is, has, it) = if upkeep.subjects.len() == 1 {
-                ("is", "has", "it tears")
-            } else {
-                ("are", "have", "they tear")
-            };
-            format!(
-                "{names} {is} near the end: {has} had most of the sun {lasts}. Pull at an edge; if {it} easily, replace in time."
-            )
+            match (seasons, upkeep.subjects.len()) {
+                (Some(seasons), 1) => format!(
+                    "The sheet {names} is near its end: it has had most of the sun of {}. Pull at an edge: if it tears easily, replace it.",
+                    self::seasons(seasons)
+                ),
+                _ => format!(
+                    "The sheets {names} are near their end: they have had most of the sun they are good for. Pull at an edge: what tears easily, replace."
+                ),
+            }
         }
     }
 }
 
 /// What is left of a sheet's life, for one short line; of several pieces their mean.
 pub fn life_left(life: Option<&Life>, pieces: u32, words: &GardenFormat) -> String {
-    let Some(life) = life else { return "days in the sun: none noted".into() };
+    let Some(life) = life else { return "no day outside noted".into() };
     let percent = |used: f64| format!("{:.0}", 100.0 * (1.0 - used).max(0.0));
     let [least, used, most] = life.worn.used();
-    let left = if used >= 1.0 {
-        format!("past its usual life (at most {} % left)", percent(least))
+    let left = if least >= 1.0 {
+        "past its usual life".into()
+    } else if used >= 1.0 {
+        format!("past its usual life, at most {} % left", percent(least))
     } else {
         format!(
             "about {} % of its life left ({} to {})",
@@ -65,7 +64,7 @@ pub fn life_left(life: Option<&Life>, pieces: u32, words: &GardenFormat) -> Stri
     let since = diary::night::local(life.since, zone).strftime("%-d %b %Y");
     let days = life.worn.days.round() as usize;
     let days = if days == 0 { "less than a day".into() } else { count(days, "day") };
-    let each = if pieces > 1 { " a piece" } else { "" };
+    let each = if pieces > 1 { " each" } else { "" };
     format!("{left}: out {days}{each} since {since}")
 }
 
