@@ -47,6 +47,14 @@ test('every page of a market garden on a cold evening', async (t) => {
   assert.ok(await driven.page.locator('svg').count() >= 2, 'frost dates and what the beds carry are drawn');
 });
 
+test('Stock in winter, when there is something to look after', async (t) => {
+  const own = await garden(t, 'wisconsin', { at: '2027-12-10T15:00' });
+  const driven = await pageOf(browser);
+  await look(t, driven, own, [['/stock', 200, /Stock/]]);
+  await driven.page.goto(`${own.address}/stock`);
+  assert.match(await driven.page.locator('main').innerText(), /Look for mice in the stored cloth/);
+});
+
 // What somebody with cold hands sees first: six beds with their buttons, legible at dusk.
 test('the first look at Tonight on a phone', async (t) => {
   const own = await garden(t, 'wisconsin');

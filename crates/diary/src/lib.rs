@@ -13,7 +13,7 @@
 //! | [`entries`], `tables`, [`undo`] | entries in and out, each kind by its own table; which of them stand |
 //! | [`forecasts`], [`saved_plans`], [`predictions`] | forecasts as they were read, plans as they were made, what they said |
 //! | [`completed`] | tasks of a plan done |
-//! | [`state`] | what lies on each bed, from the entries |
+//! | [`state`], [`stays`] | what lies on each bed, from the entries; how long each sheet lay where |
 //! | [`learning`] | from when to when the nights teach |
 //! | [`skill`] | what was said against what was read |
 //! | [`unlikely`] | readings that are asked about |
@@ -46,6 +46,7 @@ pub mod saved_plans;
 pub mod series;
 pub mod skill;
 pub mod state;
+pub mod stays;
 mod table_row;
 mod tables;
 pub mod undo;

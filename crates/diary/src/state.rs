@@ -35,6 +35,8 @@ pub struct LyingSheet {
     pub since: Moment,
     /// The entry that says so.
     pub entry: Id,
+    /// The entry that put it there, however often it was renewed since.
+    pub first: Id,
 }
 
 /// A bed of which the diary tells.
@@ -82,6 +84,15 @@ impl BedState {
 /// off without a name, or one that is not known to lie, clears the bed.
 #[must_use]
 pub fn lying(entries: &[JudgedEntry], at: Moment) -> Vec<BedState> {
+    replayed(entries, at, |_, _| {})
+}
+
+/// The same, telling of each bed after each of its moves, and when that was.
+pub(crate) fn replayed(
+    entries: &[JudgedEntry],
+    at: Moment,
+    mut moved_to: impl FnMut(&BedState, Moment),
+) -> Vec<BedState> {
     let mut moves: Vec<(&Entry, Act, &Cover)> = entries
         .iter()
         .filter(|j| j.stands && j.entry.at <= at)
@@ -106,6 +117,7 @@ pub fn lying(entries: &[JudgedEntry], at: Moment) -> Vec<BedState> {
         };
         if let Some(bed) = bed {
             step(bed, entry, act, cover);
+            moved_to(bed, entry.at);
         }
     }
     beds
@@ -180,6 +192,7 @@ fn lay(bed: &mut BedState, entry: &Entry, cover: &Cover, anew: bool) {
             placement: cover.placement,
             since: entry.at,
             entry: entry.id.clone(),
+            first: entry.id.clone(),
         });
     }
 }

@@ -3,6 +3,7 @@
 use diary::entries::JudgedEntry;
 use diary::entry::{Act, Cover, Entry, Placement, What};
 use diary::state::{BedState, Openness, lying};
+use diary::stays::{Stay, stays};
 use quantities::Moment;
 
 use crate::id;
@@ -167,4 +168,33 @@ fn what_happened_first_counts_first() {
     );
     assert_eq!(shown(&notes.at(15)), [("kale", vec!["light"], Openness::Shut)]);
     assert_eq!(shown(&notes.at(30)), [("kale", vec![], Openness::Off)]);
+}
+
+/// Each sheet from where it was put to where it was taken off: renewed, opened, named later, taken off under another name,
+/// noted late, and still lying.
+#[test]
+fn stays_end_where_a_sheet_is_taken_off() {
+    let notes = Notes::default()
+        .note(10, Act::Covered, "kale", Some("light"))
+        .note(12, Act::Covered, "Kale", Some("heavy"))
+        .note(15, Act::Covered, "kale", Some("LIGHT"))
+        .note(16, Act::HalfOpen, "kale", None)
+        .note(20, Act::Opened, "kale", Some("light"))
+        .note(25, Act::Opened, "kale", Some("a rug"))
+        .note(30, Act::Covered, "leeks", None)
+        .note(35, Act::Vented, "leeks", Some("net"))
+        .note(28, Act::Opened, "leeks", None)
+        .note(40, Act::Opened, "kale", None);
+    let shown = |until: i64| -> Vec<(String, Option<String>, i64, Option<i64>)> {
+        let of = |s: &Stay| (s.bed.clone(), s.sheet.clone(), s.from.0, s.to.map(|t| t.0));
+        stays(&notes.0, Moment(until)).iter().map(of).collect()
+    };
+    let stay = |bed: &str, sheet: &str, from, to| {
+        (bed.to_owned(), Some(sheet.to_owned()).filter(|s| !s.is_empty()), from, to)
+    };
+    let kale = [stay("kale", "LIGHT", 10, Some(20)), stay("Kale", "heavy", 12, Some(25))];
+    let all = [kale[0].clone(), kale[1].clone(), stay("leeks", "net", 30, None)];
+    assert_eq!(shown(50), all);
+    assert_eq!(shown(32), [kale[0].clone(), kale[1].clone(), stay("leeks", "", 30, None)]);
+    assert_eq!(shown(11), [stay("kale", "light", 10, None)]);
 }

@@ -5,7 +5,7 @@ use garden::crops::{self, Stage};
 use garden::fit::{Cloth, Cover as Fit, Placement};
 use garden::garden::{Garden, Texture};
 use garden::lying::Opening;
-use garden::stock::{Condition, SheetKind};
+use garden::stock::SheetKind;
 use microclimate::bed::{Bed, Canopy, Ground, Litter};
 use microclimate::cover::{Cover, Fabric, Shape};
 use quantities::moist_air::pressure_kpa;
@@ -147,12 +147,8 @@ fn fabric(cloth: Cloth) -> Fabric {
         SheetKind::InsectNet => Fabric::insect_net(),
         SheetKind::ShadeCloth { shade } => Fabric::shade_cloth(shade),
     };
-    // Open share of a sheet by how whole it is (from memory).
-    match cloth.condition {
-        Condition::Good => whole,
-        Condition::Worn => whole.with_holes(0.01),
-        Condition::Torn => whole.with_holes(0.05),
-    }
+    // Good cloth is taken as it is, bit for bit.
+    if cloth.open_share > 0.0 { whole.with_holes(cloth.open_share) } else { whole }
 }
 
 /// Whether a planting's tissue is in the soil.

@@ -3,7 +3,7 @@
 use crate::bed::Bed;
 use crate::crops;
 use crate::garden::Garden;
-use crate::stock::{Condition, PopUp, Sheet, SheetKind};
+use crate::stock::{PopUp, Sheet, SheetKind};
 
 /// How a cover lies on a bed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -88,8 +88,8 @@ impl Cover {
 pub struct Cloth {
     /// What it is.
     pub kind: SheetKind,
-    /// How whole it is.
-    pub condition: Condition,
+    /// Share of it that is open by holes and rents.
+    pub open_share: f64,
 }
 
 /// Skirt beyond which the rest is rolled up, m (6 in; common practice, no source).
@@ -183,7 +183,7 @@ fn laid(
     }
     Some(Cover {
         lie,
-        cloth: Some(Cloth { kind: sheet.kind, condition: sheet.condition }),
+        cloth: Some(Cloth { kind: sheet.kind, open_share: sheet.open_share() }),
         layers,
         pieces,
         skirt_m,
@@ -300,7 +300,7 @@ fn popped(bed: &Bed, index: usize, pop_up: &PopUp, height: f64) -> Option<Cover>
         0.5 * std::f64::consts::PI * (3.0 * (p + q) - ((3.0 * p + q) * (p + 3.0 * q)).sqrt());
     Some(Cover {
         lie: Placement::PopUp { span_m: b, arch_m, rise_m: h },
-        cloth: Some(Cloth { kind: pop_up.kind, condition: Condition::Good }),
+        cloth: Some(Cloth { kind: pop_up.kind, open_share: 0.0 }),
         layers: 1,
         pieces,
         skirt_m: 0.0,

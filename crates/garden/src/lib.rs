@@ -14,6 +14,7 @@
 //! | [`sensor`] | automatic thermometers |
 //! | [`watch`] | who is told of the evening, how and when |
 //! | [`lying`] | what lies on each bed now, from notes and file |
+//! | [`wear`] | the sun that a sheet has taken, and what is left of its life |
 //! | [`tunnel`], [`stands`] | one bed's hoops: measures, what they stand; what covered beds stand in wind and snow |
 
 pub mod bed;
@@ -37,6 +38,7 @@ pub mod supply;
 pub mod template;
 pub mod tunnel;
 pub mod watch;
+pub mod wear;
 
 pub use bed::Bed;
 pub use garden::Garden;

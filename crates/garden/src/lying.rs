@@ -6,7 +6,7 @@ use crate::bed::Bed;
 use crate::crops;
 use crate::fit::{self, Cloth, Cover, Item, Placement};
 use crate::garden::Garden;
-use crate::stock::{Condition, SheetKind};
+use crate::stock::SheetKind;
 
 /// How far a cover that lies is shut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -231,11 +231,10 @@ fn cover_of(plenty: &Garden, bed: &Bed, item: Item, layers: u32) -> Cover {
     }
     let cloth = match item {
         Item::Sheet(i) => {
-            plenty.stock.sheets.get(i).map(|s| Cloth { kind: s.kind, condition: s.condition })
+            plenty.stock.sheets.get(i).map(|s| Cloth { kind: s.kind, open_share: s.open_share() })
         }
         Item::PopUp(i) => {
-            let cloth =
-                |p: &crate::stock::PopUp| Cloth { kind: p.kind, condition: Condition::Good };
+            let cloth = |p: &crate::stock::PopUp| Cloth { kind: p.kind, open_share: 0.0 };
             plenty.stock.pop_ups.get(i).map(cloth)
         }
         _ => None,

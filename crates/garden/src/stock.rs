@@ -65,8 +65,20 @@ pub struct Sheet {
     pub count: u32,
     /// How whole it is.
     pub condition: Condition,
+    /// Share of it that is open by holes and rents, where that was said; else [`Condition::open_share`].
+    pub torn_share: Option<f64>,
+    /// Seasons it is sold for, or lasts here, where the grower knows; else [`crate::supply::seasons`].
+    pub lasts_seasons: Option<f64>,
     /// Protection its label claims, K; shown beside the computed one, never used in it.
     pub claim_k: Option<f64>,
+}
+
+impl Sheet {
+    /// Share of it that is open by holes and rents.
+    #[must_use]
+    pub fn open_share(&self) -> f64 {
+        self.torn_share.unwrap_or_else(|| self.condition.open_share())
+    }
 }
 
 /// Kinds of sheet.
@@ -99,6 +111,18 @@ worded!(
         Torn = "torn", "rents a hand goes through";
     }
 );
+
+impl Condition {
+    /// Share of a sheet that is open by how whole it is (from memory).
+    #[must_use]
+    pub fn open_share(self) -> f64 {
+        match self {
+            Self::Good => 0.0,
+            Self::Worn => 0.01,
+            Self::Torn => 0.05,
+        }
+    }
+}
 
 worded!(
     /// Kinds of cover, whatever their weight, thickness or shade.

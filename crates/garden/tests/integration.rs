@@ -14,3 +14,4 @@ mod rows;
 mod schema;
 mod template;
 mod tunnel;
+mod wear;

@@ -9,6 +9,7 @@
 use std::f64::consts::{PI, TAU};
 
 use crate::constants::SOLAR_CONSTANT_MJ_M2_MIN;
+use crate::{Moment, Place};
 
 /// dr = 1 + 0.033 cos(2πJ/365).
 /// Equation 41 of docs/science.md.
@@ -47,6 +48,43 @@ pub fn extraterrestrial_radiation_mj_m2(latitude_deg: f64, day_of_year: f64) -> 
     let w = sunset_hour_angle_rad(latitude_deg, day_of_year);
     let height = w * phi.sin() * delta.sin() + phi.cos() * delta.cos() * w.sin();
     24.0 * 60.0 / PI * SOLAR_CONSTANT_MJ_M2_MIN * inverse_relative_distance(day_of_year) * height
+}
+
+/// What of that falls between two moments: for each day Ra = (12·60/π) Gsc dr [(ω₂ − ω₁) sin φ sin δ + cos φ cos δ (sin ω₂ −
+/// sin ω₁)], ω the hour angle from solar noon held within ±ωs; MJ m⁻², 0 where `to` is not after `from` (FAO-56 eq. 28).
+/// Equation 106 of docs/science.md.
+///
+/// Checked by `daylight::the_handbooks_hour_and_the_sun_itself`.
+#[must_use]
+pub fn extraterrestrial_radiation_between_mj_m2(place: &Place, from: Moment, to: Moment) -> f64 {
+    const DAY_S: i64 = 86_400;
+    let phi = place.latitude_deg.to_radians();
+    let days = from.0.div_euclid(DAY_S) - 1..=to.0.div_euclid(DAY_S) + 1;
+    let of_day = |day: i64| {
+        let j = day_of_year(day);
+        let (delta, sunset) = (declination_rad(j), sunset_hour_angle_rad(place.latitude_deg, j));
+        let noon_s = (day * DAY_S) as f64 + 3600.0 * solar_noon_utc_h(place.longitude_deg, j);
+        let angle = |at: Moment| (PI * (at.0 as f64 - noon_s) / 43_200.0).clamp(-sunset, sunset);
+        let (w1, w2) = (angle(from), angle(to));
+        let height =
+            (w2 - w1) * phi.sin() * delta.sin() + phi.cos() * delta.cos() * (w2.sin() - w1.sin());
+        12.0 * 60.0 / PI * SOLAR_CONSTANT_MJ_M2_MIN * inverse_relative_distance(j) * height
+    };
+    if to <= from { 0.0 } else { days.map(of_day).sum() }
+}
+
+/// Day of the year, 1 to 366, of a day counted from 1 January 1970, in the Gregorian calendar.
+///
+/// Counted from 1 March within eras of 400 years, so that a leap day is the last of its year.
+/// Checked by `daylight::days_are_numbered_as_in_the_calendar`.
+#[must_use]
+pub fn day_of_year(days_since_1970: i64) -> f64 {
+    let of_era = (days_since_1970 + 719_468).rem_euclid(146_097);
+    let year = (of_era - of_era / 1460 + of_era / 36_524 - of_era / 146_096) / 365;
+    let from_march = of_era - (365 * year + year / 4 - year / 100);
+    let leap = year % 4 == 0 && (year % 100 != 0 || year == 0);
+    let j = if from_march >= 306 { from_march - 305 } else { from_march + 60 + i64::from(leap) };
+    j as f64
 }
 
 /// Sc = 0.1645 sin 2b − 0.1255 cos b − 0.025 sin b, b = 2π(J − 81)/364, h.

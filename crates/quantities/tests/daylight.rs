@@ -1,6 +1,7 @@
 //! The sun of a whole day, against the handbook's examples.
 
-use quantities::daylight;
+use quantities::daylight::extraterrestrial_radiation_between_mj_m2 as between;
+use quantities::{Moment, Place, daylight, sun};
 
 /// FAO-56 examples 8, 9 and 18 (tolerance: the handbook's own rounding) and a table calculated from its formulas.
 #[test]
@@ -37,4 +38,56 @@ fn the_sun_of_the_handbook() {
     // The sun is 16 minutes early in early November and 14 late in mid-February (almanac, from memory).
     assert!((daylight::equation_of_time_h(307.0) * 60.0 - 16.4).abs() < 0.5);
     assert!((daylight::equation_of_time_h(42.0) * 60.0 + 14.2).abs() < 0.5);
+}
+
+/// FAO-56 example 19: N'Diaye, 1 October, 14 to 15 h by the zone of 15° W, 3.543 MJ/m² (from memory; to
+/// its rounding). Any stretch is the sum of the sun found minute by minute by NREL's algorithm, to 5 % of a day (the
+/// handbook's rounded declination is up to a degree off in autumn).
+#[test]
+fn the_handbooks_hour_and_the_sun_itself() {
+    let senegal = Place { latitude_deg: 16.217, longitude_deg: -16.25, elevation_m: 8.0 };
+    // 2026-10-01T15:00Z
+    let at = Moment(1_790_866_800);
+    let hour = between(&senegal, at, at.plus_seconds(3600));
+    assert!((hour - 3.543).abs() < 0.006, "{hour}");
+    for (latitude_deg, longitude_deg) in [(43.6, -90.9), (-41.0, 174.0), (50.0, 25.0), (5.0, 0.0)] {
+        let place = Place { latitude_deg, longitude_deg, elevation_m: 0.0 };
+        // 2027-01-01, then every five weeks; the longest stretch holds nearly three days.
+        for n in 0..10 {
+            let from = Moment(1_798_761_600 + n * 35 * 86_400 + 7 * 3600);
+            let j = daylight::day_of_year(from.0 / 86_400);
+            let day = daylight::extraterrestrial_radiation_mj_m2(latitude_deg, j);
+            for hours in [3, 11, 24, 70] {
+                let to = from.plus_seconds(3600 * hours);
+                let minutes = (0..60 * hours).filter_map(|m| {
+                    sun::position(&place, from.plus_seconds(60 * m + 30))
+                        .map(|p| p.zenith_deg.to_radians().cos().max(0.0))
+                });
+                let wanted: f64 =
+                    minutes.sum::<f64>() * 0.0820 * daylight::inverse_relative_distance(j);
+                let got = between(&place, from, to);
+                let most = 0.05 * day.max(10.0) * (hours as f64 / 24.0).max(1.0);
+                assert!((got - wanted).abs() < most, "{latitude_deg} {n} {hours}: {got} {wanted}");
+            }
+        }
+    }
+    assert_eq!(between(&senegal, at, at), 0.0);
+    assert_eq!(between(&senegal, at, at.plus_seconds(-3600)), 0.0);
+}
+
+/// 1970-01-01, 2000-02-29, 2000-12-31, 2027-03-01, 2028-03-01, 2100-03-01, 1969-12-31, 2027-10-01.
+#[test]
+fn days_are_numbered_as_in_the_calendar() {
+    for (day, wanted) in [
+        (0, 1.0),
+        (11_016, 60.0),
+        (11_322, 366.0),
+        (20_878, 60.0),
+        (21_244, 61.0),
+        (47_541, 60.0),
+        (-1, 365.0),
+        (21_092, 274.0),
+    ] {
+        assert_eq!(daylight::day_of_year(day), wanted, "{day}");
+    }
 }

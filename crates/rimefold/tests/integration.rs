@@ -22,5 +22,6 @@ mod sensors;
 mod state;
 mod station;
 mod unlikely;
+mod upkeep;
 mod watch;
 mod year;

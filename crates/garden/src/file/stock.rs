@@ -71,6 +71,8 @@ fn sheet(r: &mut Reader, t: &Table<'_>) -> Option<Sheet> {
     let length_m = t.number(r, "length");
     let count = t.count(r, "count");
     let condition = t.word(r, "condition");
+    let torn_share = t.number(r, "torn_share");
+    let lasts_seasons = t.number(r, "lasts_seasons");
     let claim_k = t.number(r, "claim");
     Some(Sheet {
         name: name?,
@@ -79,6 +81,8 @@ fn sheet(r: &mut Reader, t: &Table<'_>) -> Option<Sheet> {
         length_m: length_m?,
         count: count?,
         condition: condition?,
+        torn_share,
+        lasts_seasons,
         claim_k,
     })
 }

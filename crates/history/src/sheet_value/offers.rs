@@ -80,7 +80,17 @@ impl Offers {
 fn new_sheet(kind: garden::stock::SheetKind, size: &Size) -> Sheet {
     let (width_m, length_m) = (size.width_m, size.length_m);
     let (name, condition) = (String::from("new"), Condition::Good);
-    Sheet { name, kind, width_m, length_m, count: PLENTY, condition, claim_k: None }
+    Sheet {
+        name,
+        kind,
+        width_m,
+        length_m,
+        count: PLENTY,
+        condition,
+        torn_share: None,
+        lasts_seasons: None,
+        claim_k: None,
+    }
 }
 
 /// The sheet that a cover is of.

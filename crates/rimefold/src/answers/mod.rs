@@ -12,6 +12,7 @@
 //! | [`notes`] | what is noted |
 //! | [`towns`] | places by name |
 //! | [`sensors`] | automatic thermometers |
+//! | [`upkeep`] | what to look after today; how much of each sheet's life is left |
 //! | [`skill`] | what was said against what was read |
 //! | [`calendar`], [`drawing`], `json_parts`, [`supply_example`] | what several answers share |
 
@@ -35,6 +36,7 @@ pub mod station;
 pub mod supply_example;
 pub mod tonight;
 pub mod towns;
+pub mod upkeep;
 pub mod week;
 pub mod year;
 

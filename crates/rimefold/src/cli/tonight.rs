@@ -12,6 +12,7 @@ use crate::answers::tonight::{Question, SavedPlan, json, text};
 use crate::answers::{self, check};
 use crate::cli::weather_args::{Weather, WeatherArgs};
 use crate::cli::{GardenArg, Output, warned};
+use crate::diary::damaged::{damaged_in, take_as_worn};
 use crate::diary::learned::Known;
 use crate::diary::{from_report, lying};
 use crate::exit::{Exit, Failure};
@@ -52,12 +53,13 @@ impl Draw {
 
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = args.garden.file();
-    let (garden, warnings) = check::load_garden(&path)?;
+    let (mut garden, warnings) = check::load_garden(&path)?;
     let Weather { bytes, forecast, disagreement_k, past, now, aside } =
         args.weather.read(&garden, &path)?;
     let diary = diary::beside(&path);
     let kept = Diary::open_read_only(&diary).ok();
     let noted = lying::noted_in(kept.as_ref(), now);
+    take_as_worn(&mut garden, &damaged_in(kept.as_ref(), now));
     let known = Known::from_diary(kept.as_ref(), &garden, now);
     let question = Question {
         garden: &garden,

@@ -8,6 +8,7 @@ use crate::answers::week::{json, plan, text};
 use crate::answers::{self, check};
 use crate::cli::weather_args::{Weather, WeatherArgs};
 use crate::cli::{GardenArg, Output, warned};
+use crate::diary::damaged::{damaged_in, take_as_worn};
 use crate::diary::learned::Known;
 use crate::diary::lying::noted_in;
 use crate::exit::Failure;
@@ -29,11 +30,12 @@ pub struct Args {
 
 pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = args.garden.file();
-    let (garden, warnings) = check::load_garden(&path)?;
+    let (mut garden, warnings) = check::load_garden(&path)?;
     let Weather { forecast, disagreement_k, past, now, aside, .. } =
         args.weather.read(&garden, &path)?;
     let settings = Settings { seed: args.seed, ..Settings::default() };
     let diary = Diary::open_read_only(&diary::beside(&path)).ok();
+    take_as_worn(&mut garden, &damaged_in(diary.as_ref(), now));
     let state = lying::derive(&garden, &noted_in(diary.as_ref(), now), now);
     let known = Known::from_diary(diary.as_ref(), &garden, now);
     let question = Question {

@@ -1,5 +1,6 @@
 //! Between the diary and the rest of the program: entries and skill in words, plans from reports, failures.
 
+pub mod damaged;
 pub mod describe;
 mod failure;
 pub mod from_report;

@@ -9,6 +9,7 @@ use serde::Deserialize;
 
 use crate::answers::calendar::calendar;
 use crate::answers::tonight::events;
+use crate::answers::upkeep::events::of_upkeep;
 use crate::exit::Failure;
 use crate::machines::token;
 use crate::pages::App;
@@ -43,7 +44,8 @@ pub async fn evening(
     let now = app.planner.clock.now();
     // A plan that is kept on the page for the morning is still of the evening before.
     let report = evening.report.filter(|r| now < r.weather.night.end);
-    let events = events::of_evening(&garden, report.as_deref(), now);
+    let mut events = events::of_evening(&garden, report.as_deref(), now);
+    events.extend(of_upkeep(&garden, &app.writer.entries(), report.as_deref(), now));
     let made = Timestamp::from_second(now.0).unwrap_or_default();
     let text = calendar(&format!("{}, evenings", garden.name), made, &events);
     ([(header::CONTENT_TYPE, "text/calendar; charset=utf-8")], text).into_response()

@@ -21,6 +21,7 @@ use quantities::{Moment, Place};
 use weather::Forecast;
 
 use crate::answers::tonight::{MORNING_ENDS, Question, SavedPlan, wrong_place};
+use crate::diary::damaged::{damaged, take_as_worn};
 use crate::diary::learned::Known;
 use crate::diary::lying;
 use crate::exit::{Exit, Failure};
@@ -161,12 +162,14 @@ struct Made {
 }
 
 /// What the diary says of thermometers: readings that stand, and which nights teach.
-#[derive(Clone, Copy, Default, PartialEq)]
+#[derive(Clone, Default, PartialEq)]
 struct Heard {
     readings: usize,
     teaching: Teaching,
     /// The hour of the last reading of the open air by a machine.
     air_hour: Option<i64>,
+    /// Sheets noted as damaged.
+    damaged: Vec<String>,
 }
 
 impl Planner {
@@ -288,7 +291,11 @@ impl Planner {
         let same = made.as_ref().filter(|m| m.stamps == stamps && !self.outlived(m.told, now));
         let told = same.map_or(now, |m| m.told);
         let hands = *lock(&self.hands);
-        Plans::with(|| self.plan(folder::read(&self.folder), &noted, hands, now, told == now));
+        let mut read = folder::read(&self.folder);
+        if let Ok((garden, _)) = &mut read.garden {
+            take_as_worn(garden, &heard.damaged);
+        }
+        Plans::with(|| self.plan(read, &noted, hands, now, told == now));
         *made = Some(Made { stamps, at: now, told, diary, noted, hands, heard });
         self.change(|e| e.working = false);
     }
@@ -335,7 +342,8 @@ impl Planner {
         let teaching = diary.teaching().unwrap_or_default();
         let garden = self.evening().garden;
         let air_hour = garden.and_then(|g| air::last_hour(&diary, &g, now));
-        (lying::noted(entries, now), Heard { readings, teaching, air_hour })
+        let damaged = damaged(entries, now);
+        (lying::noted(entries, now), Heard { readings, teaching, air_hour, damaged })
     }
 
     /// Whether a plan made at `at`, or the lack of one, no longer serves.

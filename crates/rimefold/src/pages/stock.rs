@@ -3,6 +3,7 @@
 use askama::Template;
 use axum::extract::{Form as Sent, Path, State};
 use axum::response::Response;
+use evening::report::Report;
 use garden::fit::{Item as Use, covers};
 use garden::schema::tables::{SHEET, STOCK};
 use garden::schema::words::Worded as _;
@@ -10,6 +11,10 @@ use garden::{Garden, stock::Sheet};
 use toml_edit::Item;
 
 use crate::answers::drawing::sheets;
+use crate::answers::upkeep::{
+    self,
+    words::{life_left, sentence},
+};
 use crate::exit::{Exit, Failure};
 use crate::format::GardenFormat;
 use crate::pages::App;
@@ -28,6 +33,8 @@ struct All {
     head: Head,
     picture: Option<String>,
     rows: Vec<Row>,
+    /// What is to be looked after, in sentences.
+    due: Vec<String>,
     digest: String,
     parts: Vec<Group>,
     others: Vec<String>,
@@ -44,6 +51,8 @@ struct Row {
     condition: String,
     fits: String,
     seen: Option<String>,
+    /// What is left of its life.
+    life: String,
 }
 
 #[derive(Template)]
@@ -81,6 +90,7 @@ fn listed(app: &App) -> Result<All, Failure> {
         head: Head::new(app, "/stock", "Stock"),
         picture: garden.and_then(|g| sheets::draw(g, &GardenFormat::new(g.units, &g.zone))),
         rows: garden.map(|g| rows(app, g)).unwrap_or_default(),
+        due: garden.map(|g| due(app, g, evening.report.as_deref())).unwrap_or_default(),
         digest: file.digest,
         parts,
         others: Vec::new(),
@@ -88,9 +98,18 @@ fn listed(app: &App) -> Result<All, Failure> {
     })
 }
 
+/// Everything that is due now, in sentences.
+fn due(app: &App, garden: &Garden, report: Option<&Report>) -> Vec<String> {
+    let now = app.planner.clock.now();
+    let report = report.filter(|r| now < r.weather.night.end);
+    let due = upkeep::due(garden, &app.writer.entries(), report, now);
+    due.iter().map(|u| sentence(u, garden)).collect()
+}
+
 fn rows(app: &App, garden: &Garden) -> Vec<Row> {
     let words = GardenFormat::new(garden.units, &garden.zone);
     let entries = app.writer.entries();
+    let life = upkeep::life(garden, &entries, app.planner.clock.now());
     let row = |(i, s): (usize, &Sheet)| {
         let fits = garden.beds.iter().filter(|b| {
             covers(garden, b).iter().any(|c| c.uses.iter().any(|u| u.0 == Use::Sheet(i)))
@@ -106,6 +125,7 @@ fn rows(app: &App, garden: &Garden) -> Vec<Row> {
             size: format!("{} by {}", words.short(s.width_m), words.long(s.length_m)),
             count: s.count,
             condition: s.condition.word().into(),
+            life: life_left(life.get(i).and_then(Option::as_ref), s.count, &words),
             fits: if fits.is_empty() { "no bed".into() } else { fits.join(", ") },
             seen: seen.map(|k| {
                 format!(

@@ -6,10 +6,11 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 use ::diary::Id;
+use ::diary::entries::JudgedEntry;
 use ::diary::entry::{Entry, Extreme, Place, What};
 use ::diary::messages::{Delivery, Message, Messages};
 use ::watch::brief::Brief;
-use ::watch::facts::{Blind, Facts, Sense};
+use ::watch::facts::{Blind, Facts, Sense, Upkeep};
 use ::watch::ledger::{Ledger, REACH_S};
 use ::watch::outbox::Recipient;
 use ::watch::subject::Subject;
@@ -20,7 +21,7 @@ use garden::lying::{self as lies, Opening};
 use garden::watch::{Channel, Watch};
 use quantities::Moment;
 
-use crate::answers::messages;
+use crate::answers::{messages, upkeep};
 use crate::diary::lying;
 use crate::exit::Failure;
 use crate::format::GardenFormat;
@@ -195,8 +196,24 @@ fn facts(app: &App, evening: &Evening, garden: &Garden, watch: &Watch, now: Mome
         noted: standing().filter(of_covers).any(recent),
         last_note: standing().filter(by_hand).map(|e| e.written).max(),
         blind: blind(app, evening.report.as_deref(), garden, watch, now),
-        upkeep: Vec::new(),
+        upkeep: upkeep(garden, &entries, evening.report.as_deref(), now),
     }
+}
+
+/// What is to be looked at today, as the calendar has it.
+fn upkeep(
+    garden: &Garden,
+    entries: &[JudgedEntry],
+    report: Option<&Report>,
+    now: Moment,
+) -> Vec<Upkeep> {
+    let today = upkeep::coming(garden, entries, report, now, 0);
+    let of = |u: &upkeep::Upkeep| Upkeep {
+        name: format!("{:?} {}", u.kind, u.subjects.join(", ")),
+        words: upkeep::words::sentence(u, garden),
+        danger: u.danger,
+    };
+    today.iter().map(of).collect()
 }
 
 /// The last reading of the open air within the hour, by a machine or by hand.

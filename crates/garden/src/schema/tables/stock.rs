@@ -1,8 +1,8 @@
 //! What is in the shed.
 
 use super::{
-    CLAIM, CLOTH_WEIGHT, DIAMETER, FILM_THICKNESS, KIND, SHADE, WIRE_GAUGE, key, span, table,
-    tables, whole, words,
+    CLAIM, CLOTH_WEIGHT, DIAMETER, FILM_THICKNESS, KIND, SHADE, WIRE_GAUGE, key, number, span,
+    table, tables, whole, words,
 };
 use crate::schema::unit::{LONG, PULL, SHORT, THIN, VOLUME};
 use crate::schema::{Key, Span, Table, Takes};
@@ -86,6 +86,23 @@ pub static SHEET: Table = Table {
         .example("2"),
         key("condition", "Condition", words::<Condition>(), "How whole they are.")
             .example("\"good\""),
+        key(
+            "torn_share",
+            "Share that is open",
+            number(0.0, 0.5),
+            "Share of it that is open: holes and rents together, patched ones not counted; 0.02 is a hole of 5 in \
+             (14 cm) each way in every square yard (metre).",
+        )
+        .may("none where it is good, 0.01 where it is worn, 0.05 where it is torn")
+        .example("0.02"),
+        key(
+            "lasts_seasons",
+            "Seasons it lasts",
+            number(0.5, 30.0),
+            "Seasons it is sold for, or lasts with you.",
+        )
+        .may("as usual for the cloth")
+        .example("3"),
         CLAIM,
     ],
 };

@@ -29,9 +29,7 @@ const LENGTH_MIN: i64 = 30;
 /// Checked by `calendar::the_evening_rings_and_so_does_its_absence`.
 pub fn of_evening(garden: &Garden, report: Option<&Report>, now: Moment) -> Vec<Event> {
     let words = GardenFormat::new(garden.units, &garden.zone);
-    let plain = |c: char| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
-    let name: String = garden.name.chars().map(plain).collect();
-    let uid = |key: &str, date: Date| format!("{name}-{key}-{date}@rimefold.invalid");
+    let uid = |key: &str, date: Date| uid(&garden.name, key, date);
     let mut out = Vec::new();
     let mut planned = None;
     if let Some(report) = report {
@@ -77,6 +75,13 @@ pub fn of_evening(garden: &Garden, report: Option<&Report>, now: Moment) -> Vec<
         });
     }
     out
+}
+
+/// The lasting name of what a garden's calendar tells of a day.
+pub fn uid(garden: &str, key: &str, date: Date) -> String {
+    let plain = |c: char| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+    let name: String = garden.chars().map(plain).collect();
+    format!("{name}-{key}-{date}@rimefold.invalid")
 }
 
 fn time(from: Moment, seconds: i64, rings: &[i64]) -> When {
