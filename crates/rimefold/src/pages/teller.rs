@@ -38,6 +38,8 @@ const LOOK_EVERY: Duration = Duration::from_secs(10);
 const SOON: Duration = Duration::from_secs(1);
 /// Covers are noted in this garden where one was noted since, s.
 const NOTED_S: i64 = 14 * 86_400;
+/// What upkeep asks for is worked out so often, s.
+const UPKEEP_S: i64 = 600;
 /// Air is read back for so long, s.
 const AIR_S: i64 = 3600;
 
@@ -62,6 +64,8 @@ struct Telling {
     watcher: Option<Watcher>,
     /// The last garden that could be read: a file with faults stops no message.
     garden: Option<Arc<Garden>>,
+    /// What was to be looked at, and when that was worked out.
+    upkeep: Option<(Moment, Vec<Upkeep>)>,
 }
 
 impl Teller {
@@ -133,7 +137,12 @@ impl Teller {
         }
         let now = app.planner.clock.now();
         let watch = garden.watch.clone().unwrap_or_default();
-        let facts = facts(app, &evening, &garden, &watch, now);
+        let fresh = |(at, _): &(Moment, Vec<Upkeep>)| (now.0 - at.0).abs() < UPKEEP_S;
+        let looked = telling.upkeep.take().filter(fresh).unwrap_or_else(|| {
+            (now, upkeep(&garden, &app.writer.entries(), evening.report.as_deref(), now))
+        });
+        let upkeep = telling.upkeep.insert(looked).1.clone();
+        let facts = Facts { upkeep, ..facts(app, &evening, &garden, &watch, now) };
         let mut outside = Outside {
             garden: &garden,
             report: evening.report.as_deref(),
@@ -196,7 +205,7 @@ fn facts(app: &App, evening: &Evening, garden: &Garden, watch: &Watch, now: Mome
         noted: standing().filter(of_covers).any(recent),
         last_note: standing().filter(by_hand).map(|e| e.written).max(),
         blind: blind(app, evening.report.as_deref(), garden, watch, now),
-        upkeep: upkeep(garden, &entries, evening.report.as_deref(), now),
+        upkeep: Vec::new(),
     }
 }
 
