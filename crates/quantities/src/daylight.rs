@@ -54,7 +54,7 @@ pub fn extraterrestrial_radiation_mj_m2(latitude_deg: f64, day_of_year: f64) -> 
 /// sin ω₁)], ω the hour angle from solar noon held within ±ωs; MJ m⁻², 0 where `to` is not after `from` (FAO-56 eq. 28).
 /// Equation 106 of docs/science.md.
 ///
-/// Checked by `daylight::the_handbooks_hour_and_the_sun_itself`.
+/// Checked by `daylight::the_handbooks_hour`, `parts_of_days_add_up_as_the_sun_goes`.
 #[must_use]
 pub fn extraterrestrial_radiation_between_mj_m2(place: &Place, from: Moment, to: Moment) -> f64 {
     const DAY_S: i64 = 86_400;
