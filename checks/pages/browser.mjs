@@ -12,10 +12,10 @@ const quiet = [
 ];
 const places = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/snap/bin/chromium'];
 
-/** The browser that is installed; `CHROMIUM` names another. */
-export function open() {
+/** The browser that is installed, with these switches besides; `CHROMIUM` names another. */
+export function open(...more) {
   const executablePath = process.env.CHROMIUM ?? places.find(existsSync);
-  return chromium.launch({ executablePath, headless: true, args: quiet });
+  return chromium.launch({ executablePath, headless: true, args: [...quiet, ...more] });
 }
 
 /** A page that gathers what went wrong in it: foreign requests, errors and refused loads on the console, its weight. */

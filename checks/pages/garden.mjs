@@ -41,9 +41,9 @@ export class Garden {
   }
 
   /** Starts the server and waits until the plan stands; the port stays the same over restarts. */
-  async start({ at = AFTERNOON, door } = {}) {
+  async start({ at = AFTERNOON, door, more = [] } = {}) {
     const port = this.address ? new URL(this.address).port : '0';
-    const all = ['serve', this.folder, '--port', port];
+    const all = ['serve', this.folder, '--port', port, ...more];
     // The hour is the garden's own, so there must be a garden.
     if (existsSync(this.path('garden.toml'))) all.push('--at', at);
     if (door) {

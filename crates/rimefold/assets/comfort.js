@@ -1,5 +1,21 @@
-// Comfort only: every page works without it.
 'use strict';
+// Comfort only: every page works without it.
+
+// What is kept on a phone is looked after by a script of its own: it comes when it is needed, and where offline.js keeps it
+// for then, only then.
+const address = document.currentScript.dataset.phone;
+let phone;
+const withPhone = () => phone ??= new Promise((done, failed) => {
+  document.head.append(Object.assign(document.createElement('script'), { src: address, onload: done, onerror: failed }));
+}).catch((lost) => { phone = undefined; throw lost; });
+const unsent = () => { try { return localStorage.unsent; } catch { return ''; } };
+const mayNeedIt = () => withPhone().catch(() => {});
+if (navigator.serviceWorker) navigator.serviceWorker.register('/offline.js', { updateViaCache: 'none' }).catch(() => {});
+if (!navigator.serviceWorker || unsent() || document.querySelector('.kept')) mayNeedIt();
+for (const what of ['online', 'offline']) addEventListener(what, mayNeedIt);
+document.addEventListener('visibilitychange', mayNeedIt);
+// Ten minutes on the screen: is the plan still the garden’s?
+setTimeout(mayNeedIt, 600_000);
 
 // While a plan is being made, look again by itself.
 const working = document.querySelector('[data-working]');
@@ -56,18 +72,24 @@ document.addEventListener('submit', async (event) => {
   said.setAttribute('role', 'status');
   said.textContent = '';
   const body = new URLSearchParams(new FormData(form, event.submitter));
+  const tick = ['/cover', '/undo'].includes(new URL(form.action).pathname);
   let answer, text;
   try {
-    answer = await fetch(form.action, { method: 'POST', body });
+    // What was kept before goes first.
+    if (tick && unsent()) throw new Error('later');
+    answer = await fetch(form.action, { method: 'POST', body, signal: tick ? AbortSignal.timeout(8000) : null });
     text = await answer.text();
+    if (tick && [408, 429, 502, 503, 504].includes(answer.status)) throw new Error('nobody behind the door');
   } catch {
     delete form.dataset.sent;
+    if (tick && await withPhone().then(() => keepTick(form, body)).catch(() => false)) return;
     said.textContent = 'Perhaps not saved: the garden’s computer does not answer. What you wrote is still here; send it again, nothing is kept twice.';
     return;
   }
   if (answer.redirected) {
     // The same page again: go there afresh, keeping the place.
     const to = new URL(answer.url);
+    if (tick && to.pathname === '/enter') await withPhone().then(() => keepTick(form, body)).catch(() => {});
     const same = to.pathname + to.search === location.pathname + location.search;
     location.href = answer.url;
     if (same) location.reload();

@@ -144,7 +144,7 @@ pub async fn require_login(State(app): State<App>, mut request: Request, next: N
     if path == "/enter"
         || path == readings::PATH
         || path == calendar::PATH
-        || assets::PUBLIC.contains(&path)
+        || assets::is_public(path)
     {
         DefaultBodyLimit::max(LARGEST_UNKNOWN).apply(&mut request);
         request.extensions_mut().insert(Stranger);

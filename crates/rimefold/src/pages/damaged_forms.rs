@@ -41,7 +41,7 @@ const SENT: [&str; 33] = [
     "/print/cuts\n",
     "/standing?of=year\n",
     "/forecast\n",
-    "/cover\nid=1b6f1909a8d048d0a0ebe8e38096572e&bed=courgettes&sheet=17+g&layers=2&placement=floating+cover&act=covered&back=%2F",
+    "/cover\nid=1b6f1909a8d048d0a0ebe8e38096572e&bed=courgettes&sheet=17+g&layers=2&placement=floating+cover&act=covered&ago=12600&back=%2F",
     "/undo\nid=1b6f1909a8d048d0a0ebe8e38096572e&back=%2F",
     "/hands\npeople=2&minutes=40",
     "/diary\nid=2731600a03814c61b724f9f1e79bb045&group=reading&kind=minimum&degrees=-1%2C5&place=open&bed=&sheet=&day=2027-05-14&time=06%3A30&words=fine",

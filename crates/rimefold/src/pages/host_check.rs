@@ -7,7 +7,8 @@ use axum::response::{IntoResponse as _, Response};
 
 /// What a page may load: its own style sheet, script and pictures, and nothing from anywhere else.
 const POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; \
-                      connect-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+                      connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; \
+                      frame-ancestors 'none'";
 
 /// Names the server may be called by, beside addresses and `localhost`.
 #[derive(Clone, Debug, Default)]

@@ -6,7 +6,7 @@
 //! | [`hands`] | other people or minutes than usual, for tonight |
 //! | [`diary_writer`] | the one thread that writes the diary |
 //! | [`host_check`], [`auth`], [`bodies`] | whose name, what a page may load; password and visits; how much may be sent |
-//! | [`page`], [`assets`] | the frame of every page; style sheet, script, mark |
+//! | [`page`], [`assets`] | the frame of every page; style sheet, scripts, mark |
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`learn`] | what was learned from the thermometer |
 //! | [`teller`], [`messages`] | people told in time; what was told |
@@ -156,12 +156,7 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/enter", get(auth::page).post(auth::enter))
         .route("/leave", post(auth::leave))
         .route("/leave/everywhere", post(auth::leave_everywhere))
-        .route("/style.css", get(assets::style_sheet))
-        .route("/comfort.js", get(assets::script_file))
-        .route("/mark.svg", get(assets::mark))
-        .route("/mark-small.svg", get(assets::small_mark))
-        .route("/mark-180.png", get(assets::home_screen))
-        .route("/rimefold.webmanifest", get(assets::manifest))
+        .merge(assets::router())
         .fallback(nothing_here)
         .with_state(app.clone());
     guarded(pages, app, names)

@@ -32,9 +32,15 @@ pub struct CoverForm {
     #[serde(default)]
     placement: String,
     act: String,
+    /// How long ago it was done, s, where a phone kept it until it could send it; empty: just now.
+    #[serde(default)]
+    ago: String,
     #[serde(default)]
     back: String,
 }
+
+/// What a phone kept longer than this before it sent it is not taken, s: by then the diary may tell another story.
+const LONGEST_KEPT_S: i64 = 48 * 3600;
 
 /// `POST /cover`.
 pub async fn cover(
@@ -50,7 +56,8 @@ pub async fn cover(
         let placement = Placement::from_keyword(&form.placement);
         let cover = Cover { bed: form.bed.clone(), sheet, layers, placement };
         let what = What::Cover { act, cover };
-        Ok(Entry { id: id(&form.id)?, at: now, written: now, what, note: None })
+        let at = done_at(&form.ago, now)?;
+        Ok(Entry { id: id(&form.id)?, at, written: now, what, note: None })
     };
     let entry = match read() {
         Ok(entry) => entry,
@@ -61,6 +68,22 @@ pub async fn cover(
         Ok(()) => on_to(&form.back),
         Err(f) => trouble(&app, &f),
     }
+}
+
+/// When something was done that was sent `ago` seconds later. Seconds and not a time of day: no phone's clock need be right.
+fn done_at(ago: &str, now: Moment) -> Result<Moment, Failure> {
+    if ago.is_empty() {
+        return Ok(now);
+    }
+    let seconds: i64 = ago.parse().map_err(|_| not("a number of seconds", ago))?;
+    if seconds < 0 {
+        return Err(Failure::new(Exit::Usage, "That is still to come."));
+    }
+    if seconds > LONGEST_KEPT_S {
+        let told = "This was done more than two days ago. Write it down on the page Diary, with its day and time.";
+        return Err(Failure::new(Exit::Usage, told));
+    }
+    Ok(now.plus_seconds(-seconds))
 }
 
 /// What is to be taken back.

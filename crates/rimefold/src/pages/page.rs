@@ -3,7 +3,9 @@
 use askama::Template;
 use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Redirect, Response};
+use quantities::Moment;
 
+use crate::answers::tonight::wording::PlanWording;
 use crate::diary::new_id;
 use crate::exit::{Exit, Failure};
 use crate::pages::App;
@@ -37,6 +39,8 @@ pub struct Head {
     pub sign_out: bool,
     /// What is damaged in the diary.
     pub damage: Option<String>,
+    /// How old the plan is that the page shows, s, and when it was made: a phone that keeps the page tells it.
+    pub plan: Option<(i64, String)>,
 }
 
 impl Head {
@@ -57,6 +61,13 @@ impl Head {
         }
     }
 
+    /// The head of a page that shows a plan.
+    pub fn of_plan(self, told: &PlanWording<'_>, now: Moment) -> Self {
+        let made = told.report.asked_at;
+        let words = format!("{}, {}", told.words.date(made), told.words.time(made));
+        Self { plan: Some(((now.0 - made.0).max(0), words)), ..self }
+    }
+
     /// The list of pages.
     pub fn places(&self) -> &'static [(&'static str, &'static str)] {
         &PLACES
@@ -70,6 +81,11 @@ impl Head {
     /// Address of the script.
     pub fn script(&self) -> &'static str {
         assets::script()
+    }
+
+    /// Address of the script for a phone without a connection.
+    pub fn phone(&self) -> &'static str {
+        assets::phone()
     }
 }
 

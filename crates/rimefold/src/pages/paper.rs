@@ -58,7 +58,7 @@ pub async fn night(State(app): State<App>) -> Response {
     };
     let left = report.beds.iter().filter_map(|b| Some((b.bed.clone(), told.left(b)?.0)));
     ok(&NightSheet {
-        head: Head::new(&app, "/", "Tonight’s list"),
+        head: Head::new(&app, "/", "Tonight’s list").of_plan(&told, app.planner.clock.now()),
         title: format!("{}, {}", report.garden, told.words.date(report.sun.sunset)),
         lead: if report.work.is_empty() {
             format!("Nothing to cover. Low {}.", told.low())

@@ -159,7 +159,7 @@ pub async fn page(State(app): State<App>, Query(asked): Query<Asked>) -> Respons
         plan,
         read_here: !evening.air.is_empty(),
         weather_chart: weather_svg::draw(report, &evening.air, &told.words),
-        head,
+        head: head.of_plan(&told, now),
     })
 }
 

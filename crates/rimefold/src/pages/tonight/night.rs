@@ -51,7 +51,7 @@ pub async fn page(State(app): State<App>, Path(number): Path<usize>) -> Response
         lines.push(format!("If time is short, this one comes {}.", ordinal(rank)));
     }
     ok(&Page {
-        head: Head::new(&app, "/", &bed.bed),
+        head: Head::new(&app, "/", &bed.bed).of_plan(&told, app.planner.clock.now()),
         bed: bed.bed.clone(),
         number,
         lines,
