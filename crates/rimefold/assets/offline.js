@@ -135,3 +135,15 @@ function nothing() {
   const headers = { 'content-type': 'text/html; charset=utf-8', 'content-security-policy': "default-src 'none'; style-src 'self'" };
   return new Response(text, { status: 503, headers });
 }
+
+// A message: what to do is its title; one that comes twice is shown once.
+self.addEventListener('push', (event) => {
+  const said = event.data?.json() ?? {};
+  const { title = 'Look at the garden', body = '', id, urgent = false } = said;
+  event.waitUntil(self.registration.showNotification(title, { body, tag: id, icon: '/mark-192.png', requireInteraction: urgent }));
+});
+
+self.addEventListener('notificationclick', (event) => {
+  event.notification.close();
+  event.waitUntil(self.clients.openWindow('/'));
+});

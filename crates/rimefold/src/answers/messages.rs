@@ -17,13 +17,15 @@ use crate::format::{GardenFormat, count};
 /// Lines of the plan that a message tells at most; the rest stands on the page.
 const MOST_TASKS: usize = 12;
 
-/// The lines of a message; `report` is the plan of now, `link` where the pages are.
+/// The lines of a message; `report` is the plan of now, `climate` what the station's past says of such nights, asked only where
+/// there is no plan, `link` where the pages are.
 ///
 /// Checked by `watch::*`.
 pub fn words(
     subject: &Subject,
     garden: &Garden,
     report: Option<&Report>,
+    climate: &dyn Fn() -> Option<String>,
     link: Option<&str>,
 ) -> String {
     let w = GardenFormat::new(garden.units, &garden.zone);
@@ -70,10 +72,11 @@ pub fn words(
             };
             vec![line, "Sun on what is shut cooks the plants under it.".to_owned()]
         }
-        Subject::NoPlan { why } => vec![
-            "No plan for tonight: look at a forecast yourself, and cover early if in doubt.".into(),
-            sentence(why),
-        ],
+        Subject::NoPlan { why } => {
+            let look = "No plan for tonight: look at a forecast yourself, and cover if in doubt.";
+            let lines = [Some(look.to_owned()), climate(), Some(sentence(why))];
+            lines.into_iter().flatten().collect()
+        }
         Subject::Blind { blind } => {
             let do_this = match &blind.sense {
                 Sense::Forecast => {
@@ -190,6 +193,17 @@ fn listed(names: &[String]) -> String {
 /// The first line of a message.
 pub fn first_line(message: &Message) -> &str {
     message.text.lines().next().unwrap_or_default()
+}
+
+/// A message for a phone: at most so long that it fits the 4096 bytes that every push service takes (RFC 8030, 7.2).
+pub fn for_a_phone(message: &Message) -> String {
+    /// Most characters below the first line; one may take four bytes.
+    const LONGEST: usize = 700;
+    let mut lines = message.text.lines();
+    let title: String = lines.next().unwrap_or_default().chars().take(LONGEST / 4).collect();
+    let body: String = lines.collect::<Vec<_>>().join("\n").chars().take(LONGEST).collect();
+    let (id, urgent) = (message.id.as_str(), message.urgent);
+    json!({ "id": id, "title": title, "body": body, "urgent": urgent }).to_string()
 }
 
 /// A message as JSON, for an address of the web.

@@ -8,6 +8,7 @@ pub mod listen;
 pub mod mail;
 pub mod mqtt;
 pub mod places;
+pub mod push;
 pub mod random;
 pub mod save;
 pub mod secret;

@@ -34,6 +34,8 @@ static OFFLINE: LazyLock<Text> = LazyLock::new(|| {
     );
     Text::new(BESIDE, &[KEPT, &names, include_str!("../../assets/offline.js")].concat())
 });
+static TELL: LazyLock<Text> =
+    LazyLock::new(|| Text::new("/tell.js", include_str!("../../assets/tell.js")));
 /// By its place it may answer for every page.
 const BESIDE: &str = "/offline.js";
 
@@ -83,10 +85,11 @@ macro_rules! mark {
 
 /// The mark is a cover over a hoop in section, without its warm core below 24 pixels; as pictures for home screens that
 /// take no drawing, with a wide margin where they cut a shape of their own.
-static FILES: [File; 11] = [
+static FILES: [File; 12] = [
     File { path: "/style.css", kind: CSS, keep: FOR_EVER, bytes: || STYLE.text.as_bytes() },
     File { path: "/comfort.js", kind: SCRIPTS, keep: FOR_EVER, bytes: || SCRIPT.text.as_bytes() },
     File { path: "/phone.js", kind: SCRIPTS, keep: FOR_EVER, bytes: || PHONE.text.as_bytes() },
+    File { path: "/tell.js", kind: SCRIPTS, keep: FOR_EVER, bytes: || TELL.text.as_bytes() },
     File { path: BESIDE, kind: SCRIPTS, keep: NEVER, bytes: || OFFLINE.text.as_bytes() },
     mark!("application/manifest+json", "rimefold.webmanifest"),
     mark!("image/svg+xml", "mark.svg"),
@@ -124,6 +127,11 @@ pub fn script() -> &'static str {
 /// Address of the script for a phone without a connection.
 pub fn phone() -> &'static str {
     &PHONE.address
+}
+
+/// Address of the script by which a phone asks to be told.
+pub fn tell() -> &'static str {
+    &TELL.address
 }
 
 fn answer(kind: &'static str, keep: &'static str, body: &'static [u8]) -> Response {

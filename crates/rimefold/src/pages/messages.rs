@@ -12,8 +12,10 @@ use watch::ledger::{Ledger, REACH_S};
 use crate::answers::messages::cap;
 use crate::exit::Failure;
 use crate::format::GardenFormat;
-use crate::pages::App;
+use crate::outside::push;
+use crate::pages::folder::garden_file;
 use crate::pages::page::{Head, nothing_here, ok, on_to, trouble};
+use crate::pages::{App, assets};
 
 /// Days that the page goes back.
 const DAYS: i64 = 30;
@@ -23,8 +25,13 @@ const DAYS: i64 = 30;
 struct Page {
     head: Head,
     told: Vec<Row>,
-    /// Names of those who are told; nobody where the garden file says nothing.
+    /// Names of those who are told; nobody where the garden file says nothing and no phone has asked.
     names: Vec<String>,
+    /// Phones that asked to be told.
+    phones: Vec<String>,
+    /// The key by which a phone knows this garden; `None` where no phone can be told.
+    key: Option<String>,
+    script: &'static str,
 }
 
 /// A message.
@@ -48,11 +55,16 @@ pub async fn page(State(app): State<App>) -> Response {
         Err(f) => return trouble(&app, &f),
     };
     let words = GardenFormat::new(garden.units, &garden.zone);
-    let names: Vec<String> = garden.recipients.iter().map(|r| r.name.clone()).collect();
+    let file = garden_file(&app.planner.folder);
+    let phones: Vec<String> = push::phones(&file).into_iter().map(|p| p.name).collect();
+    let mut names: Vec<String> = garden.recipients.iter().map(|r| r.name.clone()).collect();
+    names.extend(phones.iter().cloned());
     let ledger = Ledger::from(kept);
     let told = ledger.told().iter().rev().map(|t| row(&t.message, &ledger, &names, &words));
     let told = told.collect();
-    ok(&Page { head: Head::new(&app, "/diary", "Messages"), told, names })
+    let key = push::public_key(&file).ok();
+    let script = assets::tell();
+    ok(&Page { head: Head::new(&app, "/diary", "Messages"), told, names, phones, key, script })
 }
 
 fn row(message: &Message, ledger: &Ledger, names: &[String], words: &GardenFormat) -> Row {
@@ -90,6 +102,35 @@ pub async fn see(State(app): State<App>, axum::Form(form): axum::Form<Seen>) -> 
             on_to("/messages")
         }
         Ok(false) => nothing_here(&app),
+        Err(f) => trouble(&app, &f),
+    }
+}
+
+/// A phone that asks to be told, or no more.
+#[derive(Deserialize)]
+pub struct Asked {
+    #[serde(default)]
+    endpoint: String,
+    #[serde(default)]
+    p256dh: String,
+    #[serde(default)]
+    auth: String,
+    /// One that is to be told no more.
+    #[serde(default)]
+    no_more: String,
+}
+
+/// `POST /phones`.
+pub async fn phone(State(app): State<App>, axum::Form(asked): axum::Form<Asked>) -> Response {
+    let file = garden_file(&app.planner.folder);
+    let Asked { endpoint, p256dh, auth, no_more } = &asked;
+    let done = if no_more.is_empty() {
+        push::add(&file, endpoint, p256dh, auth)
+    } else {
+        push::remove(&file, no_more)
+    };
+    match done {
+        Ok(()) => on_to("/messages"),
         Err(f) => trouble(&app, &f),
     }
 }

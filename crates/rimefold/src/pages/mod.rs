@@ -141,6 +141,7 @@ pub fn router(app: App, names: Names) -> Router {
         .route("/learn", get(learn::page).post(learn::say))
         .route("/messages", get(messages::page).post(messages::see))
         .route("/messages/{id}", get(messages::alert))
+        .route("/phones", post(messages::phone))
         .route("/calendar", get(calendar::page))
         .route(calendar::PATH, get(calendar::evening))
         .route("/sensors", get(readings::page))

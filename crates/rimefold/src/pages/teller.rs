@@ -21,11 +21,13 @@ use garden::lying::{self as lies, Opening};
 use garden::watch::{Channel, Watch};
 use quantities::Moment;
 
+use crate::answers::station::climate;
 use crate::answers::{messages, upkeep};
 use crate::diary::lying;
 use crate::exit::Failure;
 use crate::format::GardenFormat;
 use crate::machines::{air, series_of, state, token};
+use crate::outside::push::{self, Phone, Push};
 use crate::outside::{files, mail, webhook};
 use crate::pages::App;
 use crate::pages::diary_writer::DiaryWriter;
@@ -128,7 +130,10 @@ impl Teller {
         let evening = app.planner.evening();
         telling.garden = evening.garden.clone().or(telling.garden.take());
         let Some(garden) = telling.garden.clone() else { return SOON };
-        if garden.watch.is_none() && garden.recipients.is_empty() {
+        let file = garden_file(&app.planner.folder);
+        let phones = push::phones(&file);
+        let recipients = recipients(&garden, &phones);
+        if garden.watch.is_none() && recipients.is_empty() {
             return LOOK_EVERY;
         }
         // The first plan is on its way.
@@ -148,13 +153,15 @@ impl Teller {
             report: evening.report.as_deref(),
             link: watch.link.as_deref(),
             writer: &app.writer,
-            file: garden_file(&app.planner.folder),
+            phones: &phones,
+            now,
+            file,
         };
         let watcher = telling.watcher.get_or_insert_with(|| Watcher::new(kept(&app.writer, now)));
         for (message, at) in std::mem::take(&mut self.shown().seen) {
             watcher.see(&message, at);
         }
-        let (recipients, zone) = (recipients(&garden), calendar::zone(&garden.zone));
+        let zone = calendar::zone(&garden.zone);
         watcher.step(&facts, &watch, &recipients, &zone, &mut outside);
         let (ledger, blind) = (watcher.ledger().clone(), watcher.blind(&recipients, now));
         let mut shown = self.shown();
@@ -164,9 +171,10 @@ impl Teller {
 }
 
 /// Those who are told.
-fn recipients(garden: &Garden) -> Vec<Recipient> {
+fn recipients(garden: &Garden, phones: &[Phone]) -> Vec<Recipient> {
     let of = |r: &garden::watch::Recipient| Recipient { name: r.name.clone(), second: r.second };
-    garden.recipients.iter().map(of).collect()
+    let phone = |p: &Phone| Recipient { name: p.name.clone(), second: false };
+    garden.recipients.iter().map(of).chain(phones.iter().map(phone)).collect()
 }
 
 /// What the diary has of the last days; nothing where it cannot be read.
@@ -286,12 +294,18 @@ struct Outside<'a> {
     report: Option<&'a Report>,
     link: Option<&'a str>,
     writer: &'a DiaryWriter,
+    phones: &'a [Phone],
+    now: Moment,
     file: PathBuf,
 }
 
 impl World for Outside<'_> {
     fn words(&self, subject: &Subject) -> String {
-        messages::words(subject, self.garden, self.report, self.link)
+        let climate = || {
+            let record = files::station(&self.file)?;
+            climate::nights_like_this(&record, self.garden, self.now)
+        };
+        messages::words(subject, self.garden, self.report, &climate, self.link)
     }
 
     fn keep(&mut self, message: &Message) -> Result<(), String> {
@@ -301,6 +315,15 @@ impl World for Outside<'_> {
     }
 
     fn send(&mut self, recipient: &Recipient, message: &Message) -> Result<(), String> {
+        if let Some(phone) = self.phones.iter().find(|p| p.name == recipient.name) {
+            let push = Push {
+                payload: &messages::for_a_phone(message),
+                ttl_s: message.until.0 - self.now.0,
+                urgent: message.urgent,
+                now: self.now.0,
+            };
+            return push::send(&self.file, phone, &push);
+        }
         let Some(to) = self.garden.recipients.iter().find(|r| r.name == recipient.name) else {
             return Err("the garden file names them no more".to_owned());
         };

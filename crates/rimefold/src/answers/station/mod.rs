@@ -1,5 +1,6 @@
 //! The long record of a weather station near the garden: where it is, what it holds, its frost dates.
 
+pub mod climate;
 pub mod find;
 pub mod json;
 pub mod svg;
