@@ -14,7 +14,7 @@ const AHEAD_D: i32 = 7;
 
 /// The events from today on.
 ///
-/// Checked by `calendar::upkeep_is_one_whole_day_a_day`.
+/// Checked by `upkeep::upkeep_is_one_whole_day_a_day`.
 pub fn of_upkeep(
     garden: &Garden,
     entries: &[JudgedEntry],
