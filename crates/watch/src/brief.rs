@@ -1,6 +1,8 @@
 //! A plan as far as messages need it.
 
-use evening::report::{BedReport, MorningAction, MorningReason, MorningTask, Report};
+use evening::report::{
+    BedReport, MorningAction, MorningReason, MorningTask, Report, Warning, WarningKind,
+};
 use garden::Garden;
 use garden::fit::{Cover, Item};
 use jiff::civil::Date;
@@ -25,6 +27,8 @@ pub struct Brief {
     pub beds: Vec<BedBrief>,
     /// What is opened in the morning or by day.
     pub opens: Vec<Opens>,
+    /// What snow and wind threaten: `snow` or `wind` and a bed.
+    pub threats: Vec<String>,
     /// Start of the first half-hour of `air_p10_c`.
     pub air_from: i64,
     /// Air that one night in ten is colder than, half-hour by half-hour, °C.
@@ -86,6 +90,7 @@ impl Brief {
             start_by: report.start_by.map(|m| m.0),
             beds: beds.map(|(n, b)| bed(b, to_do.contains(&n), garden)).collect(),
             opens: if today.is_empty() { opening(&report.morning) } else { today },
+            threats: report.warnings.iter().flat_map(threats).collect(),
             air_from: air.start.0,
             air_p10_c: air.half_hours.iter().map(|s| (s.p10 * 10.0).round() / 10.0).collect(),
         }
@@ -131,6 +136,18 @@ fn bed(report: &BedReport, to_do: bool, garden: &Garden) -> BedBrief {
         chance: hundredths(outcome.chance_of_harm),
         reaches: report.open.reaches_limit_at.map(|m| m.0),
     }
+}
+
+/// What a warning threatens.
+fn threats(warning: &Warning) -> impl Iterator<Item = String> {
+    let snow = matches!(warning.kind, WarningKind::SnowLoad { .. });
+    warning.beds.iter().map(move |bed| threat(snow, bed))
+}
+
+/// What snow, or else wind, threatens at a bed.
+#[must_use]
+pub fn threat(snow: bool, bed: &str) -> String {
+    format!("{} {bed}", if snow { "snow" } else { "wind" })
 }
 
 /// What a cover is of, by the names of the garden file.

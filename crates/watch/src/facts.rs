@@ -60,4 +60,6 @@ pub struct Upkeep {
     pub words: String,
     /// Whether plants or hoops are in danger.
     pub danger: bool,
+    /// What snow or wind threatens, as a plan has it ([`crate::brief::threat`]): told with the plan where that knew of it.
+    pub threats: Vec<String>,
 }

@@ -310,6 +310,7 @@ fn one_look_a_day_but_for_danger() {
         name: name.into(),
         words: format!("look at {name}"),
         danger,
+        threats: if name == "snow" { vec!["snow beans".into()] } else { Vec::new() },
     };
     let with = |now: &str, upkeep: &[facts::Upkeep]| Facts {
         upkeep: upkeep.to_vec(),
@@ -322,6 +323,13 @@ fn one_look_a_day_but_for_danger() {
     let snow = [look("snow", true), look("mice", false)];
     assert_eq!(scene.step(&with("05-14T16:00", &snow)), [Upkeep]);
     assert_eq!(scene.step(&with("05-14T16:10", &snow)), []);
+    // A plan that knew of it has told it.
+    let knew = Brief { threats: vec!["snow beans".into()], ..mild() };
+    let mut scene = Scene::default();
+    let told = Facts { upkeep: snow.to_vec(), ..facts("05-14T15:00", Ok(knew)) };
+    assert_eq!(scene.step(&told), [Evening, Upkeep]);
+    let Subject::Upkeep { upkeep } = scene.last() else { panic!("{:?}", scene.last()) };
+    assert_eq!(upkeep.name, "mice");
 }
 
 #[test]
@@ -339,5 +347,5 @@ fn a_day_has_room_for_so_many_and_the_evening_always_fits() {
     assert_eq!(scene.step(&after("05-14T21:00")), []);
     // Danger to plants passes where the grower said so.
     scene.watch.wake = true;
-    assert_eq!(scene.step(&after("05-14T21:10")), [Change]);
+    assert_eq!(scene.step(&Facts { blind: Vec::new(), ..after("05-14T21:10") }), [Change]);
 }

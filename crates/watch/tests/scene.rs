@@ -38,6 +38,7 @@ pub fn plan(start_by: Option<&str>, beds: Vec<BedBrief>) -> Brief {
         start_by: start_by.map(|s| at(s).0),
         beds,
         opens: Vec::new(),
+        threats: Vec::new(),
         air_from: at("05-14T20:00").0,
         air_p10_c: vec![0.0; 22],
     }

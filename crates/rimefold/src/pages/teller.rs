@@ -9,7 +9,7 @@ use ::diary::Id;
 use ::diary::entries::JudgedEntry;
 use ::diary::entry::{Entry, Extreme, Place, What};
 use ::diary::messages::{Delivery, Message, Messages};
-use ::watch::brief::Brief;
+use ::watch::brief::{Brief, threat};
 use ::watch::facts::{Blind, Facts, Sense, Upkeep};
 use ::watch::ledger::{Ledger, REACH_S};
 use ::watch::outbox::Recipient;
@@ -225,7 +225,14 @@ fn upkeep(
     now: Moment,
 ) -> Vec<Upkeep> {
     let today = upkeep::coming(garden, entries, report, now, 0);
+    let threats = |u: &upkeep::Upkeep| match u.kind {
+        upkeep::Kind::Snow | upkeep::Kind::Wind if u.danger => {
+            u.subjects.iter().map(|bed| threat(u.kind == upkeep::Kind::Snow, bed)).collect()
+        }
+        _ => Vec::new(),
+    };
     let of = |u: &upkeep::Upkeep| Upkeep {
+        threats: threats(u),
         name: format!("{:?} {}", u.kind, u.subjects.join(", ")),
         words: upkeep::words::sentence(u, garden),
         danger: u.danger,

@@ -104,6 +104,7 @@ pub fn plan(known: &Known<'_>) -> Brief {
         } else {
             Vec::new()
         },
+        threats: Vec::new(),
         air_from: evening.sunset.0,
         air_p10_c: (0..half_hours).map(|n| cold.at(evening.sunset.0 + 1800 * n + 900)).collect(),
     }

@@ -4,7 +4,9 @@
 use diary::messages::MessageKind;
 use quantities::Moment;
 
+use crate::brief::Brief;
 use crate::decide::{Asked, Due};
+use crate::facts::Upkeep;
 use crate::subject::Subject;
 
 pub(super) fn due(asked: &Asked<'_>) -> Vec<Due> {
@@ -32,21 +34,26 @@ pub(super) fn due(asked: &Asked<'_>) -> Vec<Due> {
         }
         _ => {}
     }
-    out.extend(upkeep(asked, sunset));
+    out.extend(upkeep(asked, plan, sunset));
     out
 }
 
 /// The most pressing look of the day where none was told yet; what is in danger always.
-fn upkeep(asked: &Asked<'_>, until: Moment) -> Vec<Due> {
+fn upkeep(asked: &Asked<'_>, plan: Option<&Brief>, until: Moment) -> Vec<Due> {
     let Asked { facts, ledger, evening, .. } = *asked;
     let night = evening.night;
     let told: Vec<_> = ledger.of(night, MessageKind::Upkeep).collect();
     let is_told = |name: &str| {
         told.iter().any(|t| matches!(&t.subject, Subject::Upkeep { upkeep } if upkeep.name == name))
     };
+    let plan = ledger.plan_told(night).or(plan);
+    let with_the_plan = |u: &Upkeep| {
+        let known = |t: &String| plan.is_some_and(|p| p.threats.contains(t));
+        !u.threats.is_empty() && u.threats.iter().all(known)
+    };
     let mut calm = told.is_empty();
     let mut out = Vec::new();
-    for upkeep in facts.upkeep.iter().filter(|u| !is_told(&u.name)) {
+    for upkeep in facts.upkeep.iter().filter(|u| !is_told(&u.name) && !with_the_plan(u)) {
         if upkeep.danger || std::mem::take(&mut calm) {
             let subject = Subject::Upkeep { upkeep: upkeep.clone() };
             out.push(Due { subject, urgent: upkeep.danger, until });
