@@ -177,10 +177,13 @@ test('a tick taken back and made again before it is sent stands once', async (t)
   const { page } = await phone(own);
   await isKept(page);
   await own.stop();
+  // As kept on the phone, with the same form every time it is shown.
+  await page.reload();
   await tick(page, 'broccoli');
   await row(page, 'broccoli').getByRole('button', { name: 'Undo' }).click();
   await row(page, 'broccoli').locator('.mine').waitFor({ state: 'detached' });
   await page.reload();
+  await page.locator('.note.mine').waitFor();
   await tick(page, 'broccoli');
   await row(page, 'broccoli').locator('.mine').waitFor();
   assert.equal((await still(page)).length, 3);

@@ -79,7 +79,7 @@ document.addEventListener('submit', async (event) => {
     if (tick && unsent()) throw new Error('later');
     answer = await fetch(form.action, { method: 'POST', body, signal: tick ? AbortSignal.timeout(8000) : null });
     text = await answer.text();
-    if (tick && [408, 429, 502, 503, 504].includes(answer.status)) throw new Error('nobody behind the door');
+    if (tick && [408, 429, 502, 503, 504].includes(answer.status)) throw new Error('no answer');
   } catch {
     delete form.dataset.sent;
     if (tick && await withPhone().then(() => keepTick(form, body)).catch(() => false)) return;

@@ -45,7 +45,7 @@ async function page(event) {
   const old = await kept(request.url);
   const then = forgotten;
   const asked = fetch(request).then((answer) => {
-    if (old && LATER.includes(answer.status)) throw new Error('nobody behind the door');
+    if (old && LATER.includes(answer.status)) throw new Error('no answer');
     event.waitUntil(keep(answer.clone(), request.url, then));
     return answer;
   });

@@ -9,6 +9,7 @@ mod flood;
 mod guard;
 mod load;
 mod nights;
+mod phone;
 #[cfg(target_os = "linux")]
 mod power;
 mod slow;
