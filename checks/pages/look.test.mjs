@@ -33,6 +33,7 @@ test('every page of a market garden on a cold evening', async (t) => {
     ['/diary', 200, /Diary/],
     ['/sensors', 200, /Sensors/],
     ['/calendar', 200, /Calendar/],
+    ['/messages', 200, /Messages/],
     ['/knows', 200, /How it knows/],
     ['/forecast', 200, /forecast/],
     ['/station', 200, /record/],

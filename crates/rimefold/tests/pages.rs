@@ -26,7 +26,7 @@ use crate::diary::Garden;
 /// The afternoon that the invented gardens are asked on.
 pub const AFTERNOON: &str = "2027-05-14T16:00";
 /// Every page that is there without a password, but for the files to keep.
-pub const PAGES: [&str; 17] = [
+pub const PAGES: [&str; 18] = [
     "/",
     "/nights",
     "/beds",
@@ -39,6 +39,7 @@ pub const PAGES: [&str; 17] = [
     "/year",
     "/diary",
     "/calendar",
+    "/messages",
     "/sensors",
     "/knows",
     "/forecast",

@@ -182,6 +182,20 @@ fn without_a_forecast_the_evening_says_so() {
     assert_eq!(lines.last().and_then(Value::as_str), Some("http://192.168.1.20:8517/"));
 }
 
+/// Of the eleven nights around 26 April an invented record has 5 + s frosts, 11 at most, in a year that ends in s: 89 in ten years,
+/// 293 of 374 in 1990 to 2023.
+#[test]
+fn without_a_forecast_the_station_s_past_is_told() {
+    let receiver = Receiver::new("200 OK");
+    let garden = garden(&receiver, "");
+    std::fs::remove_file(garden.path.join("forecast.json")).expect("removed");
+    garden.write("station.csv", crate::station::record());
+    watch(&[&garden], "2027-04-25T15:00").code(0);
+    let lines = receiver.came()[0].1["lines"].clone();
+    let expected = "At your station 293 of 374 nights around this date froze (1990 to 2023); one in ten was colder than 30 °F.";
+    assert_eq!(lines[1].as_str(), Some(expected), "{lines:?}");
+}
+
 /// Elements of an alert in the order of the schema of CAP 1.2, section 3.4 (OASIS, 1 July 2010), from memory; those that it
 /// requires are all there.
 #[test]
@@ -286,16 +300,28 @@ fn no_secret_leaves_its_own_file() {
     let mut shown = [open, closed].map(|r| r.out + &r.err).to_vec();
     let site = Site::of(own, &["--at", "2027-05-14T16:00"]);
     site.ready();
+    // A phone's address lets anybody write to it. Nothing listens there either.
+    const PHONE: &str = "http://127.0.0.1:9/phone-of-this-test";
+    const AUTH: &str = "c2VjcmV0LW9mLXRlc3Q";
+    let phone = [
+        ("endpoint", PHONE),
+        ("p256dh", "BP4z9KsN6nGRTbVYI_c7VJSPQTBtkgcy27mlmlMoZIIg"),
+        ("auth", AUTH),
+    ];
+    assert_eq!(site.post("/phones", &phone).status, 303);
+    site.until("/messages", |a| a.body.contains("did not reach phone 1"));
+    let key = std::fs::read_to_string(site.garden.path.join("push-key")).expect("a key");
     for path in
         ["/", "/messages", "/diary", "/diary.json", "/diary.csv", "/garden", "/knows", "/sensors"]
     {
         shown.push(site.get(path).body);
     }
-    for secret in [PASSWORD, webhook.trim()] {
+    for secret in [PASSWORD, webhook.trim(), PHONE, AUTH, key.trim()] {
         assert!(shown.iter().all(|s| !s.contains(secret)));
         for (path, bytes) in bytes_under(&site.garden.path) {
             let name = path.file_name().and_then(|n| n.to_str()).unwrap_or_default();
-            let keeps = ["mail-password", "webhook-secret"].contains(&name);
+            let keeps =
+                ["mail-password", "webhook-secret", "push-phones", "push-key"].contains(&name);
             let holds = bytes.windows(secret.len()).any(|w| w == secret.as_bytes());
             assert!(keeps || !holds, "{}", path.display());
         }
@@ -303,10 +329,9 @@ fn no_secret_leaves_its_own_file() {
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt as _;
-        let mode = std::fs::metadata(site.garden.path.join("webhook-secret"))
-            .expect("there")
-            .permissions()
-            .mode();
-        assert_eq!(mode & 0o777, 0o600);
+        for name in ["webhook-secret", "push-phones", "push-key"] {
+            let file = std::fs::metadata(site.garden.path.join(name)).expect("there");
+            assert_eq!(file.permissions().mode() & 0o777, 0o600, "{name}");
+        }
     }
 }

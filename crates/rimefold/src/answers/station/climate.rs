@@ -16,7 +16,7 @@ const LEAST: usize = 50;
 
 /// How many of them froze and how cold one in ten was; `None` without a record or with too few such nights.
 ///
-/// A night's low is booked on the day that it ends. Checked by `station::climate_counts_the_nights_around_a_date`.
+/// A night's low is booked on the day that it ends. Checked by `watch::without_a_forecast_the_station_s_past_is_told`.
 pub fn nights_like_this(record: &Path, garden: &Garden, now: Moment) -> Option<String> {
     let record = super::read(record, garden).ok()?;
     let words = GardenFormat::new(garden.units, &garden.zone);
