@@ -4,11 +4,14 @@ use std::path::Path;
 
 use garden::watch::MailServer;
 
+#[cfg(feature = "mail")]
 use crate::outside::secret;
 
 /// Stands for the password of the mail server.
+#[cfg(feature = "mail")]
 const PASSWORD: &str = "RIMEFOLD_MAIL_PASSWORD";
 /// The same as a file beside `garden.toml`.
+#[cfg(feature = "mail")]
 const PASSWORD_FILE: &str = "mail-password";
 
 /// A mail.
@@ -30,7 +33,8 @@ pub struct Letter<'a> {
 ///
 /// # Errors
 /// Others can read its file.
-pub fn password(garden_file: &Path) -> Result<Option<String>, String> {
+#[cfg(feature = "mail")]
+fn password(garden_file: &Path) -> Result<Option<String>, String> {
     let file = garden_file.with_file_name(PASSWORD_FILE);
     let found = secret::read_own(PASSWORD, &file)?;
     Ok(found.map(|p| p.trim_end_matches(['\r', '\n']).to_owned()))

@@ -15,6 +15,7 @@ pub fn read(variable: &str, path: Option<&Path>) -> Option<String> {
 ///
 /// # Errors
 /// Others can read it.
+#[cfg(feature = "mail")]
 pub fn read_own(variable: &str, path: &Path) -> Result<Option<String>, String> {
     if let Ok(value) = std::env::var(variable) {
         return Ok(Some(value));

@@ -26,7 +26,7 @@ const DIGEST: &str = "DIGEST";
 const BOUNDARY: &str = "parts";
 
 /// Addresses, and forms as browsers send them: address, end of line, body.
-const SENT: [&str; 33] = [
+const SENT: [&str; 38] = [
     "/\n",
     "/?by=person\n",
     "/nights\n",

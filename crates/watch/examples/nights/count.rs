@@ -16,6 +16,8 @@ pub struct Count {
     pub calendar: u32,
     /// By nothing.
     pub untold: Vec<String>,
+    /// By nothing, the program dead for hours before, after an evening on which frost was unlikely.
+    pub dead: Vec<String>,
     /// Evenings told to cover, and how many of them stayed 2 K above the limit.
     pub told: u32,
     pub false_alarms: u32,
@@ -56,6 +58,7 @@ impl Count {
             *sum += one;
         }
         self.untold.extend(other.untold.iter().cloned());
+        self.dead.extend(other.dead.iter().cloned());
     }
 
     /// Whether no frost night passed without a word, and no message was lost or doubled.
@@ -77,9 +80,14 @@ impl std::fmt::Display for Count {
         ] {
             writeln!(f, "  {n:5} ({:4.1} %) {what}", share(n, self.frosts))?;
         }
-        writeln!(f, "  {:5} without a word in time", self.untold.len())?;
-        for night in &self.untold {
-            writeln!(f, "        {night}")?;
+        for (what, nights) in [
+            ("unforetold, the program dead for four hours before: nobody could tell", &self.dead),
+            ("without a word in time", &self.untold),
+        ] {
+            writeln!(f, "  {:5}          {what}", nights.len())?;
+            for night in nights {
+                writeln!(f, "        {night}")?;
+            }
         }
         let seasons = f64::from(self.seasons.max(1));
         writeln!(

@@ -38,6 +38,8 @@ const IN_TIME_S: i64 = 1800;
 /// A message that reached nobody in so many looks at which somebody could be reached is lost: 50 minutes, more than the longest
 /// pause between two tries.
 const LOOKS: usize = 5;
+/// A program that has not looked for so long before the limit is passed could tell nobody, s.
+const DEAD_S: i64 = 4 * 3600;
 /// Chance to die at each thing that is done.
 const DIES: f64 = 0.01;
 /// In two nights of three the grower covers what was told, and notes it.
@@ -124,6 +126,8 @@ struct House<'a> {
     /// The plans that the phone's calendar holds, whether each has work, and when it last looked.
     calendar: (BTreeMap<Date, bool>, i64),
     sent: Vec<(String, Message, i64)>,
+    /// When the program looked, by the true clock.
+    looks: Vec<i64>,
     /// When the program looked and could reach somebody, by its own clock.
     up: Vec<i64>,
     count: Count,
@@ -154,6 +158,7 @@ pub fn live_through(
         covered: None,
         calendar: (BTreeMap::new(), 0),
         sent: Vec::new(),
+        looks: Vec::new(),
         up: Vec::new(),
         count: Count { seasons: 2, ..Count::default() },
     };
@@ -221,6 +226,7 @@ impl House<'_> {
         if no_power {
             return;
         }
+        self.looks.push(now);
         let due = self.forecast.is_none_or(|(at, _)| now - at >= FORECAST_EVERY_S);
         if due && !no_forecast {
             let fresh = normal(random);
@@ -362,7 +368,9 @@ impl House<'_> {
                 .map(|(_, m, at)| format!("{:?} {} min before", m.kind, (passes - at) / 60));
             let last: Vec<String> = last.collect();
             let low = air.low_c;
-            count.untold.push(format!("{night}: low {low:.1} °C; told: {}", last.join(", ")));
+            let words = format!("{night}: low {low:.1} °C; told: {}", last.join(", "));
+            let dead = !self.looks.iter().any(|at| (passes - DEAD_S..passes).contains(at));
+            if dead { &mut count.dead } else { &mut count.untold }.push(words);
             return;
         };
         *told += 1;

@@ -2,7 +2,7 @@
 //!
 //! `cargo run --release -p watch --example nights` prints how many frost nights were told in time, by what, how many false
 //! alarms there were and how often a night was told of; it fails where a frost night passed without a word in time or a
-//! warning that it could not be seen, and where a message was lost or stands in the diary twice. `-- --years N` lives through
+//! warning that it could not be seen (unless the program itself was dead for hours), and where a message was lost or stands in the diary twice. `-- --years N` lives through
 //! fewer, `-- --seed N` through others.
 //!
 //! Real: the lows and highs of Milwaukee, day by day, and all code that decides, keeps and sends. Invented: the errors of

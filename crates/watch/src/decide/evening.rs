@@ -19,20 +19,15 @@ pub(super) fn due(asked: &Asked<'_>) -> Vec<Due> {
     if facts.now < at || facts.now >= sunrise {
         return out;
     }
-    match (plan, &facts.plan) {
-        (Some(plan), _) if ledger.plan_told(night).is_none() => {
+    if ledger.plan_told(night).is_none() {
+        if let Some(plan) = plan {
             let subject = Subject::Evening { plan: plan.clone() };
             out.push(Due { subject, urgent: false, until: sunrise });
+        } else if ledger.of(night, MessageKind::NoPlan).next().is_none() {
+            let why = facts.plan.as_ref().err().cloned();
+            let why = why.unwrap_or_else(|| "the plan that is there is of another night".into());
+            out.push(Due { subject: Subject::NoPlan { why }, urgent: false, until: sunrise });
         }
-        (None, told) if ledger.plan_told(night).is_none() => {
-            if ledger.of(night, MessageKind::NoPlan).next().is_none() {
-                let why = told.as_ref().err().cloned();
-                let why =
-                    why.unwrap_or_else(|| "the plan that is there is of another night".into());
-                out.push(Due { subject: Subject::NoPlan { why }, urgent: false, until: sunrise });
-            }
-        }
-        _ => {}
     }
     out.extend(upkeep(asked, plan, sunset));
     out

@@ -51,9 +51,8 @@ pub(super) fn due(asked: &Asked<'_>) -> Option<Due> {
         .filter(|o| facts.now.0 >= o.by && !said(&o.bed, true))
         .filter(|o| if facts.noted { facts.shut.contains(&o.bed) } else { !answered })
         .collect();
-    (!late.is_empty()).then(|| Due {
-        subject: Subject::Open { opens: late, again: true },
-        urgent: true,
-        until,
-    })
+    if late.is_empty() {
+        return None;
+    }
+    Some(Due { subject: Subject::Open { opens: late, again: true }, urgent: true, until })
 }
