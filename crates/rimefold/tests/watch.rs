@@ -130,6 +130,7 @@ fn a_webhook_is_signed_and_sent_once() {
     let expected = format!("v1,{}", base64(&hmac(secret.trim().as_bytes(), signed.as_bytes())));
     assert_eq!(field("webhook-signature"), expected.to_lowercase());
     assert_eq!(body["id"].as_str(), Some(field("webhook-id").as_str()));
+    crate::schema::valid("message", &Run::new(&["watch"], 0, raw, String::new()));
     let lines: Vec<&str> =
         body["lines"].as_array().expect("lines").iter().filter_map(Value::as_str).collect();
     assert!(

@@ -1,27 +1,14 @@
 //! Automatic thermometers.
 
 use crate::bed::Bed;
-use crate::file::table::{Reader, Table};
+use crate::file::table::{Reader, Table, named};
 use crate::sensor::{Broker, Sensor};
 
 /// Every sensor; `None` when any has a fault.
 pub fn sensors(r: &mut Reader, top: &Table<'_>, beds: Option<&[Bed]>) -> Option<Vec<Sensor>> {
-    let mut out = Some(Vec::<Sensor>::new());
-    for t in top.tables(r, "sensor") {
-        let read = sensor(r, &t, beds).filter(|new| {
-            let known = out.iter().flatten().any(|s| s.name.eq_ignore_ascii_case(&new.name));
-            if known {
-                let message = format!("there is a sensor called “{}” already", new.name);
-                r.fault(t.span_of("name"), message, "a name of its own");
-            }
-            !known
-        });
-        match (read, &mut out) {
-            (Some(new), Some(all)) => all.push(new),
-            _ => out = None,
-        }
-    }
-    out
+    let tables = top.tables(r, "sensor");
+    let taken = |name: &str| format!("there is a sensor called “{name}” already");
+    named(r, tables, |r, t| sensor(r, t, beds), |s| &s.name, taken)
 }
 
 fn sensor(r: &mut Reader, t: &Table<'_>, beds: Option<&[Bed]>) -> Option<Sensor> {

@@ -306,6 +306,31 @@ impl<'a> Table<'a> {
     }
 }
 
+/// Every table of a list, each with a name of its own; `None` when any has a fault. `taken` says that a name is taken.
+pub fn named<T>(
+    r: &mut Reader,
+    tables: Vec<Table<'_>>,
+    read: impl Fn(&mut Reader, &Table<'_>) -> Option<T>,
+    name: impl Fn(&T) -> &str,
+    taken: impl Fn(&str) -> String,
+) -> Option<Vec<T>> {
+    let mut out = Some(Vec::<T>::new());
+    for t in tables {
+        let new = read(r, &t).filter(|new| {
+            let known = out.iter().flatten().any(|s| name(s).eq_ignore_ascii_case(name(new)));
+            if known {
+                r.fault(t.span_of("name"), taken(name(new)), "a name of its own");
+            }
+            !known
+        });
+        match (new, &mut out) {
+            (Some(new), Some(all)) => all.push(new),
+            _ => out = None,
+        }
+    }
+    out
+}
+
 fn other(units: UnitSystem) -> UnitSystem {
     match units {
         UnitSystem::Us => UnitSystem::Metric,

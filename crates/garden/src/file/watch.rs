@@ -2,7 +2,7 @@
 
 use jiff::civil::Time;
 
-use crate::file::table::{Reader, Table};
+use crate::file::table::{Reader, Table, named};
 use crate::watch::{Channel, MailServer, Recipient, Security, Watch};
 
 /// When messages are sent, and when they wait.
@@ -86,22 +86,9 @@ fn address(r: &mut Reader, t: &Table<'_>, name: &str) -> Option<String> {
 
 /// Everybody who is told; `None` when any has a fault.
 pub fn recipients(r: &mut Reader, top: &Table<'_>, has_mail: bool) -> Option<Vec<Recipient>> {
-    let mut out = Some(Vec::<Recipient>::new());
-    for t in top.tables(r, "tell") {
-        let read = recipient(r, &t, has_mail).filter(|new| {
-            let known = out.iter().flatten().any(|s| s.name.eq_ignore_ascii_case(&new.name));
-            if known {
-                let message = format!("“{}” is told already", new.name);
-                r.fault(t.span_of("name"), message, "a name of its own");
-            }
-            !known
-        });
-        match (read, &mut out) {
-            (Some(new), Some(all)) => all.push(new),
-            _ => out = None,
-        }
-    }
-    out
+    let tables = top.tables(r, "tell");
+    let taken = |name: &str| format!("“{name}” is told already");
+    named(r, tables, |r, t| recipient(r, t, has_mail), |p| &p.name, taken)
 }
 
 fn recipient(r: &mut Reader, t: &Table<'_>, has_mail: bool) -> Option<Recipient> {

@@ -1,13 +1,13 @@
-//! What a message says: what to do and from when first, why then, where to look last. And the same for programs: as JSON and as
-//! an alert of the Common Alerting Protocol ([`cap`]).
+//! What a message says: what to do and from when first, why then, where to look last. And the same for programs: as JSON
+//! ([`json`]) and as an alert of the Common Alerting Protocol ([`cap`]).
 
 pub mod cap;
+pub mod json;
 
 use diary::messages::Message;
 use evening::report::Report;
 use garden::Garden;
 use quantities::Moment;
-use serde_json::json;
 use watch::facts::Sense;
 use watch::subject::{Difference, Subject};
 
@@ -193,30 +193,4 @@ fn listed(names: &[String]) -> String {
 /// The first line of a message.
 pub fn first_line(message: &Message) -> &str {
     message.text.lines().next().unwrap_or_default()
-}
-
-/// A message for a phone: at most so long that it fits the 4096 bytes that every push service takes (RFC 8030, 7.2).
-pub fn for_a_phone(message: &Message) -> String {
-    /// Most characters below the first line; one may take four bytes.
-    const LONGEST: usize = 700;
-    let mut lines = message.text.lines();
-    let title: String = lines.next().unwrap_or_default().chars().take(LONGEST / 4).collect();
-    let body: String = lines.collect::<Vec<_>>().join("\n").chars().take(LONGEST).collect();
-    let (id, urgent) = (message.id.as_str(), message.urgent);
-    json!({ "id": id, "title": title, "body": body, "urgent": urgent }).to_string()
-}
-
-/// A message as JSON, for an address of the web.
-pub fn as_json(message: &Message, garden: &Garden) -> String {
-    json!({
-        "id": message.id.as_str(),
-        "garden": garden.name,
-        "kind": diary::keyword::Keyword::keyword(message.kind),
-        "night": message.night.to_string(),
-        "urgent": message.urgent,
-        "at": diary::utc::format(message.at),
-        "until": diary::utc::format(message.until),
-        "lines": message.text.lines().collect::<Vec<_>>(),
-    })
-    .to_string()
 }

@@ -5,16 +5,21 @@ use schemars::{JsonSchema, SchemaGenerator, generate::SchemaSettings};
 use crate::outside::files;
 
 fn schema<T: JsonSchema>(verb: &str) -> String {
+    titled::<T>(&format!("rimefold {verb} --json"))
+}
+
+fn titled<T: JsonSchema>(title: &str) -> String {
     let settings = SchemaSettings::draft2020_12().for_serialize();
     let mut schema = SchemaGenerator::new(settings).into_root_schema_for::<T>();
-    schema.insert("title".into(), format!("rimefold {verb} --json").into());
+    schema.insert("title".into(), title.into());
     format!("{:#}\n", schema.to_value())
 }
 
 #[test]
 fn schema_files_are_those_of_the_types() {
     use super::{
-        cut, hoops, kit, learn, notes, replay, sensors, skill, station, tonight, week, year,
+        cut, hoops, kit, learn, messages, notes, replay, sensors, skill, station, tonight, week,
+        year,
     };
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/schema");
     let schemas = [
@@ -30,6 +35,7 @@ fn schema_files_are_those_of_the_types() {
         ("note-list", schema::<notes::Notes>("note list")),
         ("learn", schema::<learn::json::Learn>("learn")),
         ("sensor-list", schema::<sensors::json::Sensors>("sensor list")),
+        ("message", titled::<messages::json::Posted<'_>>("a message of rimefold watch")),
         ("diary-skill", schema::<skill::json::Skill>("diary skill")),
     ];
     for (verb, wanted) in schemas {

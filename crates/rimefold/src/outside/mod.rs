@@ -8,6 +8,8 @@ pub mod listen;
 pub mod mail;
 pub mod mqtt;
 pub mod places;
+#[cfg(feature = "fetch")]
+mod post;
 pub mod push;
 pub mod random;
 pub mod save;

@@ -216,22 +216,12 @@ pub fn public_key(garden_file: &Path) -> Result<String, String> {
 /// It was not taken, and why.
 #[cfg(feature = "fetch")]
 pub fn send(garden_file: &Path, phone: &Phone, push: &Push<'_>) -> Result<(), String> {
-    use std::time::Duration;
+    use crate::outside::post;
 
-    /// Longest wait for an answer.
-    const TIMEOUT: Duration = Duration::from_secs(20);
     let body = sealed::encrypted(phone, push.payload.as_bytes())?;
     let key = garden_file.with_file_name(KEY);
     let authorization = sealed::authorization(&key, &phone.endpoint, push.now)?;
-    let agent: ureq::Agent = ureq::Agent::config_builder()
-        .user_agent(crate::outside::fetch::named("a garden's message"))
-        .http_status_as_error(false)
-        .max_redirects(0)
-        .max_redirects_will_error(false)
-        .timeout_global(Some(TIMEOUT))
-        .build()
-        .into();
-    let answer = agent
+    let answer = post::poster()
         .post(&phone.endpoint)
         .header("authorization", authorization)
         .header("content-encoding", "aes128gcm")

@@ -1,9 +1,6 @@
 //! A signed JSON message to an address of the web, as the open Standard Webhooks specification 1.0 writes it: `webhook-id`,
 //! `webhook-timestamp` and `webhook-signature: v1,` with the HMAC-SHA256 of `id.timestamp.body` in base 64.
 
-#[cfg(feature = "fetch")]
-use std::time::Duration;
-
 /// Posts a message; `secret` signs it.
 ///
 /// Checked by `watch::a_webhook_is_signed_and_sent_once`.
@@ -15,19 +12,11 @@ pub fn send(url: &str, secret: &str, id: &str, at: i64, body: &str) -> Result<()
     use base64::Engine as _;
     use base64::engine::general_purpose::STANDARD;
 
-    /// Longest wait for an answer.
-    const TIMEOUT: Duration = Duration::from_secs(20);
+    use crate::outside::post;
+
     let key = ring::hmac::Key::new(ring::hmac::HMAC_SHA256, secret.as_bytes());
     let signed = ring::hmac::sign(&key, format!("{id}.{at}.{body}").as_bytes());
-    let agent: ureq::Agent = ureq::Agent::config_builder()
-        .user_agent(crate::outside::fetch::named("a garden's message"))
-        .http_status_as_error(false)
-        .max_redirects(0)
-        .max_redirects_will_error(false)
-        .timeout_global(Some(TIMEOUT))
-        .build()
-        .into();
-    let answer = agent
+    let answer = post::poster()
         .post(url)
         .header("content-type", "application/json")
         .header("webhook-id", id)

@@ -123,13 +123,7 @@ impl DiaryWriter {
         job: impl FnOnce(&mut Diary) -> Result<T, E> + Send + 'static,
     ) -> Result<T, Failure> {
         let (done, answer) = oneshot::channel();
-        let gone = || Failure::bug("the diary's thread has ended");
-        let task: Job = Box::new(move |writing| {
-            let out = writing.opened().and_then(|diary| job(diary).map_err(Into::into));
-            writing.refresh();
-            let _ = done.send(out);
-        });
-        self.jobs.send(task).map_err(|_| gone())?;
+        self.send(job, |out| drop(done.send(out)))?;
         answer.await.map_err(|_| gone())?
     }
 
@@ -142,14 +136,21 @@ impl DiaryWriter {
         job: impl FnOnce(&mut Diary) -> Result<T, E> + Send + 'static,
     ) -> Result<T, Failure> {
         let (done, answer) = channel();
-        let gone = || Failure::bug("the diary's thread has ended");
+        self.send(job, move |out| drop(done.send(out)))?;
+        answer.recv().map_err(|_| gone())?
+    }
+
+    fn send<T: Send + 'static, E: Into<Failure>>(
+        &self,
+        job: impl FnOnce(&mut Diary) -> Result<T, E> + Send + 'static,
+        done: impl FnOnce(Result<T, Failure>) + Send + 'static,
+    ) -> Result<(), Failure> {
         let task: Job = Box::new(move |writing| {
             let out = writing.opened().and_then(|diary| job(diary).map_err(Into::into));
             writing.refresh();
-            let _ = done.send(out);
+            done(out);
         });
-        self.jobs.send(task).map_err(|_| gone())?;
-        answer.recv().map_err(|_| gone())?
+        self.jobs.send(task).map_err(|_| gone())
     }
 
     /// Does something with the diary without waiting; what fails is not told.
@@ -168,6 +169,10 @@ impl DiaryWriter {
     pub async fn add(&self, entry: Entry) -> Result<(), Failure> {
         self.ask(move |diary| diary.add_once(&entry)).await
     }
+}
+
+fn gone() -> Failure {
+    Failure::bug("the diary's thread has ended")
 }
 
 impl Writing {

@@ -90,16 +90,20 @@ fn row(message: &Message, ledger: &Ledger, names: &[String], words: &GardenForma
 #[derive(Deserialize)]
 pub struct Seen {
     id: String,
+    /// The first page, where it was said there.
+    #[serde(default)]
+    back: String,
 }
 
 /// `POST /messages`: somebody has seen one.
 pub async fn see(State(app): State<App>, axum::Form(form): axum::Form<Seen>) -> Response {
-    let Ok(id) = Id::try_from(form.id) else { return nothing_here(&app) };
+    let Seen { id, back } = form;
+    let Ok(id) = Id::try_from(id) else { return nothing_here(&app) };
     let (now, seen) = (app.planner.clock.now(), id.clone());
     match app.writer.ask(move |diary| diary.see_message(&seen, now)).await {
         Ok(true) => {
             app.teller.see(&id, now);
-            on_to("/messages")
+            on_to(if back == "/" { "/" } else { "/messages" })
         }
         Ok(false) => nothing_here(&app),
         Err(f) => trouble(&app, &f),

@@ -93,8 +93,8 @@ impl Teller {
         let _ = self.look(app, &mut Telling::default());
     }
 
-    /// The first lines of what cannot wait and nobody has seen.
-    pub fn unseen(&self, now: Moment) -> Vec<String> {
+    /// What cannot wait and nobody has seen: names and first lines.
+    pub fn unseen(&self, now: Moment) -> Vec<(Id, String)> {
         let shown = self.shown();
         let open = shown
             .ledger
@@ -102,7 +102,7 @@ impl Teller {
             .iter()
             .map(|t| &t.message)
             .filter(|m| m.urgent && now < m.until && !shown.ledger.seen(m, None));
-        open.map(|m| messages::first_line(m).to_owned()).collect()
+        open.map(|m| (m.id.clone(), messages::first_line(m).to_owned())).collect()
     }
 
     /// What cannot be kept or sent, a sentence each.
@@ -324,7 +324,7 @@ impl World for Outside<'_> {
     fn send(&mut self, recipient: &Recipient, message: &Message) -> Result<(), String> {
         if let Some(phone) = self.phones.iter().find(|p| p.name == recipient.name) {
             let push = Push {
-                payload: &messages::for_a_phone(message),
+                payload: &messages::json::for_a_phone(message).map_err(|f| f.message)?,
                 ttl_s: message.until.0 - self.now.0,
                 urgent: message.urgent,
                 now: self.now.0,
@@ -348,7 +348,7 @@ impl World for Outside<'_> {
             }
             Channel::Webhook => {
                 let secret = token::of_webhooks(&self.file).map_err(|f| f.message)?;
-                let body = messages::as_json(message, self.garden);
+                let body = messages::json::posted(message, self.garden).map_err(|f| f.message)?;
                 webhook::send(&to.to, &secret, message.id.as_str(), message.at.0, &body)
             }
         }

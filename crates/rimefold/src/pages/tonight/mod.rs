@@ -30,6 +30,8 @@ struct Page {
     title: String,
     range: String,
     orders: String,
+    /// Messages that nobody has said to have seen.
+    unseen: Vec<(::diary::Id, String)>,
     notes: Vec<String>,
     after: bool,
     threat: Option<String>,
@@ -115,7 +117,6 @@ pub async fn page(State(app): State<App>, Query(asked): Query<Asked>) -> Respons
     let (tasks, lies) = (rows::tasks(&told, &seen), rows::lies(&told, &seen));
     let mut notes: Vec<String> = evening.elsewhere.iter().map(|e| capital(e) + ".").collect();
     notes.extend(app.fetcher.told().map(|t| capital(&t) + "."));
-    notes.extend(app.teller.unseen(now));
     notes.extend(app.teller.told().iter().map(|t| capital(t) + "."));
     notes.extend(app.machines.told().iter().map(|t| capital(t) + "."));
     notes.extend(told.contradictions());
@@ -132,6 +133,7 @@ pub async fn page(State(app): State<App>, Query(asked): Query<Asked>) -> Respons
             + &told.sky().filter(|_| !after).map_or_else(String::new, |s| format!(", {s}")),
         foot: foot(&told, &tasks, after),
         orders,
+        unseen: app.teller.unseen(now),
         notes,
         after,
         threat: told.threat().filter(|_| !after),
