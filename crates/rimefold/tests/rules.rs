@@ -87,7 +87,7 @@ fn imports_run_exactly_as_drawn() {
             for heavy in ["anyhow", "tokio", "ureq", "axum", "clap", "rand_core", "getrandom"] {
                 assert!(!dependencies.contains_key(heavy), "{room} has {heavy}");
             }
-            let json = ["weather", "diary", "sensors"].contains(&room);
+            let json = ["weather", "diary", "sensors", "watch"].contains(&room);
             assert_eq!(dependencies.contains_key("serde_json"), json, "{room}");
         }
     }
