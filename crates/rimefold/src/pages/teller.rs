@@ -189,8 +189,9 @@ fn facts(app: &App, evening: &Evening, garden: &Garden, watch: &Watch, now: Mome
     let plan = match (&evening.report, &evening.planned_for) {
         (Some(report), Some(of)) => Ok(Brief::new(report, of)),
         _ => {
-            let why = evening.trouble.as_ref().map(|t| t.message.clone());
-            Err(why.unwrap_or_else(|| "none was made".to_owned()))
+            // Faults of a garden file have many lines; the first says enough.
+            let why = evening.trouble.as_ref().and_then(|t| t.message.lines().next());
+            Err(why.unwrap_or("none was made").to_owned())
         }
     };
     let noted = lying::noted(&entries, now);
