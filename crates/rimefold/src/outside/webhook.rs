@@ -26,7 +26,7 @@ pub fn send(url: &str, secret: &str, id: &str, at: i64, body: &str) -> Result<()
     match answer {
         Ok(answer) if answer.status().is_success() => Ok(()),
         Ok(answer) => Err(format!("the address answers {}", answer.status().as_u16())),
-        Err(e) => Err(e.to_string()),
+        Err(e) => Err(format!("the address does not answer ({e})")),
     }
 }
 
