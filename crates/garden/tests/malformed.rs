@@ -6,7 +6,7 @@ use garden::file;
 use proptest::prelude::*;
 
 /// File, then every fault as line:column and a part of its words.
-const CASES: [(&str, &[(&str, &str)]); 10] = [
+const CASES: [(&str, &[(&str, &str)]); 11] = [
     ("broken_toml.toml", &[("2:9", "string values must be quoted"), ("3:7", "unclosed table")]),
     (
         "empty.toml",
@@ -40,6 +40,18 @@ const CASES: [(&str, &[(&str, &str)]); 10] = [
             ("23:9", "these hoops cannot stand"),
             ("28:12", "hardened is neither"),
             ("29:9", "worth is not a number"),
+        ],
+    ),
+    (
+        "messages.toml",
+        &[
+            ("47:11", "told in the afternoon"),
+            ("48:14", "only one end"),
+            ("49:8", "the link is no address"),
+            ("57:8", "“ann” is told already"),
+            ("64:6", "the address is none of the web"),
+            ("69:6", "“cleo at example.org” is no mail address"),
+            ("73:12", "unencrypted over the network"),
         ],
     ),
 ];

@@ -5,36 +5,58 @@ use jiff::civil::Time;
 use crate::file::table::{Reader, Table, named};
 use crate::watch::{Channel, MailServer, Recipient, Security, Watch};
 
+/// No evening is told before.
+const NOON: Time = Time::constant(12, 0, 0, 0);
+
 /// When messages are sent, and when they wait.
 pub fn watch(r: &mut Reader, t: &Table<'_>) -> Option<Watch> {
-    let evening = time(r, t, "evening")?.unwrap_or(Watch::default().evening);
-    let quiet = match (time(r, t, "quiet_from")?, time(r, t, "quiet_until")?) {
-        (Some(from), Some(until)) => Some((from, until)),
-        (None, None) => None,
-        (from, _) => {
-            let has = if from.is_some() { "quiet_from" } else { "quiet_until" };
-            let message = "the quiet hours have only one end".to_owned();
-            r.fault(t.span_of(has), message, "both quiet_from and quiet_until, or neither");
-            return None;
-        }
-    };
-    let link = t.text(r, "link");
-    if let Some(link) = &link
-        && !on_the_web(link)
-    {
-        let message = "the link is no address of the web".to_owned();
-        r.fault(t.span_of("link"), message, "an address that begins with https:// or http://");
-        return None;
-    }
+    let (evening, quiet, link) = (evening(r, t), quiet(r, t), link(r, t));
     Some(Watch {
-        evening,
-        quiet,
+        evening: evening?,
+        quiet: quiet?,
         wake: t.flag(r, "wake").unwrap_or(false),
         most_a_day: t.count(r, "most_a_day")?,
         blind_after_h: t.number(r, "blind_after_h")?,
         warn_min: t.number(r, "warn_min")?,
-        link,
+        link: link?,
     })
+}
+
+fn evening(r: &mut Reader, t: &Table<'_>) -> Option<Time> {
+    let evening = time(r, t, "evening")?.unwrap_or(Watch::default().evening);
+    if evening < NOON {
+        // Until then what is planned is the morning of the night before.
+        let message = "the evening is told in the afternoon".to_owned();
+        r.fault(t.span_of("evening"), message, "a time from 12:00 on");
+        return None;
+    }
+    Some(evening)
+}
+
+/// The quiet hours where there are any; `None` after a fault.
+fn quiet(r: &mut Reader, t: &Table<'_>) -> Option<Option<(Time, Time)>> {
+    let (from, until) = (time(r, t, "quiet_from"), time(r, t, "quiet_until"));
+    match (from?, until?) {
+        (Some(from), Some(until)) => Some(Some((from, until))),
+        (None, None) => Some(None),
+        (from, _) => {
+            let has = if from.is_some() { "quiet_from" } else { "quiet_until" };
+            let message = "the quiet hours have only one end".to_owned();
+            r.fault(t.span_of(has), message, "both quiet_from and quiet_until, or neither");
+            None
+        }
+    }
+}
+
+/// The link where there is one; `None` after a fault.
+fn link(r: &mut Reader, t: &Table<'_>) -> Option<Option<String>> {
+    let link = t.text(r, "link");
+    if link.as_deref().is_some_and(|l| !on_the_web(l)) {
+        let message = "the link is no address of the web".to_owned();
+        r.fault(t.span_of("link"), message, "an address that begins with https:// or http://");
+        return None;
+    }
+    Some(link)
 }
 
 /// A time of day where the key is there; `None` after a fault.

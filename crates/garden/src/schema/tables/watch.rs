@@ -11,7 +11,7 @@ pub static WATCH: Table = Table {
     what: "watch",
     help: "When `rimefold watch` and `rimefold serve` tell the people of `[[tell]]`.",
     keys: &[
-        key("evening", "", Takes::Text, "The plan of the evening is told at this time, or earlier where the work asks for it.")
+        key("evening", "", Takes::Text, "The plan of the evening is told at this time, from noon on, or earlier where the work asks for it.")
             .may("it is 15:00")
             .example("\"15:00\""),
         key("quiet_from", "", Takes::Text, "From this time on nothing is sent that can wait.")
