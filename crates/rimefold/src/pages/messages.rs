@@ -24,6 +24,8 @@ const DAYS: i64 = 30;
 #[template(path = "messages.html")]
 struct Page {
     head: Head,
+    /// Why the diary could not be read.
+    fault: Option<String>,
     told: Vec<Row>,
     /// Names of those who are told; nobody where the garden file says nothing and no phone has asked.
     names: Vec<String>,
@@ -50,21 +52,23 @@ struct Row {
 pub async fn page(State(app): State<App>) -> Response {
     let Some(garden) = app.planner.evening().garden else { return on_to("/") };
     let since = app.planner.clock.now().plus_seconds(-DAYS * 86_400);
-    let kept = match app.writer.ask(move |diary| diary.messages_since(since)).await {
-        Ok(kept) => kept,
-        Err(f) => return trouble(&app, &f),
+    // Where the diary cannot be read, what the program itself remembers.
+    let kept = app.writer.ask(move |diary| diary.messages_since(since)).await;
+    let (ledger, fault) = match kept {
+        Ok(kept) => (Ledger::from(kept), None),
+        Err(f) => (app.teller.ledger(), Some(f.message)),
     };
     let words = GardenFormat::new(garden.units, &garden.zone);
     let file = garden_file(&app.planner.folder);
     let phones: Vec<String> = push::phones(&file).into_iter().map(|p| p.name).collect();
     let mut names: Vec<String> = garden.recipients.iter().map(|r| r.name.clone()).collect();
     names.extend(phones.iter().cloned());
-    let ledger = Ledger::from(kept);
     let told = ledger.told().iter().rev().map(|t| row(&t.message, &ledger, &names, &words));
     let told = told.collect();
     let key = push::public_key(&file).ok();
     let script = assets::tell();
-    ok(&Page { head: Head::new(&app, "/diary", "Messages"), told, names, phones, key, script })
+    let head = Head::new(&app, "/diary", "Messages");
+    ok(&Page { head, fault, told, names, phones, key, script })
 }
 
 fn row(message: &Message, ledger: &Ledger, names: &[String], words: &GardenFormat) -> Row {

@@ -93,6 +93,11 @@ impl Teller {
         let _ = self.look(app, &mut Telling::default());
     }
 
+    /// What was told lately.
+    pub fn ledger(&self) -> Ledger {
+        self.shown().ledger.clone()
+    }
+
     /// What cannot wait and nobody has seen: names and first lines.
     pub fn unseen(&self, now: Moment) -> Vec<(Id, String)> {
         let shown = self.shown();
