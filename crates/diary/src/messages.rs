@@ -112,7 +112,7 @@ fn message(row: &Row<'_>) -> Result<Message, DatabaseError> {
 impl Diary {
     /// Keeps a message; whether it is new: one that is there already stays as it was.
     ///
-    /// Checked by `messages::a_message_is_kept_once`.
+    /// Checked by `watcher::death_at_any_point_loses_no_message_and_doubles_none_in_the_diary` of `watch`.
     ///
     /// # Errors
     /// The diary cannot be written.

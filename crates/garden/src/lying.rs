@@ -334,6 +334,8 @@ fn weight(cover: &Cover) -> f64 {
     }
 }
 
-fn alike(a: &str, b: &str) -> bool {
+/// Whether two names of beds or sheets are the same: whatever their case and the blanks around them.
+#[must_use]
+pub fn alike(a: &str, b: &str) -> bool {
     a.trim().to_lowercase() == b.trim().to_lowercase()
 }

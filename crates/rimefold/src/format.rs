@@ -15,6 +15,15 @@ use structure::{Material, Section};
 
 use evening::report::Spread;
 
+/// `a`, `a and b`, `a, b and c`.
+pub fn listed(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
 /// `3 beds`, `1 bed`.
 pub fn count(n: usize, noun: &str) -> String {
     if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }

@@ -6,8 +6,9 @@ use jiff::tz::TimeZone;
 use quantities::Moment;
 
 use crate::calendar;
+use crate::decide;
 use crate::ledger::{Ledger, Told};
-use diary::messages::{Message, MessageKind};
+use diary::messages::Message;
 
 /// Pause after the first refusal, doubled after each further one up to the longest, s.
 const PAUSE_S: i64 = 30;
@@ -55,12 +56,11 @@ pub fn due<'a>(
     out
 }
 
-/// Whether a message waits for the end of the quiet hours; the plan of the evening never does.
+/// Whether a message waits for the end of the quiet hours.
 fn waits(told: &Told, watch: &Watch, zone: &TimeZone, now: Moment) -> bool {
     let m = &told.message;
-    let never =
-        matches!(m.kind, MessageKind::Evening | MessageKind::NoPlan) || m.urgent && watch.wake;
-    !never && calendar::quiet_until(now, watch, zone).is_some()
+    !decide::comes_anyway(m.kind, m.urgent, watch)
+        && calendar::quiet_until(now, watch, zone).is_some()
 }
 
 /// Whether a later message tells another plan of the same night: only the last is worth reading.

@@ -4,6 +4,7 @@ use diary::Diary;
 use diary::entries::JudgedEntry;
 use diary::entry::{SheetState, What};
 use garden::Garden;
+use garden::lying::alike;
 use garden::stock::Condition;
 use quantities::Moment;
 
@@ -44,8 +45,4 @@ pub fn take_as_worn(garden: &mut Garden, damaged: &[String]) {
             sheet.condition = Condition::Worn;
         }
     }
-}
-
-fn alike(a: &str, b: &str) -> bool {
-    a.trim().to_lowercase() == b.trim().to_lowercase()
 }

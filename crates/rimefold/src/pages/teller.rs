@@ -9,6 +9,7 @@ use ::diary::Id;
 use ::diary::entries::JudgedEntry;
 use ::diary::entry::{Entry, Extreme, Place, What};
 use ::diary::messages::{Delivery, Message, Messages};
+use ::diary::series::{self, Series};
 use ::watch::brief::{Brief, threat};
 use ::watch::facts::{Blind, Facts, Sense, Upkeep};
 use ::watch::ledger::{Ledger, REACH_S};
@@ -26,7 +27,7 @@ use crate::answers::{messages, upkeep};
 use crate::diary::lying;
 use crate::exit::Failure;
 use crate::format::GardenFormat;
-use crate::machines::{air, series_of, state, token};
+use crate::machines::{air, state, token};
 use crate::outside::push::{self, Phone, Push};
 use crate::outside::{files, mail, webhook};
 use crate::pages::App;
@@ -199,6 +200,10 @@ fn facts(app: &App, evening: &Evening, garden: &Garden, watch: &Watch, now: Mome
             Err(why.unwrap_or("none was made").to_owned())
         }
     };
+    // Opened once a look, and only where something is read by machines.
+    let file = ::diary::beside(&garden_file(&app.planner.folder));
+    let path = (!garden.sensors.is_empty()).then(|| series::beside(&file));
+    let series = path.and_then(|path| Series::open_read_only(&path).ok().flatten());
     let noted = lying::noted(&entries, now);
     let state = lies::derive(garden, &noted, now);
     let shut = garden
@@ -214,11 +219,11 @@ fn facts(app: &App, evening: &Evening, garden: &Garden, watch: &Watch, now: Mome
         now,
         place: garden.place,
         plan,
-        air: air_now(app, garden, now),
+        air: air_now(series.as_ref(), &entries, garden, now),
         shut: shut.map(|(bed, _)| bed.name.clone()).collect(),
         noted: standing().filter(of_covers).any(recent),
         last_note: standing().filter(by_hand).map(|e| e.written).max(),
-        blind: blind(app, evening.report.as_deref(), garden, watch, now),
+        blind: blind(app, evening.report.as_deref(), series.as_ref(), garden, watch, now),
         upkeep: Vec::new(),
     }
 }
@@ -247,15 +252,15 @@ fn upkeep(
 }
 
 /// The last reading of the open air within the hour, by a machine or by hand.
-fn air_now(app: &App, garden: &Garden, now: Moment) -> Option<(Moment, f64)> {
+fn air_now(
+    series: Option<&Series>,
+    entries: &[JudgedEntry],
+    garden: &Garden,
+    now: Moment,
+) -> Option<(Moment, f64)> {
     let from = now.plus_seconds(-AIR_S);
-    let path = ::diary::beside(&garden_file(&app.planner.folder));
-    let outside = !garden.sensors.is_empty() && garden.sensors.iter().any(|s| s.bed.is_none());
-    let diary = outside.then(|| ::diary::Diary::open_read_only(&path).ok()).flatten();
-    let series = diary.as_ref().and_then(series_of);
-    let machines = series.map(|s| air::open(&s, garden, from, now)).unwrap_or_default();
+    let machines = series.map(|s| air::open(s, garden, from, now)).unwrap_or_default();
     let machines = machines.into_iter().map(|r| (r.at, r.celsius));
-    let entries = app.writer.entries();
     let hand = entries.iter().filter(|e| e.stands).filter_map(|e| match &e.entry.what {
         What::Reading { extreme: Extreme::Now, celsius, place: Place::Open { .. } } => {
             Some((e.entry.at, *celsius))
@@ -270,6 +275,7 @@ fn air_now(app: &App, garden: &Garden, now: Moment) -> Option<(Moment, f64)> {
 fn blind(
     app: &App,
     report: Option<&Report>,
+    series: Option<&Series>,
     garden: &Garden,
     watch: &Watch,
     now: Moment,
@@ -287,15 +293,10 @@ fn blind(
         let why = app.fetcher.told().map_or_else(|| of.clone(), |t| format!("{of}; {t}"));
         out.push(Blind { sense: Sense::Forecast, why });
     }
-    if !garden.sensors.is_empty() {
-        let path = ::diary::beside(&garden_file(&app.planner.folder));
-        let diary = ::diary::Diary::open_read_only(&path).ok();
-        let series = diary.as_ref().and_then(series_of);
-        let state = state::state(garden, series.as_ref(), &[], now).unwrap_or_default();
-        for sensor in state.sensors.iter().filter(|s| s.trouble.is_some()) {
-            let why = sensor.told(&words, now).unwrap_or_default();
-            out.push(Blind { sense: Sense::Sensor(sensor.name.clone()), why });
-        }
+    let state = state::state(garden, series, &[], now).unwrap_or_default();
+    for sensor in state.sensors.iter().filter(|s| s.trouble.is_some()) {
+        let why = sensor.told(&words, now).unwrap_or_default();
+        out.push(Blind { sense: Sense::Sensor(sensor.name.clone()), why });
     }
     out.extend(app.writer.damage().map(|why| Blind { sense: Sense::Disk, why }));
     out

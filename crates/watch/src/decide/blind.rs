@@ -6,7 +6,6 @@ use quantities::Moment;
 
 use crate::decide::{Asked, Due, Steady, keep_steady};
 use crate::facts::Sense;
-use crate::ledger::REACH_S;
 use crate::subject::Subject;
 
 /// Told after it has stayed so, or has been over, this long, s.
@@ -38,7 +37,7 @@ pub(super) fn due(asked: &Asked<'_>, steady: &mut Steady) -> Vec<Due> {
         let since = steady.senses.get(&(sense.clone(), blind));
         since.is_some_and(|since| facts.now.0 - since.0 >= STAYS_S)
     };
-    let until = facts.now.plus_seconds(AGAIN_S.min(REACH_S));
+    let until = facts.now.plus_seconds(AGAIN_S);
     let lately = |sense: &Sense| {
         let last = told.get(sense).filter(|(_, blind)| *blind);
         last.is_some_and(|(at, _)| facts.now.0 - at.0 < AGAIN_S)

@@ -29,7 +29,9 @@ pub(super) fn due(asked: &Asked<'_>) -> Vec<Due> {
             out.push(Due { subject: Subject::NoPlan { why }, urgent: false, until: sunrise });
         }
     }
-    out.extend(upkeep(asked, plan, sunset));
+    if facts.now < sunset {
+        out.extend(upkeep(asked, plan, sunset));
+    }
     out
 }
 
@@ -54,6 +56,5 @@ fn upkeep(asked: &Asked<'_>, plan: Option<&Brief>, until: Moment) -> Vec<Due> {
             out.push(Due { subject, urgent: upkeep.danger, until });
         }
     }
-    out.retain(|d| facts.now < d.until);
     out
 }

@@ -65,15 +65,19 @@ pub fn decide(
     due.extend(evening::due(&asked));
     due.extend(morning::due(&asked));
     due.extend(blind::due(&asked, steady));
-    let room = asked.room_today();
-    let mut left = room;
+    let mut left = asked.room_today();
     due.retain(|d| {
-        let always = matches!(d.subject.kind(), MessageKind::Evening | MessageKind::NoPlan)
-            || d.urgent && watch.wake;
+        let always = comes_anyway(d.subject.kind(), d.urgent, watch);
         left = if always { left } else { left - 1 };
         always || left >= 0
     });
     due
+}
+
+/// Whether a message passes quiet hours and the limit of a day: the evening's always, what threatens plants where the grower
+/// said so.
+pub(crate) fn comes_anyway(kind: MessageKind, urgent: bool, watch: &Watch) -> bool {
+    matches!(kind, MessageKind::Evening | MessageKind::NoPlan) || urgent && watch.wake
 }
 
 impl Asked<'_> {

@@ -8,7 +8,7 @@ use quantities::Moment;
 
 /// The alert; elements in the order of the standard's schema (section 3.4).
 ///
-/// Checked by `watch::an_alert_holds_to_the_schema`.
+/// Checked by `watch::the_pages_tell_show_what_was_told_and_take_an_answer`.
 pub fn alert(message: &Message, garden: &Garden) -> String {
     let zone = TimeZone::get(&garden.zone).unwrap_or(TimeZone::UTC);
     let time = |m: Moment| time(m, &zone);

@@ -12,7 +12,7 @@ use watch::facts::Sense;
 use watch::subject::{Difference, Subject};
 
 use crate::answers::tonight::wording::{PlanWording, capital};
-use crate::format::{GardenFormat, count};
+use crate::format::{GardenFormat, count, listed};
 
 /// Lines of the plan that a message tells at most; the rest stands on the page.
 const MOST_TASKS: usize = 12;
@@ -179,15 +179,6 @@ fn differences(what: &[Difference]) -> String {
 fn sentence(words: &str) -> String {
     let words = capital(words.trim());
     if words.ends_with(['.', '!', '?']) { words } else { words + "." }
-}
-
-/// `a`, `a and b`, `a, b and c`.
-fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }
 
 /// The first line of a message.

@@ -4,12 +4,13 @@ use diary::entries::JudgedEntry;
 use diary::entry::{Act, Entry, What};
 use diary::stays::stays;
 use garden::Garden;
+use garden::lying::alike;
 use jiff::ToSpan as _;
 use jiff::civil::Date;
 use quantities::Moment;
 use quantities::daylight::day_length_h;
 
-use super::sheets::{alike, life_until, pieces, retired};
+use super::sheets::{life_until, pieces, retired};
 use super::{Kind, MICE_EVERY_D, Upkeep, VOLES_EVERY_D, days_between};
 use crate::format::GardenFormat;
 

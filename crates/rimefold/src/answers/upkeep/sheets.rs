@@ -4,6 +4,7 @@ use diary::entries::JudgedEntry;
 use diary::entry::{SheetState, What};
 use diary::stays::{Stay, stays};
 use garden::Garden;
+use garden::lying::alike;
 use garden::wear::{Out, Worn, worn};
 use quantities::{Interval, Moment};
 
@@ -76,9 +77,4 @@ fn last_retired(entries: &[JudgedEntry], name: &str, until: Moment) -> Option<Mo
         e.stands && e.entry.at <= until && state(&e.entry.what)
     };
     entries.iter().filter(of).map(|e| e.entry.at).max()
-}
-
-/// Names are alike whatever their case.
-pub fn alike(a: &str, b: &str) -> bool {
-    a.trim().to_lowercase() == b.trim().to_lowercase()
 }

@@ -1,12 +1,12 @@
 //! Upkeep in sentences.
 
 use garden::Garden;
+use garden::lying::alike;
 use garden::wear::lasts_seasons;
 use jiff::tz::TimeZone;
 
-use super::sheets::alike;
 use super::{Kind, Life, Upkeep};
-use crate::format::{GardenFormat, count};
+use crate::format::{GardenFormat, count, listed};
 
 /// What to do, in one or two sentences.
 pub fn sentence(upkeep: &Upkeep, garden: &Garden) -> String {
@@ -66,15 +66,6 @@ pub fn life_left(life: Option<&Life>, pieces: u32, words: &GardenFormat) -> Stri
     let days = if days == 0 { "less than a day".into() } else { count(days, "day") };
     let each = if pieces > 1 { " each" } else { "" };
     format!("{left}: out {days}{each} since {since}")
-}
-
-/// `kale`, `kale and leeks`, `kale, leeks and spinach`.
-fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [all @ .., last] => format!("{} and {last}", all.join(", ")),
-    }
 }
 
 /// `1 season`, `2.5 seasons`.
