@@ -47,7 +47,9 @@ pub fn close<R: Real>(
     let cover_nodes = b.site.cover_nodes();
     let temperatures = [now.ground_c, now.leaf_c, now.inner_c, now.outer_c];
     let sun = sum(*b.sun);
-    let longwave = sum(radiation::direct(b.longwave, temperatures.map(|t| emission(t).0)));
+    let [ground, leaf, inner, outer] = temperatures;
+    let emitted = [emission(ground).0, emission(leaf).0, emission(inner).0, emission(outer).0];
+    let longwave = sum(radiation::direct(b.longwave, emitted));
     let mut sensible = g.vent * (force.air_c - now.air_c);
     let stores = &b.stores;
     let es = &saturation.kpa;

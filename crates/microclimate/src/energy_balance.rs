@@ -15,6 +15,7 @@ use crate::real::Real;
 use crate::site::Site;
 use crate::soil::Response;
 use crate::state::{NodeTemperatures, Nodes, State};
+use crate::written_out::written_out;
 
 /// Unknowns in this order; an open bed has the first four, one layer five, two layers six.
 const GROUND: usize = 0;
@@ -126,28 +127,25 @@ impl<'a, R: Real> EnergyBalance<'a, R> {
         f: &mut [R; N],
         j: &mut [[R; N]; N],
     ) {
-        let zero = R::splat(0.0);
         let (g, v, force) = (&self.conductances, &self.latent, self.force);
         let stores = &self.stores;
         let outer = N - 1;
-        *f = [zero; N];
-        *j = [[zero; N]; N];
 
         // Radiation: faces are ground, leaf, inner, outer.
         const FACE: [usize; 4] = [GROUND, LEAF, INNER, INNER + 1];
         let faces = N - 2;
-        for a in 0..faces {
+        written_out!(a of 0 1 2 3 below faces, {
             f[FACE[a]] = self.longwave.outside[a] + self.sun[a];
-        }
-        for b in 0..faces {
+        });
+        written_out!(b of 0 1 2 3 below faces, {
             let (s, slope) = emission(x[FACE[b]]);
-            for a in 0..faces {
+            written_out!(a of 0 1 2 3 below faces, {
                 f[FACE[a]] += self.longwave.columns[b][a] * s;
                 if SLOPE {
                     j[FACE[a]][FACE[b]] += self.longwave.columns[b][a] * slope;
                 }
-            }
-        }
+            });
+        });
 
         // Sensible heat between two nodes, and to the outside.
         link::<R, N, SLOPE>(f, j, x, (GROUND, AIR), g.ground);
@@ -168,7 +166,7 @@ impl<'a, R: Real> EnergyBalance<'a, R> {
         }
 
         // Latent heat inside, then on the outer face.
-        for face in 0..N.min(5) - 2 {
+        written_out!(face of 0 1 2 below N.min(5) - 2, {
             let node = [GROUND, LEAF, INNER][face];
             let (es, slope) = (saturation.kpa[face], saturation.slope[face]);
             let c = v.inside[face];
@@ -182,7 +180,7 @@ impl<'a, R: Real> EnergyBalance<'a, R> {
                 j[VAPOUR][node] += c * slope;
                 j[VAPOUR][VAPOUR] -= c;
             }
-        }
+        });
         f[VAPOUR] += v.vent * (force.vapour_kpa - x[VAPOUR]);
         j[VAPOUR][VAPOUR] -= v.vent;
         if N > INNER {
@@ -235,14 +233,17 @@ impl<'a, R: Real> EnergyBalance<'a, R> {
         until_solved: bool,
     ) {
         let all = [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa, now.inner_c, now.outer_c];
-        let mut x: [R; N] = std::array::from_fn(|i| all[i]);
-        let (mut f, mut j) = ([x[0]; N], [[x[0]; N]; N]);
+        let mut x = [now.ground_c; N];
+        written_out!(i of 0 1 2 3 4 5 below N, {
+            x[i] = all[i];
+        });
         for _ in 0..most {
+            let (mut f, mut j) = ([R::splat(0.0); N], [[R::splat(0.0); N]; N]);
             self.linearise::<N, true>(&x, saturation, &mut f, &mut j);
             eliminate(&mut j, &mut f);
-            for (x, d) in x.iter_mut().zip(&f) {
-                *x -= *d;
-            }
+            written_out!(i of 0 1 2 3 4 5 below N, {
+                x[i] -= f[i];
+            });
             [now.ground_c, now.leaf_c, now.air_c, now.vapour_kpa] = [x[0], x[1], x[2], x[3]];
             if N > INNER {
                 now.inner_c = x[INNER];
@@ -258,7 +259,7 @@ impl<'a, R: Real> EnergyBalance<'a, R> {
     /// Greatest residual of any node and member, W/m²; NaN when one is NaN.
     #[inline(always)]
     fn residual<const N: usize>(&self, x: &[R; N], saturation: &Saturation<R>) -> f64 {
-        let (mut f, mut j) = ([x[0]; N], [[x[0]; N]; N]);
+        let (mut f, mut j) = ([R::splat(0.0); N], [[R::splat(0.0); N]; N]);
         self.linearise::<N, false>(x, saturation, &mut f, &mut j);
         // NaN spreads through a sum and not through a maximum: the sum is looked at for it.
         let sum = f.iter().fold(R::splat(0.0), |s, r| s + r.abs());
@@ -307,37 +308,32 @@ fn keep<R: Real, const N: usize>(
 /// Solves J d = F for d, left in `f`, by Gaussian elimination without pivoting: J is diagonally dominant because every
 /// exchange appears with its full conductance on the diagonal.
 #[inline(always)]
-#[expect(
-    clippy::needless_range_loop,
-    reason = "rows of the same matrix are read and written together"
-)]
 fn eliminate<R: Real, const N: usize>(j: &mut [[R; N]; N], f: &mut [R; N]) {
-    // Whole loops with a question inside are unrolled by the compiler; loops from k + 1 are not.
-    for k in 0..N {
+    written_out!(k of 0 1 2 3 4 5 below N, {
         let inverse = R::splat(1.0) / j[k][k];
-        for i in 0..N {
+        written_out!(i of 0 1 2 3 4 5 below N, {
             if i > k {
                 let m = j[i][k] * inverse;
-                for c in 0..N {
+                written_out!(c of 0 1 2 3 4 5 below N, {
                     if c > k {
                         let above = j[k][c];
                         j[i][c] -= m * above;
                     }
-                }
+                });
                 let known = f[k];
                 f[i] -= m * known;
             }
-        }
+        });
         j[k][k] = inverse;
-    }
-    for back in 0..N {
+    });
+    written_out!(back of 0 1 2 3 4 5 below N, {
         let k = N - 1 - back;
-        for c in 0..N {
+        written_out!(c of 0 1 2 3 4 5 below N, {
             if c > k {
                 let known = f[c];
                 f[k] -= j[k][c] * known;
             }
-        }
+        });
         f[k] *= j[k][k];
-    }
+    });
 }

@@ -12,6 +12,7 @@ use crate::real::Real;
 use crate::saturation::saturation_and_slope_kpa;
 use crate::site::Site;
 use crate::state::{Nodes, State};
+use crate::written_out::written_out;
 
 /// Saturation vapour pressure at ground, leaf, inner and outer cover face, over ice below 0 °C.
 #[derive(Clone, Copy, Debug)]
@@ -30,9 +31,9 @@ impl<R: Real> Saturation<R> {
         let zero = R::splat(0.0);
         let mut out = Self { kpa: [zero; 4], slope: [zero; 4] };
         let faces = [now.ground_c, now.leaf_c, now.inner_c, now.outer_c];
-        for (i, face) in faces.into_iter().enumerate().take(2 + cover_nodes) {
-            (out.kpa[i], out.slope[i]) = saturation_and_slope_kpa(face);
-        }
+        written_out!(i of 0 1 2 3 below 2 + cover_nodes, {
+            (out.kpa[i], out.slope[i]) = saturation_and_slope_kpa(faces[i]);
+        });
         if cover_nodes == 1 {
             (out.kpa[3], out.slope[3]) = (out.kpa[2], out.slope[2]);
         }

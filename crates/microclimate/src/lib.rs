@@ -15,7 +15,7 @@
 //! | [`soil`], [`mod@column`], [`soil_properties`] | heat in the ground, freezing |
 //! | [`energy_balance`], `step`, [`budget`] | the coupled balance of one step and its books |
 //! | [`parameters`], [`constants`] | every number, with unit and source |
-//! | [`real`], `double`, [`lanes`], `dispatch` | one number or many at once |
+//! | [`real`], `double`, [`lanes`], `dispatch`, `written_out` | one number or many at once |
 
 pub mod bed;
 pub mod black_body;
@@ -47,6 +47,7 @@ pub mod soil_properties;
 pub mod state;
 mod step;
 pub mod surface_layer;
+mod written_out;
 
 pub use bed::Bed;
 pub use cover::Cover;

@@ -11,6 +11,7 @@ use crate::radiosity::{
 use crate::real::Real;
 use crate::site::Site;
 use crate::state::State;
+use crate::written_out::written_out;
 
 /// Net long-wave as a linear function of the emissions s_j = σT_j⁴: Rn_i = outside_i + Σ_j matrix_ij s_j.
 #[derive(Clone, Copy, Debug)]
@@ -33,6 +34,7 @@ pub fn longwave<R: Real>(site: &Site<'_, R>, force: &Forcing<R>, state: &State<R
         R::splat(site.bed.ground.emissivity),
         R::splat(p::LEAF_EMISSIVITY),
         p::STRAW_EMISSIVITY,
+        #[inline(always)]
         |f, wet| blend(f.longwave_dry, f.longwave_wet, wet, site.draws.transmissivity),
         state.cover_water,
     );
@@ -41,12 +43,12 @@ pub fn longwave<R: Real>(site: &Site<'_, R>, force: &Forcing<R>, state: &State<R
     let outside = exchange(site, &enclosure, p::SNOW_EMISSIVITY, &outside);
     let faces = 2 + site.cover_nodes();
     let mut columns = [[zero; 4]; 4];
-    for (j, column) in columns.iter_mut().enumerate().take(faces) {
+    written_out!(j of 0 1 2 3 below faces, {
         let mut face = [zero; 4];
         face[j] = R::splat(1.0);
         let unit = Sources { face, sky: zero, surroundings: zero };
-        *column = exchange(site, &enclosure, p::SNOW_EMISSIVITY, &unit);
-    }
+        columns[j] = exchange(site, &enclosure, p::SNOW_EMISSIVITY, &unit);
+    });
     Longwave { outside, columns, sky }
 }
 
@@ -54,11 +56,11 @@ pub fn longwave<R: Real>(site: &Site<'_, R>, force: &Forcing<R>, state: &State<R
 #[inline(always)]
 pub fn direct<R: Real>(longwave: &Longwave<R>, emissions: [R; 4]) -> NetRadiation<R> {
     let mut net = longwave.outside;
-    for (column, s) in longwave.columns.iter().zip(emissions) {
-        for (n, k) in net.iter_mut().zip(column) {
-            *n += *k * s;
-        }
-    }
+    written_out!(j of 0 1 2 3 below 4, {
+        written_out!(face of 0 1 2 3 below 4, {
+            net[face] += longwave.columns[j][face] * emissions[j];
+        });
+    });
     net
 }
 

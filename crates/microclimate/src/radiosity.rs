@@ -15,6 +15,7 @@ pub struct LayerOptics<R> {
 }
 
 impl<R: Real> LayerOptics<R> {
+    #[inline(always)]
     fn reflectivity(&self) -> R {
         R::splat(1.0) - self.transmissivity - self.absorptivity
     }
@@ -151,7 +152,11 @@ pub fn net_radiation_under_snow<R: Real>(
 ) -> NetRadiation<R> {
     let bare = net_radiation(enclosure, from);
     let snowed = net_radiation(&enclosure.under_snow(upper), from);
-    std::array::from_fn(|face| bare[face] + white * (snowed[face] - bare[face]))
+    let mut net = bare;
+    for (n, s) in net.iter_mut().zip(&snowed) {
+        *n += white * (*s - *n);
+    }
+    net
 }
 
 /// Flux J leaving the inner face and flux H arriving on it, per m² of cover.

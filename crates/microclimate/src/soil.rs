@@ -64,9 +64,8 @@ pub struct Response<R> {
     /// Heat flux into the ground at Ts = 0 °C, W/m².
     pub at_zero: R,
     partial: [R; CELLS],
-    /// 1 / pivot with the cells that are held; read only where any is.
+    /// 1 / pivot with the cells that are held.
     inverse: [R; CELLS],
-    held: bool,
 }
 
 impl<R: Real> Column<R> {
@@ -139,40 +138,41 @@ impl<R: Real> Column<R> {
     #[must_use]
     pub fn respond(&self, state: &ColumnState<R>, ahead: &[R; CELLS]) -> Response<R> {
         let zero = R::splat(0.0);
-        let mut answer = Response {
+        let mut out = Response {
             conductance: self.above[0],
             slope: zero,
             at_zero: zero,
             partial: [zero; CELLS],
-            inverse: [zero; CELLS],
-            held: false,
+            inverse: self.inverse,
         };
-        self.answer(state, ahead, &mut answer);
-        answer
+        self.answer(state, ahead, &mut out);
+        out
     }
 
     #[inline(always)]
     fn answer(&self, state: &ColumnState<R>, ahead: &[R; CELLS], out: &mut Response<R>) {
         let zero = R::splat(0.0);
-        let (mut held, mut any) = ([zero; CELLS], zero);
-        for i in 0..CELLS {
-            held[i] = self.mixed(i, ahead[i]);
-            any += held[i];
+        out.inverse = self.inverse;
+        let mut any = zero;
+        for (i, ice) in ahead.iter().enumerate() {
+            any += self.mixed(i, *ice);
         }
-        out.held = any.max_lane() > 0.0;
-        if out.held {
+        if any.max_lane() > 0.0 {
+            let mut held = [zero; CELLS];
+            for (i, ice) in ahead.iter().enumerate() {
+                held[i] = self.mixed(i, *ice);
+            }
             eliminate(&self.store, &self.above, &held, &mut out.inverse);
         }
-        let inverse = if out.held { &out.inverse } else { &self.inverse };
         let mut from_below = zero;
         for i in (0..CELLS).rev() {
             let fused = (ahead[i] - state.ice_kg_m2[i]) * (FUSION_J_KG / self.step_s);
             let kept = self.store[i] * state.temperature_c[i] + fused;
-            out.partial[i] = (kept + from_below) * inverse[i];
+            out.partial[i] = (kept + from_below) * out.inverse[i];
             from_below = self.above[i] * out.partial[i];
         }
         let g = self.above[0];
-        out.slope = g * (R::splat(1.0) - g * inverse[0]);
+        out.slope = g * (R::splat(1.0) - g * out.inverse[0]);
         out.at_zero = -(g * out.partial[0]);
     }
 
@@ -223,39 +223,51 @@ impl<R: Real> Column<R> {
         response: &Response<R>,
         surface_c: R,
     ) -> [R; CELLS] {
-        let (flux, mut ice) = (self.gains(response, surface_c), state.ice_kg_m2);
-        for i in 0..CELLS {
-            ice[i] = self.settle(i, state.temperature_c[i], ice[i], flux[i]).1;
-        }
+        let mut ice = state.ice_kg_m2;
+        self.each_gain(
+            response,
+            surface_c,
+            #[inline(always)]
+            |i, flux| {
+                ice[i] = self.settle(i, state.temperature_c[i], ice[i], flux).1;
+            },
+        );
         ice
     }
 
-    /// Moves the column to the end of the step under a surface temperature.
+    /// Moves the column to the end of the step under a surface temperature; returns what its cells then hold more than before,
+    /// C Δz (T' − T) − L (ice' − ice), J/m².
     #[inline(always)]
-    pub fn advance(&self, state: &mut ColumnState<R>, response: &Response<R>, surface_c: R) {
-        let flux = self.gains(response, surface_c);
-        for (i, flux) in flux.iter().enumerate() {
-            (state.temperature_c[i], state.ice_kg_m2[i]) =
-                self.settle(i, state.temperature_c[i], state.ice_kg_m2[i], *flux);
-        }
+    pub fn advance(&self, state: &mut ColumnState<R>, response: &Response<R>, surface_c: R) -> R {
+        let mut gained = R::splat(0.0);
+        self.each_gain(
+            response,
+            surface_c,
+            #[inline(always)]
+            |i, flux| {
+                let (before, frozen) = (state.temperature_c[i], state.ice_kg_m2[i]);
+                let (after, ice) = self.settle(i, before, frozen, flux);
+                gained += self.store[i] * (after - before) * self.step_s;
+                gained += (frozen - ice) * FUSION_J_KG;
+                (state.temperature_c[i], state.ice_kg_m2[i]) = (after, ice);
+            },
+        );
+        gained
     }
 
-    /// Heat that every cell gains, W/m².
+    /// Heat that every cell gains, W/m², told to `cell` from the top down.
     #[inline(always)]
-    fn gains(&self, response: &Response<R>, surface_c: R) -> [R; CELLS] {
-        let inverse = if response.held { &response.inverse } else { &self.inverse };
-        let mut gains = [R::splat(0.0); CELLS];
-        let mut above_c = surface_c;
+    fn each_gain(&self, response: &Response<R>, surface_c: R, mut cell: impl FnMut(usize, R)) {
+        let (mut above_c, mut into) = (surface_c, R::splat(0.0));
         for i in 0..CELLS {
-            let new = response.partial[i] + self.above[i] * inverse[i] * above_c;
+            let new = response.partial[i] + self.above[i] * response.inverse[i] * above_c;
             let flux = self.above[i] * (above_c - new);
-            gains[i] += flux;
             if i > 0 {
-                gains[i - 1] -= flux;
+                cell(i - 1, into - flux);
             }
-            above_c = new;
+            (above_c, into) = (new, flux);
         }
-        gains
+        cell(CELLS - 1, into);
     }
 
     /// Temperature and ice of a cell after a heat flux for the length of the step: water freezes while the cell is

@@ -23,7 +23,6 @@ pub fn advance<R: Real>(
     let longwave = radiation::longwave(site, force, state);
     let sun = radiation::sunlight(site, force);
     let start = state.nodes();
-    let heat_before = site.column.heat_j_m2(&state.soil);
     let mut now = start;
     let mut saturation = Saturation::at(&now, site.cover_nodes());
     let mut answer = site.column.respond(&state.soil, &state.soil.ice_kg_m2);
@@ -51,9 +50,8 @@ pub fn advance<R: Real>(
     );
     settled.solve(&mut now, &mut saturation);
     latent_heat::update_films(site, &settled.latent, force, (&now, &saturation), state);
-    site.column.advance(&mut state.soil, &answer, now.ground_c);
+    let soil_gained = site.column.advance(&mut state.soil, &answer, now.ground_c);
     state.set_nodes(&now);
-    let soil_gained = site.column.heat_j_m2(&state.soil) - heat_before;
     let fluxes = budget::close(&settled, (&now, &saturation), soil_gained)?;
     Ok(fluxes)
 }
