@@ -1,12 +1,14 @@
 //! Several nights as one plan on the demonstration garden: what stays on, what opens, what is short; limits kept.
 
 use evening::day_cost::{DayUnder, bees, heat, light};
+use evening::horizon::dual;
 use evening::horizon::plan as abstract_plan;
 use evening::horizon::repair::decide;
 use evening::learned::Learned;
 use evening::lies::{Lies, minutes, states};
 use evening::plan::{Choice, best, stock};
 use evening::week::courses::{self, NightError};
+use evening::week::losses::BedLosses;
 use evening::week::report::{BedWeek, WeekReport};
 use evening::week::{Question, Settings, SimulatedNights, plan, problem, simulate};
 use garden::fit::{Item, covers};
@@ -207,7 +209,8 @@ fn no_course_uses_more_than_there_is() {
             for (b, m) in made.moves.iter().enumerate() {
                 let it = problem.beds[b].moves(decision.part)[*m];
                 assert_eq!(it.from, states[b]);
-                let at = |s: usize| beds[b].losses.lies[problem::place(s).0];
+                let losses = &beds[b].losses;
+                let at = |s: usize| losses.lies[problem::what_lies(&problem.beds[b], losses, s)];
                 if at(it.from) != at(it.to) {
                     work += 60.0 * (minutes(at(it.from), at(it.to), &beds[b].losses.options) + 1.0);
                 }
@@ -414,4 +417,42 @@ fn doubt_grows_with_the_days() {
     let width = |n: usize| nights[n].garden_low_c.p90 - nights[n].garden_low_c.p10;
     let last = nights.len() - 1;
     assert!(width(last) > 1.05 * width(0), "{} K tonight, {} K at last", width(0), width(last));
+}
+
+/// Levels of loss that no night reaches are left out: a state more that loses everything, and is never chosen, brings them all
+/// back and moves nothing.
+#[test]
+fn levels_that_no_night_reaches_change_nothing() {
+    let garden = garden();
+    let option = covers(&garden, &garden.beds[0]).first().expect("a cover").clone();
+    let mut random = Xoshiro256PlusPlus::seed_from_u64(11);
+    let errors: Vec<NightError> = (0..3)
+        .map(|_| NightError::new(&[-3.0, -2.0, -1.0, 0.0, 1.0, 2.0, 3.0], 2.0, 1.7))
+        .collect();
+    let courses = courses::Courses::new(&errors);
+    for worst in [0.02, 0.2, 0.5] {
+        let mut shares =
+            |most: f64| -> Vec<f64> { (0..7).map(|_| most * random.random::<f64>()).collect() };
+        let few = BedLosses {
+            worth: 100.0,
+            options: vec![option.clone(); 2],
+            lies: vec![Lies::Open, Lies::Shut(0)],
+            start: 0,
+            laid: (0..3).map(|_| vec![shares(worst), shares(0.3 * worst)]).collect(),
+            left: (0..3).map(|_| vec![shares(0.2 * worst)]).collect(),
+            days: vec![vec![0.0, 0.5]; 2],
+        };
+        let mut all = few.clone();
+        all.lies.push(Lies::Shut(1));
+        all.laid.iter_mut().for_each(|night| night.push(vec![1.0; 7]));
+        all.left.iter_mut().for_each(|night| night.push(vec![1.0; 7]));
+        all.days.iter_mut().for_each(|day| day.push(99.0));
+        let worth = |bed: &BedLosses| {
+            let problem = problem::problem(&garden, [bed], &courses);
+            (problem.beds[0].holds.len() / bed.lies.len(), dual::search(&problem, 0).bound)
+        };
+        let ((levels, bound), (all_levels, same)) = (worth(&few), worth(&all));
+        assert!(levels < all_levels, "{worst}: {levels} {all_levels}");
+        assert!(bound > 0.0 && bound == same, "{worst}: {bound} {same}");
+    }
 }

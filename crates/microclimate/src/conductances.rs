@@ -143,8 +143,8 @@ fn covered<R: Real>(
     let leak = site.snow.map_or(leak, |s| leak * open_to_air(&s));
     let skin = convection_outside(speed_outside) * r;
     // The air close above the cover is a star point between cover, leak and the air at 2 m.
-    let star = skin + leak + aloft;
-    let series = skin * aloft / star;
+    let star = R::splat(1.0) / (skin + leak + aloft);
+    let series = skin * aloft * star;
     let outer = match cover {
         Cover::Cloth { .. } => series,
         // On a calm day the sun-baked face stirs the air above it by itself.
@@ -158,9 +158,9 @@ fn covered<R: Real>(
             * r,
         between,
         contact: R::splat(p::CONTACT_W_M2_K * contact * bed.canopy.ground_cover),
-        vent: leak * aloft / star,
+        vent: leak * aloft * star,
         outer,
-        recirculated: skin * leak / star,
+        recirculated: skin * leak * star,
         air_capacity,
     }
 }

@@ -179,14 +179,6 @@ macro_rules! lanes_operator {
                 self.zip(other, |a, b| a $op b)
             }
         }
-        impl<const N: usize> $trait<f64> for Abreast<N> {
-            type Output = Self;
-            #[inline(always)]
-            fn $method(self, other: f64) -> Self {
-                let other = other as f32;
-                self.map(|a| a $op other)
-            }
-        }
         impl<const N: usize> $assign_trait for Abreast<N> {
             #[inline(always)]
             fn $assign(&mut self, other: Self) {
@@ -200,6 +192,32 @@ lanes_operator!(Add, add, AddAssign, add_assign, +);
 lanes_operator!(Sub, sub, SubAssign, sub_assign, -);
 lanes_operator!(Mul, mul, MulAssign, mul_assign, *);
 lanes_operator!(Div, div, DivAssign, div_assign, /);
+
+macro_rules! number_operator {
+    ($trait:ident, $method:ident, $op:tt) => {
+        impl<const N: usize> $trait<f64> for Abreast<N> {
+            type Output = Self;
+            #[inline(always)]
+            fn $method(self, other: f64) -> Self {
+                let other = other as f32;
+                self.map(|a| a $op other)
+            }
+        }
+    };
+}
+
+number_operator!(Add, add, +);
+number_operator!(Sub, sub, -);
+number_operator!(Mul, mul, *);
+
+impl<const N: usize> Div<f64> for Abreast<N> {
+    type Output = Self;
+    /// By the inverse of the number, taken in double precision: within one unit of the last place of the quotient.
+    #[inline(always)]
+    fn div(self, other: f64) -> Self {
+        self * (1.0 / other)
+    }
+}
 
 impl<const N: usize> Neg for Abreast<N> {
     type Output = Self;

@@ -41,13 +41,4 @@ impl BedLosses {
             _ => Began::Laid(to),
         }
     }
-
-    /// The share of the bed that each possible night would take, after a move.
-    #[must_use]
-    pub fn shares(&self, night: usize, from: usize, to: usize) -> &[f64] {
-        match self.began(night, from, to) {
-            Began::Laid(state) => &self.laid[night][state],
-            Began::Left(option) => &self.left[night][option],
-        }
-    }
 }

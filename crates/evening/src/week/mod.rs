@@ -148,7 +148,12 @@ pub fn plan(question: &Question<'_>, settings: Settings) -> Result<WeekReport, E
             .iter()
             .zip(beds)
             .enumerate()
-            .map(|(i, (bed, courses))| bed_week(&bed.name, courses, &course, i))
+            .map(|(i, (bed, courses))| {
+                let lies =
+                    |s: &Vec<usize>| problem::what_lies(&problem.beds[i], &courses.losses, s[i]);
+                let course: Vec<usize> = course.iter().map(lies).collect();
+                bed_week(&bed.name, courses, &course)
+            })
             .collect(),
         minutes_available: f64::from(problem.decisions[0].seconds) / 60.0,
         short,
@@ -204,13 +209,14 @@ fn middle(decision: usize) -> usize {
     }
 }
 
-fn bed_week(name: &str, bed: &BedCourses, course: &[Vec<usize>], index: usize) -> BedWeek {
+/// `course` is what lies after each decision.
+fn bed_week(name: &str, bed: &BedCourses, course: &[usize]) -> BedWeek {
     let losses = &bed.losses;
     let mut at = losses.start;
     let mut nights = Vec::new();
     for t in 0..bed.laid.len() {
-        let night = problem::place(course[2 * t][index]).0;
-        let day = course.get(2 * t + 1).map_or(night, |s| problem::place(s[index]).0);
+        let night = course[2 * t];
+        let day = course.get(2 * t + 1).copied().unwrap_or(night);
         let minutes = |a: usize, b: usize| {
             f64::from(lies::seconds(losses.lies[a], losses.lies[b], &losses.options)) / 60.0
         };

@@ -7,7 +7,7 @@ use evening::lies::Lies;
 use evening::night::PlantingAtRisk;
 use evening::week::courses::{Courses, NightError};
 use evening::week::losses::BedLosses;
-use evening::week::problem::{place, problem};
+use evening::week::problem::{problem, what_lies};
 use milp::Microlp;
 use weather::error_model::sigma_air_k;
 use weather::frost::normal::quantile;
@@ -69,7 +69,8 @@ pub fn decide(
     }
     let after: Vec<usize> =
         problem.beds.iter().zip(&tonight.moves).map(|(b, m)| b.evening[*m].to).collect();
-    let lies = |b: usize, state: usize| losses[b].lies[place(state).0];
+    let lies =
+        |b: usize, state: usize| losses[b].lies[what_lies(&problem.beds[b], &losses[b], state)];
     let choice = |b: usize| lies(b, after[b]).option().map_or(0, |o| tried[b][o]);
     let mut stays = vec![false; after.len()];
     if nights > 1 {
@@ -149,14 +150,14 @@ fn bed_losses(
         if worth <= 0.0 || !night.matters[bed] {
             return vec![0.0; COURSES];
         }
-        let each = TABLES.standard.iter().map(|z| {
-            let share = |p: &PlantingAtRisk| {
-                let share = night.share_ahead(bed, choice, p, (left, ahead), *z);
-                p.worth * (share - lost[bed][p.planting]).max(0.0)
-            };
-            night.at_risk[bed].iter().map(share).sum::<f64>() / worth
-        });
-        each.collect()
+        let mut sum = vec![0.0; COURSES];
+        for p in &night.at_risk[bed] {
+            let Some(share) = night.share_ahead(bed, choice, p, (left, ahead)) else { continue };
+            for (sum, z) in sum.iter_mut().zip(&TABLES.standard) {
+                *sum += p.worth * (share(*z) - lost[bed][p.planting]).max(0.0);
+            }
+        }
+        sum.iter().map(|s| s / worth).collect()
     };
     let lies: Vec<Lies> =
         std::iter::once(Lies::Open).chain((0..tried.len()).map(Lies::Shut)).collect();
@@ -191,9 +192,11 @@ fn count_laying_alone(
     tried: &[Vec<usize>],
 ) {
     for (b, bed) in problem.beds.iter_mut().enumerate() {
-        let lies = |state: usize| losses[b].lies[place(state).0];
+        let lies: Vec<Lies> = (0..bed.holds.len())
+            .map(|state| losses[b].lies[what_lies(bed, &losses[b], state)])
+            .collect();
         for it in bed.evening.iter_mut().chain(&mut bed.morning) {
-            let laid = lies(it.to).option().filter(|_| lies(it.from) != lies(it.to));
+            let laid = lies[it.to].option().filter(|_| lies[it.from] != lies[it.to]);
             it.seconds = laid.map_or(0, |o| simulation.beds[b].seconds[tried[b][o] - 1]);
         }
     }

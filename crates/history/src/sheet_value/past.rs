@@ -13,6 +13,7 @@ use crate::sheet_value::offers::Offers;
 use crate::sheet_value::one_bed::{CoverUse, through_year};
 use crate::sheet_value::report::{Mean, Piece, Saved, Set, Sheet, SheetValue};
 use crate::sheet_value::set::{Best, Record, question, set};
+use crate::years::bed_kinds::Asked;
 use crate::years::{Batch, GrowingSeason, RunStats, Simulation};
 use evening::plan::stock;
 use milp::Solver;
@@ -55,8 +56,10 @@ impl<'a> Past<'a> {
             .for_each(|s| s.count = 0);
         let offers = Offers::for_question(&garden, &built);
         let fitting = |g: &Garden, bed: &garden::Bed| offers.fitting(g, bed);
-        let simulation =
+        let mut simulation =
             Simulation::with_covers(&offers.garden, record, seasons, asked, seed, &fitting)?;
+        // Every way that is looked at opens in the morning.
+        simulation.kinds.iter_mut().for_each(|k| k.asked = Asked::LaidAnew);
         for want in &mut built.problem.wants {
             let choices = &simulation.beds[want.bed];
             for way in &mut want.ways {

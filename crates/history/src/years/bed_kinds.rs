@@ -41,16 +41,25 @@ pub enum Asked {
     /// Everything.
     #[default]
     All,
+    /// All but covers that lie on: each is laid anew every evening.
+    LaidAnew,
     /// No answers to the air, and covers that lie on only on these days, counted from the middle of winter.
     LyingOn(Vec<bool>),
 }
 
 impl Asked {
+    /// Whether the answers to the air are asked for.
+    #[must_use]
+    pub fn answers(&self) -> bool {
+        matches!(self, Self::All | Self::LaidAnew)
+    }
+
     /// Whether covers that lie on are asked for on a day.
     #[must_use]
     pub fn lying_on(&self, index: usize) -> bool {
         match self {
             Self::All => true,
+            Self::LaidAnew => false,
             Self::LyingOn(days) => days.get(index).copied().unwrap_or(false),
         }
     }

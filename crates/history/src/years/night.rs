@@ -182,8 +182,8 @@ impl<'a> Night<'a> {
         self.at_risk[bed].iter().map(of).sum()
     }
 
-    /// Share of a planting that a night like this one takes with the forecast low of so many nights `ahead`, `z` standard
-    /// deviations from what is foreseen, under a choice laid that evening or left on since the one before.
+    /// Share of a planting that a night like this one takes with the forecast low of so many nights `ahead`, by how many standard
+    /// deviations it comes warmer than foreseen, under a choice laid that evening or left on since the one before.
     #[must_use]
     pub fn share_ahead(
         &self,
@@ -191,15 +191,15 @@ impl<'a> Night<'a> {
         choice: usize,
         planting: &PlantingAtRisk,
         (left, ahead): (bool, usize),
-        z: f64,
-    ) -> f64 {
-        let Some((laid, answer)) = self.cold(bed, choice) else { return 0.0 };
+    ) -> Option<impl Fn(f64) -> f64> {
+        let (laid, answer) = self.cold(bed, choice)?;
         let cold = match self.left(bed, choice).filter(|_| left) {
             Some(on) => &on.cold,
             None => laid,
         };
         let (foreseen, sigma) = self.foreseen(planting, cold, answer, ahead);
-        self.share(planting, cold, foreseen - self.tissue(planting, cold) + z * sigma)
+        let warmer = foreseen - self.tissue(planting, cold);
+        Some(move |z: f64| self.share(planting, cold, warmer + z * sigma))
     }
 
     /// How cold the night came against its forecast, in standard deviations of all that errs.

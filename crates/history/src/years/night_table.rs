@@ -11,7 +11,7 @@ use rayon::prelude::*;
 
 use crate::constants::{AIR_SHIFT_K, RESPONSE_EVERY, ROOTS_M, SPIN_UP_DAYS};
 use crate::years::batch_weather::{BatchWeather, Day, STEPS_A_DAY};
-use crate::years::bed_kinds::{Asked, BedKind};
+use crate::years::bed_kinds::BedKind;
 use crate::years::error::Error;
 use evening::constants::CHILL_BELOW_C;
 use evening::harm::{HalfHour, LongSpell};
@@ -193,7 +193,7 @@ pub fn run(
         left.push(l);
         stats.add(&b);
     }
-    let asked = if kind.asked == Asked::All { sites.len() } else { 0 };
+    let asked = if kind.asked.answers() { sites.len() } else { 0 };
     let responses: Vec<(Response, RunStats)> = sites[..asked]
         .par_iter()
         .zip(&laid)
