@@ -26,6 +26,9 @@ pub struct BedProgram {
     best: Vec<Vec<usize>>,
     /// By decision and move, whether it could be done were this the only bed.
     fits: Vec<Vec<bool>>,
+    /// Price of what each state holds, by node, and of a second's work, at the decision being solved: room that is used again.
+    rent: Vec<f64>,
+    pay: Vec<f64>,
 }
 
 impl BedProgram {
@@ -39,6 +42,7 @@ impl BedProgram {
             after: times.clone().map(|t| vec![0.0; size(t)]).collect(),
             best: times.clone().map(|t| vec![0; size(t)]).collect(),
             fits: times.map(|t| fits(problem, bed, t)).collect(),
+            ..Self::default()
         }
     }
 
@@ -52,7 +56,9 @@ impl BedProgram {
         for t in (0..problem.decisions.len()).rev() {
             let nodes = problem.lattice.nodes(t);
             self.look_ahead(problem, bed, t);
-            let mut rent = vec![0.0; states * nodes];
+            let rent = &mut self.rent;
+            rent.clear();
+            rent.resize(states * nodes, 0.0);
             for (s, holds) in bed.holds.iter().enumerate() {
                 for (line, units) in holds {
                     for n in 0..nodes {
@@ -60,24 +66,26 @@ impl BedProgram {
                     }
                 }
             }
-            let pay: Vec<f64> = (0..nodes)
-                .map(|n| problem.wage_per_second() + prices.price(t, n, problem.available.len()))
-                .collect();
-            let value = &mut self.value[t];
+            let second =
+                |n| problem.wage_per_second() + prices.price(t, n, problem.available.len());
+            self.pay.clear();
+            self.pay.extend((0..nodes).map(second));
+            let (value, best, after) = (&mut self.value[t], &mut self.best[t], &self.after[t]);
             value.fill(f64::INFINITY);
-            for (m, it) in bed.moves(problem.decisions[t].part).iter().enumerate() {
-                if !self.fits[t][m] {
-                    continue;
-                }
+            let moves = bed.moves(problem.decisions[t].part).iter().zip(&self.fits[t]);
+            let costs = bed.costs[t].chunks_exact(nodes);
+            for ((m, (it, _)), costs) in moves.enumerate().zip(costs).filter(|x| *x.0.1.1) {
                 let seconds = f64::from(it.seconds);
-                for (n, pay) in pay.iter().enumerate() {
-                    let to = it.to * nodes + n;
-                    let cost =
-                        bed.costs[t][m * nodes + n] + seconds * pay + rent[to] + self.after[t][to];
-                    let from = it.from * nodes + n;
-                    if cost < value[from] {
-                        value[from] = cost;
-                        self.best[t][from] = m;
+                let to = it.to * nodes..(it.to + 1) * nodes;
+                let from = it.from * nodes..(it.from + 1) * nodes;
+                let ahead = rent[to.clone()].iter().zip(&after[to]);
+                let kept = value[from.clone()].iter_mut().zip(&mut best[from]);
+                for (((cost, pay), (rent, after)), (least, chosen)) in
+                    costs.iter().zip(&self.pay).zip(ahead).zip(kept)
+                {
+                    let cost = cost + seconds * pay + rent + after;
+                    if cost < *least {
+                        (*least, *chosen) = (cost, m);
                     }
                 }
             }

@@ -4,6 +4,8 @@
 //! the morning tells. Evening nodes are classes of r, morning nodes classes of x. From night to night the errors of
 //! one forecast hang together a little.
 
+use std::sync::LazyLock;
+
 use weather::frost::normal::{cdf, quantile};
 
 use crate::horizon::{Lattice, Step};
@@ -87,8 +89,8 @@ impl NightError {
     /// The node of the morning after a night whose low came out `z` standard deviations from its mean.
     #[must_use]
     pub fn morning_node(z: f64) -> usize {
-        let inner = edges(&MORNING);
-        (0..MORNING.len()).find(|k| z < inner[k + 1]).unwrap_or(MORNING.len() - 1)
+        static EDGES: LazyLock<Vec<f64>> = LazyLock::new(|| edges(&MORNING));
+        (0..MORNING.len()).find(|k| z < EDGES[k + 1]).unwrap_or(MORNING.len() - 1)
     }
 
     /// The node of the morning that each possible night leads to, by its rank.

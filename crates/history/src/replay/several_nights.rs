@@ -49,14 +49,24 @@ pub fn decide(
 ) -> Result<Decided, Error> {
     let known = night.evening.forecast_c.iter().take_while(|t| !t.is_nan()).count();
     let nights = known.clamp(1, most.clamp(1, NIGHTS_AHEAD));
+    let beds = simulation.beds.len();
+    let mut decided = Decided { choice: vec![0; beds], stays: vec![false; beds], short: false };
+    // A bed on which nothing lies stays open on a night that does not matter.
+    let asked: Vec<usize> =
+        (0..beds).filter(|b| night.matters[*b] || lying[*b].is_some()).collect();
+    if asked.is_empty() {
+        return Ok(decided);
+    }
     let tried: Vec<Vec<usize>> =
-        (0..simulation.beds.len()).map(|b| covers(simulation, night, b, lost, lying[b])).collect();
-    let losses: Vec<BedLosses> = (0..simulation.beds.len())
-        .map(|b| bed_losses(simulation, night, (b, &tried[b]), lost, lying[b], nights))
+        asked.iter().map(|b| covers(simulation, night, *b, lost, lying[*b])).collect();
+    let losses: Vec<BedLosses> = asked
+        .iter()
+        .zip(&tried)
+        .map(|(b, tried)| bed_losses(simulation, night, (*b, tried), lost, lying[*b], nights))
         .collect();
     let mut problem = problem(&simulation.garden, &losses, &TABLES.courses[nights - 1]);
     problem.available.clone_from(&simulation.available);
-    count_laying_alone(&mut problem, &losses, simulation, &tried);
+    count_laying_alone(&mut problem, &losses, simulation, (&asked, &tried));
     let starts: Vec<usize> = problem.beds.iter().map(|b| b.start).collect();
     let mut prices = dual::search(&problem, 0);
     let mut tonight = repair::decide(&problem, &prices, (0, 0), &starts, &Microlp)?;
@@ -71,19 +81,20 @@ pub fn decide(
         problem.beds.iter().zip(&tonight.moves).map(|(b, m)| b.evening[*m].to).collect();
     let lies =
         |b: usize, state: usize| losses[b].lies[what_lies(&problem.beds[b], &losses[b], state)];
-    let choice = |b: usize| lies(b, after[b]).option().map_or(0, |o| tried[b][o]);
-    let mut stays = vec![false; after.len()];
+    for (i, b) in asked.iter().enumerate() {
+        decided.choice[*b] = lies(i, after[i]).option().map_or(0, |o| tried[i][o]);
+    }
     if nights > 1 {
         let node = NightError::morning_node(night.surprise());
         let next = problem.lattice.nodes(1);
         let found: Vec<usize> =
             problem.beds.iter().zip(&after).map(|(b, s)| b.found(0, *s, next, node)).collect();
         let morning = repair::decide(&problem, &prices, (1, node), &found, &Microlp)?;
-        for (b, m) in morning.moves.iter().enumerate() {
-            stays[b] = lies(b, problem.beds[b].morning[*m].to) != Lies::Open;
+        for (i, m) in morning.moves.iter().enumerate() {
+            decided.stays[asked[i]] = lies(i, problem.beds[i].morning[*m].to) != Lies::Open;
         }
     }
-    Ok(Decided { choice: (0..after.len()).map(choice).collect(), stays, short })
+    Ok(Decided { short, ..decided })
 }
 
 /// What is the same on every evening.
@@ -189,7 +200,7 @@ fn count_laying_alone(
     problem: &mut Problem,
     losses: &[BedLosses],
     simulation: &Simulation<'_>,
-    tried: &[Vec<usize>],
+    (asked, tried): (&[usize], &[Vec<usize>]),
 ) {
     for (b, bed) in problem.beds.iter_mut().enumerate() {
         let lies: Vec<Lies> = (0..bed.holds.len())
@@ -197,7 +208,7 @@ fn count_laying_alone(
             .collect();
         for it in bed.evening.iter_mut().chain(&mut bed.morning) {
             let laid = lies[it.to].option().filter(|_| lies[it.from] != lies[it.to]);
-            it.seconds = laid.map_or(0, |o| simulation.beds[b].seconds[tried[b][o] - 1]);
+            it.seconds = laid.map_or(0, |o| simulation.beds[asked[b]].seconds[tried[b][o] - 1]);
         }
     }
 }
