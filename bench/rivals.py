@@ -1,17 +1,11 @@
-"""Holds the night of the Rust example `night` against the same night in numba and in numpy: same temperatures first,
-then bed-hours a second on one core.
+"""The night of the Rust example `night` in numba and in numpy: bed-hours a second on one core, and the temperatures at its end.
 
-    bench/run
-
-Argument: what the example printed. Compilation is left out; the best of some repeats counts, and for numba and numpy
-the number of members that suits them best. Exits with 1 where a final temperature of ground, leaf or air of any of
-the sixteen members differs by more than a thousandth of a kelvin (Rust in single precision, the rivals in double).
+Compilation is left out; the best of some repeats counts, and the number of members that suits each best. Rust computes in single
+precision, the rivals in double. `bench/table.py` asks it.
 """
 
-import json
 import sys
 import time
-from pathlib import Path
 
 sys.dont_write_bytecode = True
 
@@ -91,36 +85,3 @@ def machine_bits():
     """Widest vectors of this processor that LLVM knows of."""
     has = llvm.get_host_cpu_features()
     return 512 if has.get("avx512f") else 256 if has.get("avx") else 128
-
-
-def main():
-    """Prints the table; 1 where a temperature differs."""
-    told = json.loads(Path(sys.argv[1]).read_text())
-    print("bed-hours a second on one core; nights of 16 hours in steps of 10 minutes, the best of some repeats")
-    print(
-        f"{'cover':14} | {'Rust':>9} | {'numba':>8} | {'numpy':>8} | Rust/numba | Rust/numpy |"
-        " greatest difference, K"
-    )
-    missed = False
-    for ours in told["covers"]:
-        layers = night.COVERS[ours["cover"]]
-        rust = ours["bed_hours_a_second"]
-        numba, by_numba = fastest(with_numba, layers, NUMBA_MEMBERS)
-        numpy, by_numpy = fastest(with_numpy, layers, NUMPY_MEMBERS)
-        by_rust = np.array([ours[k] for k in ("ground", "leaf", "air")])
-        off = [float(np.abs(x - by_rust).max()) for x in (by_numba, by_numpy)]
-        missed |= not max(off) <= LIMIT_K
-        print(
-            f"{ours['cover']:14} | {rust:9,.0f} | {numba:8,.0f} | {numpy:8,.0f} | {rust / numba:10.2f} |"
-            f" {rust / numpy:10.2f} | numba {off[0]:.0e}, numpy {off[1]:.0e}"
-        )
-    print(
-        f"vectors: this machine has {machine_bits()} bits; Rust and numpy choose when they run,"
-        f" numba compiles for this processor ({llvm.get_host_cpu_name()})"
-    )
-    print(f"temperatures: {'MISSED, some differ by' if missed else 'none differs by'} more than {LIMIT_K} K")
-    return int(missed)
-
-
-if __name__ == "__main__":
-    sys.exit(main())
