@@ -107,7 +107,7 @@ fn winters(
     record: &StationRecord,
     years: std::ops::RangeInclusive<i16>,
 ) -> Result<Vec<CropWinter>, Box<dyn Error>> {
-    let mut past = Past::new(garden, record, years, None, SEED)?;
+    let mut past = Past::new(garden, record, years, &|_| true, SEED)?;
     for batch in past.batches() {
         past.run(&batch)?;
     }

@@ -6,23 +6,74 @@ use icalendar::{Calendar, CalendarComponent, Component as _, DatePerhapsTime};
 
 use crate::harness::{answered, rimefold, root, three_years};
 
-/// A folder with the demonstration garden, four of its beds, and three invented years beside it.
-fn folder() -> (tempfile::TempDir, String) {
-    let folder = tempfile::tempdir().expect("a folder");
+/// The demonstration garden's file with these of its beds.
+fn with_beds(wanted: &[&str]) -> String {
     let text = std::fs::read_to_string(root().join("demo/wisconsin/garden.toml")).expect("there");
     let (head, rest) = text.split_once("[[bed]]").expect("beds");
     let (beds, stock) = rest.split_once("[stock]").expect("a stock");
-    let wanted = ["strawberries", "broccoli", "kale", "early tomatoes"];
     let beds: String = beds
         .split("[[bed]]")
         .filter(|b| wanted.iter().any(|w| b.contains(&format!("name = \"{w}\""))))
         .map(|b| format!("[[bed]]{b}"))
         .collect();
-    std::fs::write(folder.path().join("garden.toml"), format!("{head}{beds}[stock]{stock}"))
-        .expect("written");
+    format!("{head}{beds}[stock]{stock}")
+}
+
+/// A folder with the demonstration garden, four of its beds, and three invented years beside it.
+fn folder() -> (tempfile::TempDir, String) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = with_beds(&["strawberries", "broccoli", "kale", "early tomatoes"]);
+    std::fs::write(folder.path().join("garden.toml"), text).expect("written");
     std::fs::write(folder.path().join("station.csv"), three_years()).expect("written");
     let path = folder.path().to_str().expect("text").to_owned();
     (folder, path)
+}
+
+/// Ten gardens, one after the other in a folder where the years of the beds before are kept, and each by itself in a new one.
+#[test]
+fn kept_years_of_beds_are_as_if_worked_out_anew() {
+    let (folder, garden) = folder();
+    let beds = [
+        &["strawberries", "broccoli", "kale", "early tomatoes"][..],
+        &["broccoli", "kale"],
+        &["broccoli", "kale", "spinach"],
+        &["spinach", "carrots"],
+        &["carrots", "onions", "peas"],
+        &["onions", "peas"],
+        &["peas", "potatoes", "young peach"],
+        &["young peach", "lettuce seedlings"],
+        &["lettuce seedlings", "cabbage", "kale"],
+        &["kale", "strawberries"],
+    ];
+    let mut taken = 0;
+    for (n, wanted) in beds.iter().enumerate() {
+        let mut text = with_beds(wanted);
+        if n == 9 {
+            text = text.replacen("exposure = \"slope\"", "exposure = \"open\"", 1);
+        }
+        std::fs::write(folder.path().join("garden.toml"), &text).expect("written");
+        let asked = rimefold(&["year", &garden, "--json"]);
+        assert_eq!(asked.code, 0, "{}", asked.err);
+        assert_eq!(rimefold(&["year", &garden, "--json"]).out, asked.out, "{wanted:?}: kept");
+        let (alone, apart) = self::folder();
+        std::fs::write(alone.path().join("garden.toml"), &text).expect("written");
+        let anew = rimefold(&["year", &apart, "--json"]);
+        assert_eq!(asked.out, anew.out, "{wanted:?}");
+        taken += usize::from(!asked.out.is_empty());
+    }
+    assert_eq!(taken, 10);
+    let kept = std::fs::read_dir(folder.path().join("year")).expect("a folder of results");
+    let kept: Vec<_> = kept.map(|f| f.expect("an entry").path()).collect();
+    assert_eq!(kept.len(), 1, "one file for one record and one question: {kept:?}");
+    // A torn or a changed file is not believed, and made whole again.
+    let whole = std::fs::read_to_string(&kept[0]).expect("text");
+    let told = rimefold(&["year", &garden]).out;
+    for bad in [&whole[..whole.len() / 2], &whole.replacen("\"steps\":", "\"steps\":1", 1), ""] {
+        assert_ne!(bad, whole);
+        std::fs::write(&kept[0], bad).expect("written");
+        assert_eq!(rimefold(&["year", &garden]).out, told);
+        assert_eq!(std::fs::read_to_string(&kept[0]).expect("text"), whole);
+    }
 }
 
 #[test]

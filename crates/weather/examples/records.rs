@@ -26,9 +26,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     let bytes = std::fs::read(&file)?;
     let record = station::read(&bytes)?;
     let read = best_ms(|| std::fs::read(&file).map(|bytes| station::read(&bytes).is_ok()));
-    let dates = best_ms(|| {
-        THRESHOLDS_C.map(|t| FrostDates::from_record(&record, t, 42.955).season.mean())
-    });
+    let dates =
+        best_ms(|| THRESHOLDS_C.map(|t| FrostDates::from_record(&record, t, 42.955).season.mean()));
     println!("{}", serde_json::json!({ "read_ms": read, "dates_ms": dates }));
     Ok(())
 }

@@ -28,7 +28,7 @@ use policy_run::PolicyRun;
 use rayon::prelude::*;
 
 /// Raised whenever the same inputs give other results, so that kept results are thrown away.
-pub const MODEL: u32 = 7;
+pub const MODEL: u32 = 8;
 
 /// Every policy on these years: weather, nights, decisions. The nights are run once; each of `draws` draws of the errors
 /// decides and reaps on the same nights.

@@ -1,6 +1,7 @@
 //! Last picking in autumn, open and under each cover, and what the cover gains.
 
 use garden::growth::{Carry, Day};
+use serde::{Deserialize, Serialize};
 
 use crate::constants::{DAYS_A_PICKING, SPRING_ENDS};
 use crate::year::dates::{DAYS, Dates};
@@ -8,7 +9,7 @@ use crate::year::development::{Development, half_lost_c};
 use crate::year::past::{Nights, Past, sums};
 
 /// Last picking under one choice.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct LastPicking {
     /// Median day before the night that takes more than half; `None` where it stands into the new year.
     pub day: Option<usize>,

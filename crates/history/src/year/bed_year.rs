@@ -1,19 +1,23 @@
 //! The year of one bed and of each of its plantings, as plain data.
 
 use garden::fit::Cover as Fit;
+use serde::{Deserialize, Serialize};
 
 use crate::year::autumn::LastPicking;
 use crate::year::cover_period::CoverPeriod;
 use crate::year::development::Absent;
+use crate::year::hoops;
+use crate::year::past::Past;
 use crate::year::spring::SetOut;
-use crate::year::winter::Winter;
+use crate::year::winter::{Verdict, Winter};
 
 /// The year of one bed.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct BedYear {
     /// Index into the garden's beds.
     pub bed: usize,
-    /// Covers that fit it for warmth; nets and shade are not among them.
+    /// Covers that fit it for warmth; nets and shade are not among them. Not kept: the garden says.
+    #[serde(skip)]
     pub covers: Vec<Fit>,
     /// Its plantings.
     pub plantings: Vec<PlantingYear>,
@@ -22,7 +26,7 @@ pub struct BedYear {
 }
 
 /// The year of one planting; what cannot be calculated says why.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct PlantingYear {
     /// Index into the bed's plantings.
     pub planting: usize,
@@ -32,8 +36,39 @@ pub struct PlantingYear {
     pub autumn: Result<Vec<LastPicking>, Absent>,
     /// What stands until spring.
     pub winter: Result<Winter, Absent>,
-    /// Insects that a net keeps off, with the median day of their first flight where a published sum gives one.
+    /// Insects that a net keeps off, with the median day of their first flight where a published sum gives one. Not kept: the
+    /// record says.
+    #[serde(skip)]
     pub pests: Vec<(&'static str, Option<usize>)>,
+}
+
+impl BedYear {
+    /// One that was kept, with what is not kept filled in; `None` where it cannot be a year of this bed.
+    /// Checked by `year::a_kept_year_is_the_year`.
+    #[must_use]
+    pub fn filled_in(mut self, past: &Past) -> Option<Self> {
+        self.covers = past.covers(self.bed)?.to_vec();
+        let plantings = &past.garden().beds.get(self.bed)?.plantings;
+        let choices = self.covers.len() + 1;
+        if self.plantings.len() != plantings.len() {
+            return None;
+        }
+        for (i, (year, planting)) in self.plantings.iter_mut().zip(plantings).enumerate() {
+            let rows = |n: usize| n == 1 || n == choices;
+            let fits = year.planting == i
+                && year.spring.as_ref().map_or(true, |s| rows(s.len()))
+                && year.autumn.as_ref().map_or(true, |a| a.len() <= choices)
+                && year.winter.as_ref().map_or(true, |w| match w.verdict {
+                    Verdict::Under(cover) => cover < self.covers.len(),
+                    Verdict::Open | Verdict::Straw | Verdict::No => true,
+                });
+            if !fits {
+                return None;
+            }
+            year.pests = hoops::pests(past, planting.crop);
+        }
+        Some(self)
+    }
 }
 
 impl PlantingYear {

@@ -2,8 +2,10 @@
 
 use std::ops::Range;
 
+use serde::{Deserialize, Serialize};
+
 /// One thing carried over one stretch of days.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct CoverPeriod {
     /// What.
     pub what: CoverKind,
@@ -14,7 +16,7 @@ pub struct CoverPeriod {
 }
 
 /// What hoops carry.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum CoverKind {
     /// Row cover, film or mulch, on cold nights.
     Cloth,

@@ -4,9 +4,10 @@ use crate::constants::{EMERGED_SHARE, SPRING_ENDS, YOUNG_SHARE};
 use garden::crops::{self, ColdLimits, Stage, cold_limits, hardening};
 use garden::growth::{self, Day, Growth, Start};
 use garden::planting::{self, Planting};
+use serde::{Deserialize, Serialize};
 
 /// Why something of a planting is not calculated.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Absent {
     /// No row in the growth table, or no days counted in it.
     NoGrowth,

@@ -49,18 +49,28 @@ pub struct Year {
     pub chores: Vec<Chore>,
 }
 
-/// The year of every bed that was asked for.
+/// The year of every bed that was asked for, all nights run.
 ///
 /// Units: days from the middle of winter. Range: `risk` 0 to 1. Checked by `year::tender_crops_go_out_in_may`.
 #[must_use]
 pub fn plan(past: &Past, risk: f64) -> Year {
-    let beds: Vec<BedYear> =
-        (0..past.garden().beds.len()).filter_map(|b| bed_year(past, b, risk)).collect();
+    of_beds(
+        past,
+        (0..past.garden().beds.len()).filter_map(|b| bed_year(past, b, risk)).collect(),
+        risk,
+    )
+}
+
+/// The year of these beds.
+#[must_use]
+pub fn of_beds(past: &Past, beds: Vec<BedYear>, risk: f64) -> Year {
     let chores = chores::chores(past, &beds);
     Year { years: past.years().to_vec(), risk, beds, chores }
 }
 
-fn bed_year(past: &Past, bed: usize, risk: f64) -> Option<BedYear> {
+/// The year of one bed; `None` for one without anything that cold could harm, or not asked for.
+#[must_use]
+pub fn bed_year(past: &Past, bed: usize, risk: f64) -> Option<BedYear> {
     let covers = past.covers(bed)?.to_vec();
     let plantings = past.garden().beds[bed].plantings.iter().enumerate();
     let plantings: Vec<PlantingYear> = plantings

@@ -69,6 +69,7 @@ struct KindNights {
     laid: Vec<Nights>,
     /// Each cover lying on.
     left: Vec<Nights>,
+    stats: RunStats,
 }
 
 /// A garden's past years.
@@ -81,11 +82,10 @@ pub struct Past<'a> {
     kinds: Vec<KindNights>,
     years: Vec<i16>,
     days: Vec<Vec<Day>>,
-    stats: RunStats,
 }
 
 impl<'a> Past<'a> {
-    /// Makes ready to run the whole years of `asked` for the garden's beds, or for `only` one of them.
+    /// Makes ready to run the whole years of `asked` for the beds of the garden that are `wanted`.
     ///
     /// Something stands in every bed all year, as tall as the garden file has it; nets and shade cloth stay in the shed.
     /// Checked by `year::loose_straw_lies_on_through_a_year`.
@@ -96,7 +96,7 @@ impl<'a> Past<'a> {
         garden: &'a Garden,
         record: &'a StationRecord,
         asked: std::ops::RangeInclusive<i16>,
-        only: Option<usize>,
+        wanted: &dyn Fn(usize) -> bool,
         seed: u64,
     ) -> Result<Self, Error> {
         let mut warm = garden.clone();
@@ -110,7 +110,8 @@ impl<'a> Past<'a> {
                 p.count = 0;
             }
         });
-        let mut simulation = Simulation::new(&warm, record, &all_year(garden, only), asked, seed)?;
+        let mut simulation =
+            Simulation::new(&warm, record, &all_year(garden, wanted), asked, seed)?;
         for kind in &mut simulation.kinds {
             let plantings = kind.beds.iter().flat_map(|b| &garden.beds[*b].plantings);
             let warmest =
@@ -133,8 +134,8 @@ impl<'a> Past<'a> {
             kind.asked = Asked::LyingOn(lying_on_days(garden, plantings));
         }
         let kinds = vec![KindNights::default(); simulation.kinds.len()];
-        let (years, days, stats) = (Vec::new(), Vec::new(), RunStats::default());
-        Ok(Self { garden, record, simulation, seed, kinds, years, days, stats })
+        let (years, days) = (Vec::new(), Vec::new());
+        Ok(Self { garden, record, simulation, seed, kinds, years, days })
     }
 
     /// The same with every night of every cover, for comparison with what is asked for.
@@ -161,10 +162,21 @@ impl<'a> Past<'a> {
         for ((nights, table), kind) in kinds {
             nights.take(table, &batch.weather, kind.matters_below_c);
         }
-        self.stats.add(&batch.stats());
+        self.take_days(years);
+        Ok(())
+    }
+
+    fn take_days(&mut self, years: &[i16]) {
         self.days.extend(years.iter().map(|y| days(self.record, self.garden, *y)));
         self.years.extend(years);
-        Ok(())
+    }
+
+    /// All years with their days and without nights, for what does not ask for nights: [`crate::year::of_beds`] and
+    /// [`crate::year::BedYear::filled_in`].
+    #[must_use]
+    pub fn without_nights(mut self) -> Self {
+        self.take_days(&self.simulation.years.clone());
+        self
     }
 
     /// The garden.
@@ -179,7 +191,7 @@ impl<'a> Past<'a> {
         self.record
     }
 
-    /// BatchWeather that were run.
+    /// Years that were run.
     #[must_use]
     pub fn years(&self) -> &[i16] {
         &self.years
@@ -191,10 +203,19 @@ impl<'a> Past<'a> {
         &self.days
     }
 
-    /// Steps run and greatest budget residual.
+    /// Steps run and greatest budget residual of all beds.
     #[must_use]
     pub fn stats(&self) -> RunStats {
-        self.stats
+        let mut stats = RunStats::default();
+        self.kinds.iter().for_each(|k| stats.add(&k.stats));
+        stats
+    }
+
+    /// The same of the nights that a bed shares with those [`Self::alike`].
+    #[must_use]
+    pub fn stats_of(&self, bed: usize) -> RunStats {
+        let kind = self.simulation.kind_of.get(bed).copied().flatten();
+        kind.map_or_else(RunStats::default, |k| self.kinds[k].stats)
     }
 
     /// Seed of what is drawn.
@@ -207,6 +228,14 @@ impl<'a> Past<'a> {
     #[must_use]
     pub fn new_year(&self) -> u16 {
         new_year_day(self.garden.place.latitude_deg)
+    }
+
+    /// The beds that are one with a bed to the physics, itself among them: their nights are run once for all. `None` as for
+    /// [`Self::covers`].
+    #[must_use]
+    pub fn alike(&self, bed: usize) -> Option<&[usize]> {
+        let kind = self.simulation.kind_of.get(bed).copied().flatten()?;
+        Some(&self.simulation.kinds[kind].beds)
     }
 
     /// Covers that fit a bed; `None` for a bed without anything that cold could harm, or not asked for.
@@ -325,10 +354,10 @@ fn winter_straw() -> Cover {
 }
 
 /// Every planting of the asked beds stands on every day.
-fn all_year(garden: &Garden, only: Option<usize>) -> Vec<GrowingSeason> {
+fn all_year(garden: &Garden, wanted: &dyn Fn(usize) -> bool) -> Vec<GrowingSeason> {
     let from_day = new_year_day(garden.place.latitude_deg);
     let to_day = if from_day > 1 { from_day - 1 } else { 365 };
-    let beds = garden.beds.iter().enumerate().filter(|(b, _)| only.is_none_or(|o| o == *b));
+    let beds = garden.beds.iter().enumerate().filter(|(b, _)| wanted(*b));
     beds.flat_map(|(bed, b)| {
         (0..b.plantings.len()).map(move |planting| GrowingSeason {
             bed,
@@ -370,6 +399,7 @@ fn days(record: &StationRecord, garden: &Garden, year: i16) -> Vec<Day> {
 impl KindNights {
     /// Takes in the lanes of a block; covers laid at dusk are laid on nights colder than `below_c`.
     fn take(&mut self, table: &NightTable, weather: &BatchWeather, below_c: f64) {
+        self.stats.add(&table.stats);
         self.laid.resize_with(table.laid.len(), Nights::default);
         self.left.resize_with(table.left.len(), Nights::default);
         let Some(open) = table.laid.first() else { return };

@@ -1,6 +1,7 @@
 //! The earliest sensible date of setting out or sowing, open and under each cover.
 
 use garden::growth::{Day, Progress, walk};
+use serde::{Deserialize, Serialize};
 use weather::frost::Interval;
 
 use crate::constants::{DATE_STEP_DAYS, GROWS_DAYS, GROWS_SHARE, SPRING_ENDS};
@@ -9,7 +10,7 @@ use crate::year::development::Development;
 use crate::year::past::{Past, sums};
 
 /// Setting out under one choice.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct SetOut {
     /// Earliest day at the grower's risk; `None` where there is none before spring ends.
     pub day: Option<usize>,

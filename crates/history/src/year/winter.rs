@@ -4,6 +4,7 @@ use garden::crops::hardening::HARDENED;
 use garden::crops::{self, Stage};
 use garden::growth::{self, Carry};
 use garden::planting::Planting;
+use serde::{Deserialize, Serialize};
 
 use crate::constants::{SPRING_ENDS, WINTER_FROM, WINTER_STRAW_M, WINTER_TO};
 use crate::year::dates::DAYS;
@@ -14,7 +15,7 @@ use crate::year::past::{Nights, Past};
 pub type Stood = (Option<f64>, Option<f64>);
 
 /// A winter under [`WINTER_STRAW_M`] of loose straw, whatever stood of the tops.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Straw {
     /// Share of winters through which the roots came.
     pub roots: f64,
@@ -25,7 +26,7 @@ pub struct Straw {
 }
 
 /// What stands the winter.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Winter {
     /// What is carried over.
     pub carry: Carry,
@@ -41,7 +42,7 @@ pub struct Winter {
 }
 
 /// Whether a crop can be carried over.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Verdict {
     /// As it stands.
     Open,

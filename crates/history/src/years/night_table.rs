@@ -8,6 +8,7 @@ use microclimate::real::Real;
 use microclimate::soil::{CELLS, Column};
 use microclimate::{Bed, Draws, Forcing, Site, State, column, parameters::STEP_S, step};
 use rayon::prelude::*;
+use serde::{Deserialize, Serialize};
 
 use crate::constants::{AIR_SHIFT_K, RESPONSE_EVERY, ROOTS_M, SPIN_UP_DAYS};
 use crate::years::batch_weather::{BatchWeather, Day, STEPS_A_DAY};
@@ -78,7 +79,7 @@ pub struct NightTable {
 }
 
 /// What a run took and how well its energy budgets closed.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct RunStats {
     /// Greatest budget residual of all steps, W/m².
     pub residual_w_m2: f64,

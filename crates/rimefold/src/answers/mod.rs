@@ -23,6 +23,7 @@ pub mod cut;
 pub mod drawing;
 pub mod hoops;
 mod json_parts;
+mod kept_results;
 pub mod kit;
 pub mod learn;
 pub mod messages;

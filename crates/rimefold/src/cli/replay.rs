@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::answers::replay::{self, Place};
+use crate::answers::replay;
 use crate::answers::{self, check, station};
 use crate::cli::{GardenArg, Output, record_years};
 use crate::exit::Failure;
@@ -30,10 +30,10 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = args.garden.file();
     let (garden, _) = check::load_garden(&path)?;
     let file = station::file(args.station.as_ref(), &path)?;
-    let bytes = files::read(&file)?;
+    let bytes = files::read_record(&file)?;
     let record = station::parse(&file, &bytes, &garden)?;
     let asked = station::years(&record, args.record_years);
-    let place = Place::new(&path, &bytes, asked, args.seed)?;
+    let place = replay::place(&path, &bytes, asked, args.seed)?;
     let mut aside = Vec::new();
     let progress = terminal::progress;
     let replayed =

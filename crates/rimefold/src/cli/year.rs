@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use jiff::Timestamp;
 
 use crate::answers::calendar::calendar;
-use crate::answers::year::{self, Answer, events};
+use crate::answers::year::{self, Answer, Question, events};
 use crate::answers::{self, check, station};
 use crate::cli::{GardenArg, Output, bed_named, record_years};
 use crate::exit::Failure;
@@ -48,16 +48,18 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     let path = args.garden.file();
     let (garden, _) = check::load_garden(&path)?;
     let only = args.bed.as_deref().map(|name| bed_named(&garden, name)).transpose()?;
-    let record = station::read(&station::file(args.station.as_ref(), &path)?, &garden)?;
+    let file = station::file(args.station.as_ref(), &path)?;
+    let bytes = files::read_record(&file)?;
+    let record = station::parse(&file, &bytes, &garden)?;
     let risk = f64::from(args.risk) / 100.0;
-    let progress = terminal::progress;
-    let years = args.record_years;
-    let answer = year::plan_year(&garden, &record, years, only, risk, args.seed, &progress)?;
-    written(&answer, args)
+    let question = Question { years: args.record_years, only, risk, seed: args.seed };
+    let place = year::place(&path, &bytes, &question);
+    let (progress, mut aside) = (terminal::progress, Vec::new());
+    let answer = year::plan_year(&garden, &record, &question, &place, &progress, &mut aside)?;
+    written(&answer, args, aside)
 }
 
-fn written(answer: &Answer, args: &Args) -> Result<Output, Failure> {
-    let mut aside = Vec::new();
+fn written(answer: &Answer, args: &Args, mut aside: Vec<String>) -> Result<Output, Failure> {
     if let Some(file) = &args.svg {
         files::write_new(file, year::svg::draw(answer))?;
         aside.push(format!("drawn in {}", file.display()));

@@ -1,7 +1,7 @@
 //! *Year*: frost dates, windows of every planting, what the hoops carry by month; worked out once, in the background.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use askama::Template;
@@ -11,7 +11,7 @@ use garden::Garden;
 use history::year::USUAL_RISK;
 
 use crate::answers::station;
-use crate::answers::year::{self, Answer, text};
+use crate::answers::year::{self, Answer, Question, text};
 use crate::exit::Failure;
 use crate::format::{GardenFormat, count};
 use crate::outside::files::{self, Stamp};
@@ -66,6 +66,7 @@ impl YearCache {
     fn look(
         &self,
         garden: &Arc<Garden>,
+        file: PathBuf,
         made: Made,
     ) -> (Option<Result<Arc<Shown>, Trouble>>, bool, Step) {
         let mut kept = self.lock();
@@ -76,7 +77,8 @@ impl YearCache {
             let (cache, garden) = (self.clone(), Arc::clone(garden));
             std::thread::spawn(move || {
                 let told = |done: usize, of: usize| cache.lock().step = (done, of);
-                let made_year = catch_unwind(AssertUnwindSafe(|| make(&garden, &made.1, &told)));
+                let made_year =
+                    catch_unwind(AssertUnwindSafe(|| make(&garden, (&file, &made.1), &told)));
                 let year = made_year.unwrap_or_else(|_| Err(Failure::bug("the year broke off")));
                 let mut kept = cache.lock();
                 kept.year = Some(year.map(Arc::new).map_err(Trouble::from));
@@ -89,11 +91,15 @@ impl YearCache {
 
 fn make(
     garden: &Garden,
-    station: &std::path::Path,
+    (file, station): (&Path, &Path),
     progress: &dyn Fn(usize, usize),
 ) -> Result<Shown, Failure> {
-    let record = station::read(station, garden)?;
-    let answer = year::plan_year(garden, &record, None, None, USUAL_RISK, 1, progress)?;
+    let bytes = files::read_record(station)?;
+    let record = station::parse(station, &bytes, garden)?;
+    let question = Question { years: None, only: None, risk: USUAL_RISK, seed: 1 };
+    let place = year::place(file, &bytes, &question);
+    // Where it cannot be kept it is worked out again after the next start.
+    let answer = year::plan_year(garden, &record, &question, &place, progress, &mut Vec::new())?;
     let words = GardenFormat::new(garden.units, &garden.zone);
     let latitude = record.station.latitude_deg.unwrap_or(garden.place.latitude_deg);
     Ok(Shown {
@@ -154,7 +160,7 @@ pub async fn page(State(app): State<App>) -> Response {
         return ok(&TroublePage::new(head, &lines, Some(exact), &[("/station", "Bring a record")]));
     };
     let made = (files::stamp(&file), station.clone(), files::stamp(&station));
-    let (year, working, step) = app.year.look(garden, made);
+    let (year, working, step) = app.year.look(garden, file, made);
     match year {
         Some(Err(t)) if !working => ok(&TroublePage::new(
             head,

@@ -3,11 +3,12 @@
 use quantities::quantile::type_7;
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::{Rng, SeedableRng};
+use serde::{Deserialize, Serialize};
 
 use crate::constants::INTERVAL_SHARES;
 
 /// The middle nine tenths of what other thirty, sixty or ninety years would have said.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Interval {
     /// 5 % lie below.
     pub low: f64,

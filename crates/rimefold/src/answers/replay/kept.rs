@@ -24,17 +24,6 @@ impl From<YearBatch> for Done {
     }
 }
 
-/// A name for these inputs: FNV-1a, 64 bits, over each part and its length.
-pub fn key(parts: &[&[u8]]) -> String {
-    let mut hash = 0xcbf2_9ce4_8422_2325_u64;
-    let mut take = |byte: u8| hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-    for part in parts {
-        (part.len() as u64).to_le_bytes().into_iter().for_each(&mut take);
-        part.iter().copied().for_each(&mut take);
-    }
-    format!("{hash:016x}")
-}
-
 fn headline(key: &str) -> String {
     format!("rimefold replay, layout 2, model {MODEL}, inputs {key}")
 }

@@ -4,7 +4,7 @@ pub mod json;
 mod kept;
 pub mod text;
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use garden::Garden;
 use history::constants::ERROR_DRAWS;
@@ -13,6 +13,7 @@ use history::replay::{MODEL, Year, run_batch};
 use history::years::{GrowingSeason, RunStats, Simulation, growing_season};
 use weather::StationRecord;
 
+use crate::answers::kept_results::Place;
 use crate::exit::{Exit, Failure};
 use crate::format::count;
 use crate::outside::files;
@@ -38,32 +39,15 @@ pub struct Replayed {
     pub left_out: usize,
 }
 
-/// Where results are kept, under a name that stands for all they were made from.
-pub struct Place {
-    path: PathBuf,
-    key: String,
-}
-
-impl Place {
-    /// The place for the years `asked` of a record's bytes on the garden in a file.
-    ///
-    /// # Errors
-    /// The garden's file cannot be read.
-    pub fn new(
-        garden_file: &Path,
-        record: &[u8],
-        asked: (i16, i16),
-        seed: u64,
-    ) -> Result<Self, Failure> {
-        let key = kept::key(&[
-            &files::read(garden_file)?,
-            record,
-            format!("{} {MODEL} {asked:?} {seed} {ERROR_DRAWS}", env!("CARGO_PKG_VERSION"))
-                .as_bytes(),
-        ]);
-        let folder = garden_file.parent().unwrap_or(Path::new(".")).join("replay");
-        Ok(Self { path: folder.join(format!("{key}.txt")), key })
-    }
+/// Where the results of the years `asked` of a record's bytes on the garden in a file are kept.
+pub fn place(
+    garden_file: &Path,
+    record: &[u8],
+    asked: (i16, i16),
+    seed: u64,
+) -> Result<Place, Failure> {
+    let rest = format!("{} {MODEL} {asked:?} {seed} {ERROR_DRAWS}", env!("CARGO_PKG_VERSION"));
+    Ok(Place::new(garden_file, "replay", &[&files::read(garden_file)?, record, rest.as_bytes()]))
 }
 
 /// Replays the years asked for, batch by batch, each kept as soon as it is done.

@@ -2,20 +2,24 @@
 
 pub mod events;
 pub mod json;
+mod kept;
 pub mod svg;
 pub mod text;
 
 use garden::Garden;
 use history::year::dates::{day_of_year, month_day};
-use history::year::{CoverKind, Past, Year, plan};
+use history::year::{BedYear, CoverKind, Past, Year, bed_year, of_beds};
 use history::years::{Error, RunStats};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use weather::StationRecord;
 
+use crate::answers::kept_results::Place;
 use crate::answers::station;
 use crate::exit::{Exit, Failure};
+pub use kept::place;
+use kept::{Alike, Kept};
 
 /// The answer, which text, JSON, drawing and calendar all render.
 pub struct Answer {
@@ -35,35 +39,73 @@ pub struct Answer {
     pub left_out: usize,
 }
 
-/// The year of a garden from a record: the years asked for or the last thirty, all beds or one; told how far it is.
+/// What is asked of a year.
+pub struct Question {
+    /// Years it rests on; `None`: the last thirty of the record.
+    pub years: Option<(i16, i16)>,
+    /// Only this bed.
+    pub only: Option<usize>,
+    /// Chance of harm that is taken, 0 to 1.
+    pub risk: f64,
+    /// Seed of what is drawn.
+    pub seed: u64,
+}
+
+/// The year of a garden from a record; told how far it is. Beds whose year is kept at `place` are not run again, and what is new
+/// is kept there; what went wrong with that is said `aside`.
 pub fn plan_year(
     garden: &Garden,
     record: &StationRecord,
-    years: Option<(i16, i16)>,
-    only: Option<usize>,
-    risk: f64,
-    seed: u64,
+    question: &Question,
+    place: &Place,
     progress: &dyn Fn(usize, usize),
+    aside: &mut Vec<String>,
 ) -> Result<Answer, Failure> {
-    let last = *record.years().end();
-    let asked = station::years(record, years);
-    let held = asked.0.max(*record.years().start())..=asked.1.min(last);
-    let mut past =
-        Past::new(garden, record, asked.0..=asked.1, only, seed).map_err(|e| failure(&e))?;
-    let batches = past.batches();
-    for (done, batch) in batches.iter().enumerate() {
-        progress(done, batches.len());
-        past.run(batch).map_err(|e| failure(&e))?;
+    let asked = station::years(record, question.years);
+    let ready = |wanted: &dyn Fn(usize) -> bool| {
+        Past::new(garden, record, asked.0..=asked.1, wanted, question.seed).map_err(|e| failure(&e))
+    };
+    let past = ready(&|b| question.only.is_none_or(|o| o == b))?.without_nights();
+    let kept = Kept::read(place);
+    let first = |b: &usize| past.alike(*b).and_then(<[_]>::first) == Some(b);
+    let kinds: Vec<usize> = (0..garden.beds.len()).filter(first).collect();
+    let mut all: Vec<Alike> = kinds.iter().filter_map(|b| kept.of(&past, *b)).collect();
+    let there: Vec<usize> = all.iter().flat_map(|a| &a.beds).map(|b| b.bed).collect();
+    let missing: Vec<usize> = kinds.into_iter().filter(|b| !there.contains(b)).collect();
+    if !missing.is_empty() {
+        let alike = |b: usize| past.alike(b).unwrap_or_default();
+        let new: Vec<usize> = missing.iter().flat_map(|b| alike(*b)).copied().collect();
+        let mut run = ready(&|b| new.contains(&b))?;
+        let batches = run.batches();
+        for (done, batch) in batches.iter().enumerate() {
+            progress(done, batches.len());
+            run.run(batch).map_err(|e| failure(&e))?;
+        }
+        progress(batches.len(), batches.len());
+        all.extend(missing.iter().map(|b| Alike {
+            stats: run.stats_of(*b),
+            beds: alike(*b).iter().filter_map(|b| bed_year(&run, *b, question.risk)).collect(),
+        }));
+        if let Err(e) = Kept::write(place, garden, &all) {
+            aside.push(format!("(results are not kept: {})", e.message));
+        }
     }
-    progress(batches.len(), batches.len());
+    let mut stats = RunStats::default();
+    all.iter().for_each(|a| stats.add(&a.stats));
+    let mut beds: Vec<BedYear> = all.into_iter().flat_map(|a| a.beds).collect();
+    beds.sort_by_key(|b| b.bed);
+    let held = asked.0.max(*record.years().start())..=asked.1.min(*record.years().end());
     Ok(Answer {
         station: record.station.name.clone().or_else(|| record.station.id.clone()),
-        year: plan(&past, risk),
-        stats: past.stats(),
+        year: of_beds(&past, beds, question.risk),
+        stats,
         new_year: past.new_year(),
         snow: record.has_snow(),
         // The last year of a record is seldom whole; only years that were asked for are missed.
-        left_out: if years.is_some() { held.count().saturating_sub(past.years().len()) } else { 0 },
+        left_out: match question.years {
+            Some(_) => held.count().saturating_sub(past.years().len()),
+            None => 0,
+        },
         garden: garden.clone(),
     })
 }
