@@ -32,7 +32,7 @@ fn season(c: &mut Criterion) {
             b.iter(|| {
                 simulation
                     .batches()
-                    .map(|y| run_batch(&simulation, y, ERROR_DRAWS).is_ok())
+                    .map(|y| run_batch(&simulation, y, ERROR_DRAWS, &|| ()).is_ok())
                     .collect::<Vec<_>>()
             });
         });

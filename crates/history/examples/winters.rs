@@ -109,7 +109,7 @@ fn winters(
 ) -> Result<Vec<CropWinter>, Box<dyn Error>> {
     let mut past = Past::new(garden, record, years, &|_| true, SEED)?;
     for batch in past.batches() {
-        past.run(&batch)?;
+        past.run(&batch, &|| ())?;
     }
     let year = plan(&past, RISK);
     let each = year.beds.iter().map(|bed| {

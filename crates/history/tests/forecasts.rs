@@ -155,7 +155,7 @@ fn the_loss_that_is_expected_is_the_loss_that_comes() {
     let (garden, record) = (garden(), record(false));
     let stands = growing_season::by_hardiness(&garden, &record);
     let simulation = Simulation::new(&garden, &record, &stands, 1991..=1996, 1).expect("ready");
-    let batch = Batch::run(&simulation, &simulation.years).expect("closes");
+    let batch = Batch::run(&simulation, &simulation.years, &|| ()).expect("closes");
     let right = reliability(&simulation, &batch, false);
     let once = reliability(&simulation, &batch, true);
     println!("slope {:.3}; errors taken from the truth: {:.3}", right.slope, once.slope);

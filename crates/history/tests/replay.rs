@@ -35,14 +35,15 @@ fn replayed<'a>(garden: &Garden, record: &'a StationRecord) -> Simulation<'a> {
 
 fn block(garden: &Garden, record: &StationRecord) -> YearBatch {
     let simulation = replayed(garden, record);
-    run_batch(&simulation, &simulation.years, 2).expect("closes")
+    run_batch(&simulation, &simulation.years, 2, &|| ()).expect("closes")
 }
 
 /// The demonstration garden and the invented record.
 static SCENE: LazyLock<(Garden, StationRecord)> = LazyLock::new(|| (garden(), record(false)));
 /// Ready to be run, and run without a policy, once for all tests that look at it.
 static READY: LazyLock<Simulation<'static>> = LazyLock::new(|| replayed(&SCENE.0, &SCENE.1));
-static BATCH: LazyLock<Batch> = LazyLock::new(|| Batch::run(&READY, &READY.years).expect("closes"));
+static BATCH: LazyLock<Batch> =
+    LazyLock::new(|| Batch::run(&READY, &READY.years, &|| ()).expect("closes"));
 /// Every policy in it.
 static BLOCK: LazyLock<YearBatch> = LazyLock::new(|| block(&SCENE.0, &SCENE.1));
 
@@ -248,7 +249,8 @@ fn agree_with_one_bed(zenith_deg: Zenith, within_k: f64) {
             total += planting.worth * most;
         }
     }
-    let never = run_batch(simulation, &simulation.years, 1).expect("closes").years[lane].draws[0]
+    let never = run_batch(simulation, &simulation.years, 1, &|| ()).expect("closes").years[lane]
+        .draws[0]
         .results[place(Policy::Never)];
     println!("never covering: {:.3} and {total:.3}; worst tissue {worst:.3} K apart", never.loss);
     assert!(worst < within_k, "{worst}");
@@ -485,7 +487,7 @@ fn two_measured_years() {
     let stands = growing_season::by_hardiness(&garden, &record);
     let simulation = Simulation::new(&garden, &record, &stands, 2019..=2020, 1).expect("ready");
     assert_eq!(simulation.years, [2019, 2020]);
-    let done = run_batch(&simulation, &simulation.years, 2).expect("closes");
+    let done = run_batch(&simulation, &simulation.years, 2, &|| ()).expect("closes");
     for year in &done.years {
         let of = |p| year.draws[0].results[place(p)];
         assert!(of(Policy::Never).loss >= of(Policy::Always).loss);

@@ -41,7 +41,7 @@ fn the_short_cut_decides_as_tonight() {
     let stands = growing_season::by_hardiness(&garden, &record);
     let simulation = Simulation::new(&garden, &record, &stands, 1991..=1996, 1).expect("ready");
     let years: Vec<i16> = simulation.years.clone();
-    let batch = Batch::run(&simulation, &years).expect("closes");
+    let batch = Batch::run(&simulation, &years, &|| ()).expect("closes");
     let ranks = covers_by_warmth(&simulation, &batch.tables);
     let none = garden.beds.iter().map(|b| vec![0.0; b.plantings.len()]).collect();
     let (mut sum, mut nights) = (Tally::default(), 0);

@@ -247,7 +247,7 @@ fn past<'a>(garden: &Garden, record: &'a StationRecord, settings: Settings) -> P
     let stands = growing_season::by_hardiness(garden, record);
     let mut past = Past::new(garden, record, &stands, (1991..=1994, 1), settings).expect("ready");
     for batch in past.batches() {
-        past.run(&batch).expect("closes");
+        past.run(&batch, &|| ()).expect("closes");
     }
     past
 }
@@ -258,7 +258,7 @@ fn a_bed_with_one_cover_is_the_evening_plan_with_that_cover_alone() {
     let (garden, record) = (garden(), record(false));
     let stands = growing_season::by_hardiness(&garden, &record);
     let simulation = Simulation::new(&garden, &record, &stands, 1991..=1994, 1).expect("ready");
-    let batch = Batch::run(&simulation, &simulation.years).expect("closes");
+    let batch = Batch::run(&simulation, &simulation.years, &|| ()).expect("closes");
     let (mut laid, mut tried) = (0, 0);
     for (bed, choice) in [(0, 1), (1, 1), (5, 2), (7, 1)] {
         let mut alone = simulation.clone();
@@ -350,7 +350,7 @@ fn heavier_cloth_saves_more_over_thirty_real_years() {
     let stands = growing_season::by_hardiness(&garden, &record);
     let mut past = Past::new(&garden, &record, &stands, (1991..=2020, 1), FREE).expect("ready");
     for batch in past.batches() {
-        past.run(&batch).expect("closes");
+        past.run(&batch, &|| ()).expect("closes");
     }
     let worth = past.answer(&Microlp).expect("an answer");
     assert_eq!(worth.years.len(), 30);

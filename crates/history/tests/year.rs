@@ -60,7 +60,7 @@ pub fn past<'a>(
 ) -> Past<'a> {
     let mut past = Past::new(garden, record, years, &|_| true, 1).expect("ready");
     for batch in past.batches() {
-        past.run(&batch).expect("closes");
+        past.run(&batch, &|| ()).expect("closes");
     }
     past
 }
@@ -200,8 +200,8 @@ fn covers_only_help_the_winter() {
     assert_eq!(of(&year, &garden, "tomato").winter.as_ref().err(), Some(&Absent::NotCarried));
     // Years that do not follow each other have no winter between them.
     let mut apart = Past::new(&garden, &record, 1990..=1992, &|_| true, 1).expect("ready");
-    apart.run(&[1990]).expect("closes");
-    apart.run(&[1992]).expect("closes");
+    apart.run(&[1990], &|| ()).expect("closes");
+    apart.run(&[1992], &|| ()).expect("closes");
     let year = plan(&apart, 0.1);
     assert_eq!(of(&year, &garden, "kale").winter.as_ref().err(), Some(&Absent::NoWinters));
 }
@@ -465,7 +465,7 @@ fn what_is_not_asked_for_moves_no_date() {
                 past = past.with_every_night();
             }
             for batch in past.batches() {
-                past.run(&batch).expect("closes");
+                past.run(&batch, &|| ()).expect("closes");
             }
             let dates = |p: &PlantingYear| {
                 let spring = p.spring.as_ref().map(|s| {

@@ -149,7 +149,8 @@ impl City {
         let simulation = Simulation::new(&garden, &record, &seasons, YEARS, seed)
             .map_err(|e| format!("{}: {e}", self.name))?
             .with_forecasts(made);
-        let done = run_batch(&simulation, &simulation.years, 1).map_err(|e| e.to_string())?;
+        let done =
+            run_batch(&simulation, &simulation.years, 1, &|| ()).map_err(|e| e.to_string())?;
         let draws = done.years.into_iter().flat_map(|y| y.draws).collect();
         Ok(Year { year: place, draws, counted: [0; 3] })
     }

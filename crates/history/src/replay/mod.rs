@@ -31,7 +31,7 @@ use rayon::prelude::*;
 pub const MODEL: u32 = 8;
 
 /// Every policy on these years: weather, nights, decisions. The nights are run once; each of `draws` draws of the errors
-/// decides and reaps on the same nights.
+/// decides and reaps on the same nights. `told` is called after each part of the work: a kind of bed, then a year of one draw.
 ///
 /// # Errors
 /// [`Error::Physics`], [`Error::Plan`].
@@ -39,15 +39,16 @@ pub fn run_batch(
     simulation: &Simulation<'_>,
     years: &[i16],
     draws: u32,
+    told: &(dyn Fn() + Sync),
 ) -> Result<YearBatch, Error> {
-    let batch = Batch::run(simulation, years)?;
+    let batch = Batch::run(simulation, years, told)?;
     let ranked = policy_run::covers_by_warmth(simulation, &batch.tables);
     let lanes = batch.weather.years.len();
     let each: Vec<(DrawnYear, [u32; 3])> = (0..lanes * draws as usize)
         .into_par_iter()
         .map(|i| {
             let (lane, draw) = (i / draws as usize, (i % draws as usize) as u32);
-            run_year(simulation, &ranked, &batch.nights(simulation, lane, draw))
+            run_year(simulation, &ranked, &batch.nights(simulation, lane, draw)).inspect(|_| told())
         })
         .collect::<Result<_, Error>>()?;
     let mut each = each.into_iter();

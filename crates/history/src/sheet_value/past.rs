@@ -78,12 +78,18 @@ impl<'a> Past<'a> {
         self.simulation.batches().map(<[i16]>::to_vec).collect()
     }
 
-    /// Runs the nights of a batch of years.
+    /// Parts of the work of a batch: kinds of bed.
+    #[must_use]
+    pub fn parts(&self) -> usize {
+        self.simulation.kinds.len()
+    }
+
+    /// Runs the nights of a batch of years; `told` is called after each of its [`Self::parts`].
     ///
     /// # Errors
     /// [`Error::Years`].
-    pub fn run(&mut self, years: &[i16]) -> Result<(), Error> {
-        let batch = Batch::run(&self.simulation, years)?;
+    pub fn run(&mut self, years: &[i16], told: &(dyn Fn() + Sync)) -> Result<(), Error> {
+        let batch = Batch::run(&self.simulation, years, told)?;
         let (simulation, offers, wants) =
             (&self.simulation, &self.offers, &self.built.problem.wants);
         let by_year: Vec<Vec<Vec<CoverUse>>> = batch.each_year(simulation, |_, nights| {

@@ -152,12 +152,18 @@ impl<'a> Past<'a> {
         self.simulation.batches().map(<[i16]>::to_vec).collect()
     }
 
-    /// Runs a batch of years.
+    /// Parts of the work of a batch: kinds of bed.
+    #[must_use]
+    pub fn parts(&self) -> usize {
+        self.kinds.len()
+    }
+
+    /// Runs a batch of years; `told` is called after each of its [`Self::parts`].
     ///
     /// # Errors
     /// [`Error::Physics`].
-    pub fn run(&mut self, years: &[i16]) -> Result<(), Error> {
-        let batch = Batch::run(&self.simulation, years)?;
+    pub fn run(&mut self, years: &[i16], told: &(dyn Fn() + Sync)) -> Result<(), Error> {
+        let batch = Batch::run(&self.simulation, years, told)?;
         let kinds = self.kinds.iter_mut().zip(&batch.tables).zip(&self.simulation.kinds);
         for ((nights, table), kind) in kinds {
             nights.take(table, &batch.weather, kind.matters_below_c);

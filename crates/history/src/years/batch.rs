@@ -20,11 +20,15 @@ pub struct Batch {
 }
 
 impl Batch {
-    /// Runs every kind of bed through these years.
+    /// Runs every kind of bed through these years; `told` is called after each.
     ///
     /// # Errors
     /// [`Error::Physics`].
-    pub fn run(simulation: &Simulation<'_>, years: &[i16]) -> Result<Self, Error> {
+    pub fn run(
+        simulation: &Simulation<'_>,
+        years: &[i16],
+        told: &(dyn Fn() + Sync),
+    ) -> Result<Self, Error> {
         let weather = simulation.weather(years);
         let tables = simulation
             .kinds
@@ -32,7 +36,7 @@ impl Batch {
             .map(|kind| {
                 let grows = |index: usize| kind.beds.iter().any(|b| simulation.grows_on(*b, index));
                 let grows: Vec<bool> = weather.days.iter().map(|d| grows(d.index)).collect();
-                run(&simulation.garden, kind, &weather, &grows)
+                run(&simulation.garden, kind, &weather, &grows).inspect(|_| told())
             })
             .collect::<Result<_, Error>>()?;
         Ok(Self { weather, tables })

@@ -28,6 +28,7 @@ pub mod kit;
 pub mod learn;
 pub mod messages;
 pub mod notes;
+mod progress;
 pub mod replay;
 #[cfg(test)]
 mod schema;

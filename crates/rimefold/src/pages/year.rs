@@ -92,7 +92,7 @@ impl YearCache {
 fn make(
     garden: &Garden,
     (file, station): (&Path, &Path),
-    progress: &dyn Fn(usize, usize),
+    progress: &(dyn Fn(usize, usize) + Sync),
 ) -> Result<Shown, Failure> {
     let bytes = files::read_record(station)?;
     let record = station::parse(station, &bytes, garden)?;

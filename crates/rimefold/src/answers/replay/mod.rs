@@ -14,6 +14,7 @@ use history::years::{GrowingSeason, RunStats, Simulation, growing_season};
 use weather::StationRecord;
 
 use crate::answers::kept_results::Place;
+use crate::answers::progress::Progress;
 use crate::exit::{Exit, Failure};
 use crate::format::count;
 use crate::outside::files;
@@ -57,7 +58,7 @@ pub fn replay_years(
     asked: (i16, i16),
     seed: u64,
     place: &Place,
-    progress: &dyn Fn(usize, usize),
+    progress: &(dyn Fn(usize, usize) + Sync),
     aside: &mut Vec<String>,
 ) -> Result<Replayed, Failure> {
     let seasons = growing_season::by_hardiness(&garden, record);
@@ -67,20 +68,21 @@ pub fn replay_years(
     let mut before = before.and_then(|b| Kept::read(&b, &place.key)).unwrap_or_default();
     let mut kept = Kept::default();
     let batches: Vec<&[i16]> = simulation.batches().collect();
-    for (done, batch) in batches.iter().enumerate() {
+    let parts = |batch: &[i16]| simulation.kinds.len() + batch.len() * ERROR_DRAWS as usize;
+    let progress = Progress::new(batches.iter().map(|b| parts(b)).sum(), progress);
+    for batch in batches {
         if let Some(done) = before.take(batch) {
             kept.blocks.push(done);
+            (0..parts(batch)).for_each(|_| progress.step());
             continue;
         }
-        progress(done, batches.len());
-        let done = run_batch(&simulation, batch, ERROR_DRAWS)
+        let done = run_batch(&simulation, batch, ERROR_DRAWS, &|| progress.step())
             .map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))?;
         kept.blocks.push(done.into());
         if let Err(e) = files::replace(&place.path, kept.write(&place.key)) {
             aside.push(format!("(results are not kept: {})", e.message));
         }
     }
-    progress(batches.len(), batches.len());
     let years = kept.years();
     let scores =
         scores(&years, seed).ok_or_else(|| Failure::new(Exit::Bug, "no years to score"))?;

@@ -16,6 +16,7 @@ use jiff::tz::TimeZone;
 use weather::StationRecord;
 
 use crate::answers::kept_results::Place;
+use crate::answers::progress::Progress;
 use crate::answers::station;
 use crate::exit::{Exit, Failure};
 pub use kept::place;
@@ -58,7 +59,7 @@ pub fn plan_year(
     record: &StationRecord,
     question: &Question,
     place: &Place,
-    progress: &dyn Fn(usize, usize),
+    progress: &(dyn Fn(usize, usize) + Sync),
     aside: &mut Vec<String>,
 ) -> Result<Answer, Failure> {
     let asked = station::years(record, question.years);
@@ -77,11 +78,10 @@ pub fn plan_year(
         let new: Vec<usize> = missing.iter().flat_map(|b| alike(*b)).copied().collect();
         let mut run = ready(&|b| new.contains(&b))?;
         let batches = run.batches();
-        for (done, batch) in batches.iter().enumerate() {
-            progress(done, batches.len());
-            run.run(batch).map_err(|e| failure(&e))?;
+        let progress = Progress::new(batches.len() * run.parts(), progress);
+        for batch in &batches {
+            run.run(batch, &|| progress.step()).map_err(|e| failure(&e))?;
         }
-        progress(batches.len(), batches.len());
         all.extend(missing.iter().map(|b| Alike {
             stats: run.stats_of(*b),
             beds: alike(*b).iter().filter_map(|b| bed_year(&run, *b, question.risk)).collect(),

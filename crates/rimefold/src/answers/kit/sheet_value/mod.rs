@@ -11,6 +11,7 @@ use history::years::growing_season;
 use milp::Microlp;
 use purchase::kit::Settings;
 
+use crate::answers::progress::Progress;
 use crate::answers::station;
 use crate::exit::{Exit, Failure};
 use crate::outside::files;
@@ -41,7 +42,7 @@ pub fn estimate(
     garden: &Garden,
     settings: Settings,
     asked: &Asked<'_>,
-    progress: &dyn Fn(usize, usize),
+    progress: &(dyn Fn(usize, usize) + Sync),
     aside: &mut Vec<String>,
 ) -> Result<Option<Estimate>, Failure> {
     let Some(station) = asked.station.cloned().or_else(|| files::station(path)) else {
@@ -62,7 +63,7 @@ fn of_record(
     garden: &Garden,
     settings: Settings,
     years: Option<(i16, i16)>,
-    progress: &dyn Fn(usize, usize),
+    progress: &(dyn Fn(usize, usize) + Sync),
 ) -> Result<Estimate, Failure> {
     let record = station::read(path, garden)?;
     let last = *record.years().end();
@@ -72,14 +73,12 @@ fn of_record(
         .map_err(|e| failure(&e))?;
     // The last step weighs what to buy.
     let batches = past.batches();
-    let steps = batches.len() + 1;
-    for (done, batch) in batches.iter().enumerate() {
-        progress(done, steps);
-        past.run(batch).map_err(|e| failure(&e))?;
+    let progress = Progress::new(batches.len() * past.parts() + 1, progress);
+    for batch in &batches {
+        past.run(batch, &|| progress.step()).map_err(|e| failure(&e))?;
     }
-    progress(batches.len(), steps);
     let worth = past.answer(&Microlp).map_err(|e| failure(&e));
-    progress(steps, steps);
+    progress.step();
     let name = record.station.name.clone().or_else(|| record.station.id.clone());
     Ok(Estimate { worth: worth?, station: name })
 }
