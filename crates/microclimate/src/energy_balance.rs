@@ -118,7 +118,7 @@ impl<'a, R: Real> EnergyBalance<'a, R> {
         Self { site, force, start, longwave, sun, response, conductances, latent, stores }
     }
 
-    /// Residual F and, where asked for, slope ∂F/∂x at `x`, W/m².
+    /// Residual F and, where asked for, slope ∂F/∂x at `x`, W/m², into `f` and `j`, which hold zeros.
     #[inline(always)]
     fn linearise<const N: usize, const SLOPE: bool>(
         &self,

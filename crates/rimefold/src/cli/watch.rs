@@ -49,11 +49,11 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         Some(words) => Clock::from(moment(words, &zone.unwrap_or_else(|| "UTC".into()))?),
         None => Clock::real(),
     };
-    let apps: Vec<App> = folders.into_iter().map(|folder| watched(folder, clock)).collect();
     if args.once {
-        once(&apps);
+        once(&folders, clock);
         return Ok(Output::default());
     }
+    let apps: Vec<App> = folders.into_iter().map(|folder| watched(folder, clock)).collect();
     for app in &apps {
         app.planner.keep();
         app.keep();
@@ -67,19 +67,20 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
     waited.map(|()| Output::default())
 }
 
-/// Plans every garden, as many at once as there are cores, sends what is due, and stops.
-fn once(apps: &[App]) {
+/// Plans every garden, as many at once as there are cores, sends what is due, and stops. Only those being planned are held.
+fn once(folders: &[PathBuf], clock: Clock) {
     let next = AtomicUsize::new(0);
     let work = || {
-        while let Some(app) = apps.get(next.fetch_add(1, Ordering::Relaxed)) {
+        while let Some(folder) = folders.get(next.fetch_add(1, Ordering::Relaxed)) {
+            let app = watched(folder.clone(), clock);
             app.planner.look_once();
-            app.teller.look_once(app);
+            app.teller.look_once(&app);
             app.writer.close();
         }
     };
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
     std::thread::scope(|scope| {
-        (0..cores.min(apps.len())).for_each(|_| drop(scope.spawn(work)));
+        (0..cores.min(folders.len())).for_each(|_| drop(scope.spawn(work)));
     });
 }
 
