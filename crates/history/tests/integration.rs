@@ -2,6 +2,7 @@
 #![expect(clippy::expect_used, reason = "a test says what went wrong by failing")]
 
 mod forecasts;
+mod kept_year;
 mod replay;
 mod replay_sample;
 mod scene;

@@ -9,7 +9,7 @@ use history::replay::policy_run::{PolicyRun, covers_by_warmth, unavoidable_losse
 use history::replay::score::scores;
 use history::replay::{DrawnYear, POLICIES, Policy, SeasonResult, Year, YearBatch, run_batch};
 use history::years::batch_weather::{first_day, stated_priors};
-use history::years::drawn_forecast::QUADRATURE;
+use history::years::drawn_forecast::quadrature;
 use history::years::night::Information;
 use history::years::night_table::central;
 use history::years::simulation::day_of_light;
@@ -402,7 +402,7 @@ fn the_quadrature_is_exact_enough() {
             .map(|i| -8.0 + 0.002 * (f64::from(i) + 0.5))
             .map(|z| 0.002 * density(z) * f(z))
             .sum();
-        let quick: f64 = QUADRATURE.iter().map(|(z, w)| w * f(*z)).sum();
+        let quick: f64 = quadrature().iter().map(|(z, w)| w * f(*z)).sum();
         assert!((fine - quick).abs() < 5e-4, "{middle}: {fine} {quick}");
     }
 }

@@ -44,7 +44,7 @@ pub struct PlantingYear {
 
 impl BedYear {
     /// One that was kept, with what is not kept filled in; `None` where it cannot be a year of this bed.
-    /// Checked by `year::a_kept_year_is_the_year`.
+    /// Checked by `kept_year::a_kept_year_is_the_year`.
     #[must_use]
     pub fn filled_in(mut self, past: &Past) -> Option<Self> {
         self.covers = past.covers(self.bed)?.to_vec();

@@ -156,14 +156,18 @@ impl Normals {
 /// For a logistic of steepness k over a spread σ the error falls as exp(−4π²/(kσ)) (poles at ±iπ/(kσ)).
 /// Checked by `replay::the_quadrature_is_exact_enough`.
 /// Equation 52 of docs/science.md.
-pub static QUADRATURE: LazyLock<[(f64, f64); 17]> = LazyLock::new(|| {
-    let weight = |z: f64| (-0.5 * z * z).exp();
-    let sum: f64 = (-8..=8).map(|i| weight(0.5 * f64::from(i))).sum();
-    std::array::from_fn(|i| {
-        let z = 0.5 * (i as f64 - 8.0);
-        (z, weight(z) / sum)
-    })
-});
+#[must_use]
+pub fn quadrature() -> &'static [(f64, f64); 17] {
+    static POINTS: LazyLock<[(f64, f64); 17]> = LazyLock::new(|| {
+        let weight = |z: f64| (-0.5 * z * z).exp();
+        let sum: f64 = (-8..=8).map(|i| weight(0.5 * f64::from(i))).sum();
+        std::array::from_fn(|i| {
+            let z = 0.5 * (i as f64 - 8.0);
+            (z, weight(z) / sum)
+        })
+    });
+    &POINTS
+}
 
 /// Spread of a coldest tissue around its foreseen value, K: √((α σ_air)² + (β e)² + m²), α its answer to the air, K per K,
 /// β its share of what else errs, e = [`OTHER_SIGMA_K`], m the model's own error, σ_air that of a night so many nights ahead.

@@ -2,7 +2,7 @@
 
 use crate::constants::OTHER_LOWER_K;
 use crate::years::batch_weather::{BatchWeather, Day};
-use crate::years::drawn_forecast::{DrawnForecast, QUADRATURE, known, spread_k};
+use crate::years::drawn_forecast::{DrawnForecast, known, quadrature, spread_k};
 use crate::years::night_table::{ColdestTissue, LeftOnNight, NightTable, Response};
 use crate::years::simulation::Simulation;
 use evening::harm::Cold;
@@ -175,7 +175,7 @@ impl<'a> Night<'a> {
                     Information::Forecast => {
                         let (foreseen, sigma) = self.foreseen(planting, cold, answer, 0);
                         let warmer = foreseen - self.tissue(planting, cold);
-                        QUADRATURE.iter().map(|(z, w)| w * more(warmer + sigma * z)).sum()
+                        quadrature().iter().map(|(z, w)| w * more(warmer + sigma * z)).sum()
                     }
                 }
         };
