@@ -65,6 +65,10 @@ fn kept_years_of_beds_are_as_if_worked_out_anew() {
     let kept = std::fs::read_dir(folder.path().join("year")).expect("a folder of results");
     let kept: Vec<_> = kept.map(|f| f.expect("an entry").path()).collect();
     assert_eq!(kept.len(), 1, "one file for one record and one question: {kept:?}");
+    // One bed asked by itself does not push the others out.
+    let before = std::fs::read_to_string(&kept[0]).expect("text");
+    assert_eq!(rimefold(&["year", &garden, "--bed", "kale"]).code, 0);
+    assert_eq!(std::fs::read_to_string(&kept[0]).expect("text"), before);
     // A torn or a changed file is not believed, and made whole again.
     let whole = std::fs::read_to_string(&kept[0]).expect("text");
     let told = rimefold(&["year", &garden]).out;

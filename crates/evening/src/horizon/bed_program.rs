@@ -74,7 +74,10 @@ impl BedProgram {
             value.fill(f64::INFINITY);
             let moves = bed.moves(problem.decisions[t].part).iter().zip(&self.fits[t]);
             let costs = bed.costs[t].chunks_exact(nodes);
-            for ((m, (it, _)), costs) in moves.enumerate().zip(costs).filter(|x| *x.0.1.1) {
+            for ((m, (it, fits)), costs) in moves.enumerate().zip(costs) {
+                if !fits {
+                    continue;
+                }
                 let seconds = f64::from(it.seconds);
                 let to = it.to * nodes..(it.to + 1) * nodes;
                 let from = it.from * nodes..(it.from + 1) * nodes;

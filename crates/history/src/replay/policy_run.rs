@@ -102,7 +102,8 @@ fn costs(simulation: &Simulation<'_>, bed: usize, nights: &[&Night<'_>]) -> Vec<
     out
 }
 
-fn money(simulation: &Simulation<'_>, seconds: u32) -> f64 {
+/// What so many seconds of work are worth.
+pub fn money(simulation: &Simulation<'_>, seconds: u32) -> f64 {
     simulation.garden.labour.worth_of_hour / 3600.0 * f64::from(seconds)
 }
 

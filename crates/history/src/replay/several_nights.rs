@@ -13,7 +13,7 @@ use weather::error_model::sigma_air_k;
 use weather::frost::normal::quantile;
 
 use crate::constants::{LEAD_H, NIGHTS_AHEAD, PRICE_STEPS, SEVERAL_NIGHTS_COVERS};
-use crate::replay::policy_run::Shares;
+use crate::replay::policy_run::{Shares, money};
 use crate::years::Error;
 use crate::years::drawn_forecast::spread_k;
 use crate::years::night::{Information, Night};
@@ -58,8 +58,7 @@ pub fn decide(
     let beds = simulation.beds.len();
     let mut decided = Decided { choice: vec![0; beds], stays: vec![false; beds], short: false };
     // A bed on which nothing lies stays open on a night that does not matter.
-    let asked = (0..beds).filter(|b| night.matters[*b] || lying[*b].is_some());
-    let all: Vec<usize> = asked.collect();
+    let all: Vec<usize> = (0..beds).filter(|b| night.matters[*b] || lying[*b].is_some()).collect();
     let mut plan = Planned::of(&ahead, all.iter().copied().filter(|b| !ahead.stays_open(*b)));
     let mut prices = dual::search(&plan.problem, 0);
     let mut tonight = repair::decide(&plan.problem, &prices, (0, 0), &plan.starts(), &Microlp)?;
@@ -169,14 +168,18 @@ static TABLES: LazyLock<Tables> = LazyLock::new(|| {
 });
 
 impl Ahead<'_> {
+    /// What a bed can lose tonight, money.
+    fn worth(&self, bed: usize) -> f64 {
+        self.night.at_risk[bed].iter().map(|p| p.worth).sum()
+    }
+
     /// Whether nothing lies on a bed and all that it is expected to lose in these nights, left open, comes to less than half of the
     /// work of laying its quickest cover: where nothing is short it then stays open tonight. Half, since the chances of the
     /// courses are integrated in classes.
     fn stays_open(&self, bed: usize) -> bool {
-        let wage = self.simulation.garden.labour.worth_of_hour / 3600.0;
         let quickest = self.simulation.beds[bed].seconds.iter().min();
-        let work = quickest.map_or(f64::INFINITY, |s| wage * f64::from(*s));
-        let worth: f64 = self.night.at_risk[bed].iter().map(|p| p.worth).sum();
+        let work = quickest.map_or(f64::INFINITY, |s| money(self.simulation, *s));
+        let worth = self.worth(bed);
         let open = |k: usize| self.shares(bed, 0, (false, k)).iter().sum::<f64>() / COURSES as f64;
         let mut expected = 0.0;
         self.lying[bed].is_none()
@@ -194,9 +197,8 @@ impl Ahead<'_> {
         }
         let choices = &self.simulation.beds[bed];
         let gone = |p: &PlantingAtRisk| self.lost[bed][p.planting];
-        let wage = self.simulation.garden.labour.worth_of_hour / 3600.0;
         let loss = |c: usize| night.loss(bed, c, &gone, Information::Forecast);
-        let cost = |c: usize| loss(c) + wage * f64::from(choices.seconds[c - 1]);
+        let cost = |c: usize| loss(c) + money(self.simulation, choices.seconds[c - 1]);
         let mut order: Vec<(f64, usize)> = (1..=choices.fits.len()).map(|c| (cost(c), c)).collect();
         order.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         let mut kept: Vec<usize> = lying.into_iter().collect();
@@ -213,7 +215,7 @@ impl Ahead<'_> {
 
     /// Share of the bed's worth that each course of a night takes beyond what is lost, under a choice laid that evening or left on.
     fn shares(&self, bed: usize, choice: usize, (left, ahead): (bool, usize)) -> Vec<f64> {
-        let worth: f64 = self.night.at_risk[bed].iter().map(|p| p.worth).sum();
+        let worth = self.worth(bed);
         let mut sum = vec![0.0; COURSES];
         if worth <= 0.0 || !self.night.matters[bed] {
             return sum;
@@ -247,7 +249,7 @@ impl Ahead<'_> {
         let day: Vec<f64> = lies.iter().map(|l| self.night.dimness(bed, choice(l), 1.0)).collect();
         let fits = &self.simulation.beds[bed].fits;
         BedLosses {
-            worth: self.night.at_risk[bed].iter().map(|p| p.worth).sum(),
+            worth: self.worth(bed),
             options: tried.iter().map(|c| fits[c - 1].clone()).collect(),
             start: lying.and_then(|c| tried.iter().position(|t| *t == c)).map_or(0, |o| o + 1),
             laid: (0..self.nights).map(laid).collect(),

@@ -27,8 +27,9 @@ pub struct Alike {
 
 /// The file for a record's bytes and a question, whatever the garden.
 pub fn place(garden_file: &Path, record: &[u8], asked: &Question) -> Place {
-    let Question { years, risk, seed, .. } = asked;
-    let rest = format!("{} {MODEL} {years:?} {risk} {seed}", env!("CARGO_PKG_VERSION"));
+    let Question { years, only, risk, seed } = asked;
+    let version = env!("CARGO_PKG_VERSION");
+    let rest = format!("{version} {MODEL} {years:?} {only:?} {risk} {seed}");
     Place::new(garden_file, "year", &[record, rest.as_bytes()])
 }
 
