@@ -57,14 +57,14 @@ export class Garden {
     return this;
   }
 
-  /** Waits until what is being worked out is there: the evening's plan, or with 'year' the year. */
-  async ready(of = 'tonight') {
+  /** Waits until the evening's plan is there. */
+  async ready() {
     for (let i = 0; i < 1200; i++) {
-      const answer = await fetch(`${this.address}/standing?of=${of}`);
+      const answer = await fetch(`${this.address}/standing`);
       if (!answer.ok || answer.redirected || (await answer.text()).trim() === 'ready') return;
       await pause(100);
     }
-    throw new Error(`${of} was not ready within two minutes`);
+    throw new Error('the plan was not ready within two minutes');
   }
 
   /** Waits until the server has noticed a changed file, which it looks for every second. */

@@ -1,6 +1,7 @@
 // Every page as it is on a good day: accessible, narrow enough for a phone, light, and alone with its garden.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
+import { setTimeout as pause } from 'node:timers/promises';
 import { open, pageOf } from './browser.mjs';
 import { Garden, garden } from './garden.mjs';
 import { faint, good, look } from './looks.mjs';
@@ -11,10 +12,22 @@ let browser;
 before(async () => { browser = await open(); });
 after(() => browser.close());
 
+/** The page of the year, opened without script while it is worked out: the bars seen one after another, and its text at last. */
+async function whileItComes(own) {
+  const { page } = await pageOf(browser, { javaScriptEnabled: false });
+  const bars = [];
+  const come = page.goto(`${own.address}/year`, { waitUntil: 'load', timeout: 90_000 }).then(() => true);
+  while (!await Promise.race([come, pause(150).then(() => false)])) {
+    const seen = await page.locator('progress:visible').evaluateAll((all) => all.map((bar) => bar.value)).catch(() => []);
+    if (seen.length && seen.at(-1) !== bars.at(-1)) bars.push(...seen);
+  }
+  return [bars, await page.locator('main').innerText()];
+}
+
 test('every page of a market garden on a cold evening', async (t) => {
   const own = await garden(t, 'wisconsin');
   own.write('station.csv', record());
-  await fetch(`${own.address}/year`);
+  const watched = whileItComes(own);
   const driven = await pageOf(browser);
   await look(t, driven, own, [
     ['/', 200, /Tonight/],
@@ -38,7 +51,11 @@ test('every page of a market garden on a cold evening', async (t) => {
     ['/forecast', 200, /forecast/],
     ['/station', 200, /record/],
   ]);
-  await own.ready('year');
+  const [bars, text] = await watched;
+  assert.ok(bars.length > 3, `bars that move: ${bars}`);
+  assert.deepEqual(bars, [...new Set(bars)].sort((a, b) => a - b), 'one bar at a time, and never back');
+  assert.match(text, /^Year\n+From 30 years/, 'nothing is left of the waiting');
+  assert.match(text, /What the beds carry, month by month/);
   await look(t, driven, own, [['/year', 200, /Year/]]);
   // On a desk no drawn letter grows with the page.
   await driven.page.setViewportSize({ width: 1280, height: 800 });

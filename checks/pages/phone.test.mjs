@@ -287,7 +287,7 @@ test('a visit that ended elsewhere leaves nothing to read, and no tick is lost w
   await other.page.waitForURL('**/enter');
   await page.reload();
   await page.waitForURL('**/enter');
-  assert.match(await page.locator('main').innerText(), /1 tick kept on this phone, sent once you have come in/);
+  await page.locator('main').getByText(/1 tick kept on this phone, sent once you have come in/).waitFor();
   assert.doesNotMatch(await page.locator('main').innerText(), /broccoli/);
   assert.deepEqual(await keptPaths(page), []);
   await comeIn(page);

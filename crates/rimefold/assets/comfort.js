@@ -18,15 +18,12 @@ document.addEventListener('visibilitychange', mayNeedIt);
 setTimeout(mayNeedIt, 600_000);
 
 // While a plan is being made, look again by itself.
-const working = document.querySelector('[data-working]');
-if (working) {
+if (document.querySelector('[data-working]')) {
   const look = async () => {
     try {
-      const answer = await fetch('/standing?of=' + working.dataset.working, { headers: { accept: 'text/plain' } });
-      const [word, done, , of] = (await answer.text()).trim().split(' ');
+      const answer = await fetch('/standing', { headers: { accept: 'text/plain' } });
+      const word = (await answer.text()).trim();
       if (answer.ok && word !== 'working') return location.reload();
-      const bar = working.querySelector('progress');
-      if (bar && of) { bar.max = of; bar.value = done; }
     } catch { /* the server is away; the page stays as it is */ }
     setTimeout(look, 1500);
   };

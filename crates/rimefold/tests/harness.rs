@@ -131,11 +131,19 @@ pub fn with_three_years(demo: &str) -> (tempfile::TempDir, String) {
     (folder, path)
 }
 
-/// Three invented years of daily lowest and highest: a yearly wave with a few days' weather on it.
+/// Three invented years of daily lowest and highest.
 pub fn three_years() -> String {
+    invented_years(3)
+}
+
+/// So many invented years of daily lowest and highest, from 2000 on: a yearly wave with a few days' weather on it.
+pub fn invented_years(years: i16) -> String {
     let mut csv = String::from("date,tmin_c,tmax_c\n");
     let mut day = jiff::civil::date(2000, 1, 1);
-    for n in 0..3 * 365 + 1 {
+    for n in 0.. {
+        if day.year() == 2000 + years {
+            break;
+        }
         let wave = -(f64::from(n - 20) / 365.25 * std::f64::consts::TAU).cos();
         let low = 3.0 + 14.0 * wave + 4.0 * (f64::from(n) * 0.9).sin();
         csv += &format!("{day},{low:.1},{:.1}\n", low + 12.0);

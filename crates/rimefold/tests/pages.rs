@@ -8,6 +8,7 @@ mod first_garden;
 mod flood;
 mod guard;
 mod load;
+mod meanwhile;
 mod nights;
 mod phone;
 #[cfg(target_os = "linux")]

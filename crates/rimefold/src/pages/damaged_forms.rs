@@ -26,7 +26,7 @@ const DIGEST: &str = "DIGEST";
 const BOUNDARY: &str = "parts";
 
 /// Addresses, and forms as browsers send them: address, end of line, body.
-const SENT: [&str; 38] = [
+const SENT: [&str; 37] = [
     "/\n",
     "/?by=person\n",
     "/nights\n",
@@ -39,7 +39,6 @@ const SENT: [&str; 38] = [
     "/diary.json\n",
     "/learn\n",
     "/print/cuts\n",
-    "/standing?of=year\n",
     "/forecast\n",
     "/cover\nid=1b6f1909a8d048d0a0ebe8e38096572e&bed=courgettes&sheet=17+g&layers=2&placement=floating+cover&act=covered&ago=12600&back=%2F",
     "/undo\nid=1b6f1909a8d048d0a0ebe8e38096572e&back=%2F",

@@ -6,7 +6,7 @@
 //! | [`hands`] | other people or minutes than usual, for tonight |
 //! | [`diary_writer`] | the one thread that writes the diary |
 //! | [`host_check`], [`auth`], [`bodies`] | whose name, what a page may load; password and visits; how much may be sent |
-//! | [`page`], [`assets`] | the frame of every page; style sheet, scripts, mark |
+//! | [`page`], [`assets`], `meanwhile` | the frame of every page; style sheet, scripts, mark; a page sent while its work is done |
 //! | [`tonight`], [`nights`], [`beds`], [`stock`], [`place`], [`diary`], [`about`] | one page each |
 //! | [`learn`] | what was learned from the thermometer |
 //! | [`teller`], [`messages`] | people told in time; what was told |
@@ -37,6 +37,7 @@ pub mod hands;
 pub mod host_check;
 pub mod learn;
 pub mod machines;
+mod meanwhile;
 pub mod messages;
 pub mod new_garden;
 pub mod nights;
@@ -58,7 +59,7 @@ pub mod year;
 use std::sync::Arc;
 use std::time::Duration;
 
-use axum::extract::{Query, State};
+use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
 use axum::routing::{get, post};
@@ -176,21 +177,8 @@ fn guarded(pages: Router, app: App, names: Names) -> Router {
         .layer(middleware::from_fn(host_check::answer_headers))
 }
 
-/// What may be asked about.
-#[derive(serde::Deserialize)]
-struct Asked {
-    #[serde(default)]
-    of: String,
-}
-
-/// `GET /standing`: whether the plan, or with `?of=year` the year, is being made; of the year how far it is.
-async fn standing(State(app): State<App>, Query(asked): Query<Asked>) -> String {
-    if asked.of == "year" {
-        return match app.year.working() {
-            Some((done, of)) => format!("working {done} of {of}\n"),
-            None => "ready\n".to_owned(),
-        };
-    }
+/// `GET /standing`: whether the plan is being made.
+async fn standing(State(app): State<App>) -> String {
     let working = app.planner.evening().working;
     if working { "working\n".to_owned() } else { "ready\n".to_owned() }
 }

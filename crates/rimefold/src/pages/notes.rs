@@ -102,7 +102,11 @@ pub async fn undo(State(app): State<App>, Form(form): Form<Back>) -> Response {
         app.writer.ask(move |d| d.undo_once(&strikes, id, now)).await
     };
     match undone.await {
-        Ok(()) => on_to(&form.back),
+        Ok(()) => {
+            // What was taken back may lie on a bed in the plan: that one no longer holds.
+            app.planner.nudge();
+            on_to(&form.back)
+        }
         Err(f) => trouble(&app, &f),
     }
 }

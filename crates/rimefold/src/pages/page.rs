@@ -97,6 +97,11 @@ pub fn show(status: StatusCode, page: &impl Template) -> Response {
     }
 }
 
+/// A page, or a part of one, as text; the fault where it cannot be written.
+pub fn rendered(page: &impl Template) -> String {
+    page.render().unwrap_or_else(|e| e.to_string())
+}
+
 /// A page that is shown.
 pub fn ok(page: &impl Template) -> Response {
     show(StatusCode::OK, page)

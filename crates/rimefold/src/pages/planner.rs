@@ -230,9 +230,16 @@ impl Planner {
 
     /// Says that a file has just been written, so that nobody waits for the next look.
     pub fn nudge(&self) {
+        let mut nudged = lock(&self.nudged);
+        *nudged = true;
         self.change(|e| e.working = true);
-        *lock(&self.nudged) = true;
         self.nudge.notify_all();
+    }
+
+    /// Says that no plan is being made, unless a file was written while the last one was.
+    fn rested(&self) {
+        let nudged = lock(&self.nudged);
+        self.change(|e| e.working = *nudged);
     }
 
     /// Plans with other hands tonight, or with those of the garden file again.
@@ -266,10 +273,8 @@ impl Planner {
         let (stamps, at) = (folder::stamps(&self.folder), self.clock.now());
         if catch_unwind(AssertUnwindSafe(|| self.look(made))).is_err() {
             let fault = Failure::bug("the evening's plan broke off");
-            self.change(|e| {
-                e.lose_plan(fault);
-                e.working = false;
-            });
+            self.change(|e| e.lose_plan(fault));
+            self.rested();
             let diary = self.diary_stamps();
             let (noted, heard) = self.said(at);
             let hands = *lock(&self.hands);
@@ -281,7 +286,7 @@ impl Planner {
         let stamps = folder::stamps(&self.folder);
         let now = self.clock.now();
         if made.as_mut().is_some_and(|m| m.stamps == stamps && self.still_serves(m, now)) {
-            self.change(|e| e.working = false);
+            self.rested();
             return;
         }
         self.change(|e| e.working = true);
@@ -297,7 +302,7 @@ impl Planner {
         }
         Plans::with(|| self.plan(read, &noted, hands, now, told == now));
         *made = Some(Made { stamps, at: now, told, diary, noted, hands, heard });
-        self.change(|e| e.working = false);
+        self.rested();
     }
 
     /// Whether what was made still holds: what lies is as it was then, and it is not too old.

@@ -17,7 +17,8 @@ use crate::format::{GardenFormat, count};
 use crate::outside::files::{self, Stamp};
 use crate::pages::App;
 use crate::pages::folder::garden_file;
-use crate::pages::page::{Head, TroublePage, ok, on_to};
+use crate::pages::meanwhile::{self, Work};
+use crate::pages::page::{Head, TroublePage, ok, on_to, rendered};
 use crate::pages::planner::Trouble;
 
 /// Frosts that the chart shows, °C: of the ground, of the air, and two harder ones.
@@ -56,37 +57,40 @@ impl YearCache {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// How many of how many steps of a year are done while it is being worked out.
-    pub fn working(&self) -> Option<Step> {
-        let kept = self.lock();
-        kept.working.then_some(kept.step)
-    }
-
-    /// What is there; begins the work where that is old or nothing.
-    fn look(
-        &self,
-        garden: &Arc<Garden>,
-        file: PathBuf,
-        made: Made,
-    ) -> (Option<Result<Arc<Shown>, Trouble>>, bool, Step) {
+    /// The main part of the page, or how far it is; begins the work where what is there is old or nothing.
+    fn look(&self, garden: &Arc<Garden>, file: &Path, made: Made) -> Work {
         let mut kept = self.lock();
-        if kept.of.as_ref() != Some(&made) && !kept.working {
-            kept.of = Some(made.clone());
-            kept.working = true;
-            kept.step = (0, 1);
-            let (cache, garden) = (self.clone(), Arc::clone(garden));
-            std::thread::spawn(move || {
-                let told = |done: usize, of: usize| cache.lock().step = (done, of);
-                let made_year =
-                    catch_unwind(AssertUnwindSafe(|| make(&garden, (&file, &made.1), &told)));
-                let year = made_year.unwrap_or_else(|_| Err(Failure::bug("the year broke off")));
-                let mut kept = cache.lock();
-                kept.year = Some(year.map(Arc::new).map_err(Trouble::from));
-                kept.working = false;
-            });
+        if kept.working {
+            return Work::Moving(kept.step.0, kept.step.1);
         }
-        (kept.year.clone(), kept.working, kept.step)
+        match &kept.year {
+            Some(year) if kept.of.as_ref() == Some(&made) => {
+                let year = year.clone();
+                return Work::Done(rendered(&Body { year }));
+            }
+            _ => {}
+        }
+        kept.of = Some(made.clone());
+        kept.working = true;
+        kept.step = (0, 1);
+        let (cache, garden, file) = (self.clone(), Arc::clone(garden), file.to_owned());
+        std::thread::spawn(move || {
+            let told = |done: usize, of: usize| cache.lock().step = (done, of);
+            let made_year =
+                catch_unwind(AssertUnwindSafe(|| make(&garden, (&file, &made.1), &told)));
+            let year = made_year.unwrap_or_else(|_| Err(Failure::bug("the year broke off")));
+            let mut kept = cache.lock();
+            kept.year = Some(year.map(Arc::new).map_err(Trouble::from));
+            kept.working = false;
+        });
+        Work::Moving(0, 1)
     }
+}
+
+/// What the year would be made from now; nothing without a record.
+fn made(file: &Path) -> Option<Made> {
+    let station = files::station(file)?;
+    Some((files::stamp(file), station.clone(), files::stamp(&station)))
 }
 
 fn make(
@@ -140,18 +144,22 @@ fn plantings(a: &Answer) -> Vec<(String, Vec<String>)> {
 #[template(path = "year.html")]
 struct Page {
     head: Head,
-    year: Option<Arc<Shown>>,
-    working: bool,
-    step: Step,
+    body: String,
+}
+
+#[derive(Template)]
+#[template(path = "year_body.html")]
+struct Body {
+    year: Result<Arc<Shown>, Trouble>,
 }
 
 /// `GET /year`.
 pub async fn page(State(app): State<App>) -> Response {
     let evening = app.planner.evening();
-    let Some(garden) = &evening.garden else { return on_to("/") };
+    let Some(garden) = evening.garden else { return on_to("/") };
     let file = garden_file(&app.planner.folder);
     let head = Head::new(&app, "/year", "Year");
-    let Some(station) = files::station(&file) else {
+    let Some(first) = made(&file) else {
         let lines = [
             "The year needs the record of a weather station near you: one line a day with lowest and highest, thirty years if you can.",
             "Bring its file here, or let the program find and fetch one:",
@@ -159,16 +167,13 @@ pub async fn page(State(app): State<App>) -> Response {
         let exact = "rimefold station find GARDEN\nrimefold station fetch GARDEN ID".to_owned();
         return ok(&TroublePage::new(head, &lines, Some(exact), &[("/station", "Bring a record")]));
     };
-    let made = (files::stamp(&file), station.clone(), files::stamp(&station));
-    let (year, working, step) = app.year.look(garden, file, made);
-    match year {
-        Some(Err(t)) if !working => ok(&TroublePage::new(
-            head,
-            &["The year cannot be worked out."],
-            Some(t.message),
-            &[("/", "Tonight")],
-        )),
-        Some(Ok(year)) => ok(&Page { head, year: Some(year), working, step }),
-        _ => ok(&Page { head, year: None, working: true, step }),
+    let look = move || app.year.look(&garden, &file, made(&file).unwrap_or_else(|| first.clone()));
+    match look() {
+        Work::Done(body) => ok(&Page { head, body }),
+        Work::Moving(..) => {
+            let page = rendered(&Page { head, body: meanwhile::HERE.to_owned() });
+            let why = "Thirty years are being run again through this garden’s beds.";
+            meanwhile::send(&page, why, look)
+        }
     }
 }

@@ -317,3 +317,30 @@ fn a_page_does_not_wait_for_a_plan() {
     site.ready();
     assert!(!site.get("/").body.contains("data-working"));
 }
+
+/// A plan made while something lay there does not hold once that is taken back: the page offers the tick again, or says that
+/// it plans and looks again by itself.
+#[test]
+fn a_tick_taken_back_is_offered_again_or_the_page_says_that_it_plans() {
+    let site = Site::of(Garden::new("wisconsin"), &["--at", AFTERNOON]);
+    site.ready();
+    let offered = |page: &str| page.contains("aria-label=\"broccoli is covered\"");
+    let page = site.get("/").body;
+    assert!(offered(&page));
+    let field = |name: &str| {
+        let form = page.split("<form").find(|f| f.contains("broccoli is covered")).expect("a form");
+        let tail = form.split(&format!("name=\"{name}\" value=\"")).nth(1).expect("the field");
+        tail.split('"').next().expect("its value").to_owned()
+    };
+    let fields = ["id", "bed", "sheet", "layers", "placement", "act"].map(|n| (n, field(n)));
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(n, v)| (*n, v.as_str())).collect();
+    assert_eq!(site.post("/cover", &fields).status, 303);
+    let planned = "<h2>Lies and stays</h2>";
+    assert!(!page.contains(planned));
+    site.until("/", |a| a.body.contains(planned));
+    assert_eq!(site.post("/undo", &fields[..1]).status, 303);
+    let back = site.get("/").body;
+    assert!(offered(&back) || back.contains("data-working"), "{back}");
+    site.ready();
+    assert!(offered(&site.get("/").body));
+}
