@@ -59,10 +59,10 @@ fn main() {
             };
             let settings = Settings::default();
             let begun = Instant::now();
-            simulate(&question, settings).expect("simulated");
+            simulate(&question, settings, &|_, _| ()).expect("simulated");
             let physics = begun.elapsed().as_secs_f64();
             let begun = Instant::now();
-            let r = plan(&question, settings).expect("a plan");
+            let r = plan(&question, settings, &|_, _| ()).expect("a plan");
             let all = begun.elapsed().as_secs_f64();
             println!(
                 "{:4} {:6}  {physics:10.2}  {all:9.2}  {:.0}  {:6.1}  {:7}",

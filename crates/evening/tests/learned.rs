@@ -175,7 +175,7 @@ fn the_nights_ahead_go_by_what_was_learned() {
             learned,
         };
         let settings = week::Settings { first_nights: 800, ..week::Settings::default() };
-        simulate(&question, settings).expect("simulated")
+        simulate(&question, settings, &|_, _| ()).expect("simulated")
     };
     let knowing = |lessons| Learned { lessons: Some(lessons), ..Learned::default() };
     let (before, after, same) =

@@ -420,3 +420,25 @@ fn a_night_s_course_holds_its_coldest_half_hour() {
         assert_eq!(b.covered_temperatures.is_some(), b.chosen.is_some(), "{}", b.bed);
     }
 }
+
+/// By hand: at 0 °C and saturated, Dilley & O'Brien (1998) give 235.6 W/m² from a clear sky, which is black at −19.3 °C;
+/// overcast (Unsworth & Monteith 1975) it is .959 of the air's 315.6 W/m², black at −2.8 °C.
+#[test]
+fn the_sky_of_a_freezing_night() {
+    for (cloud, expected) in [(0, -19.3), (100, -2.8)] {
+        let mut csv = String::from(
+            "# zone = America/Chicago\ntime,air_temperature_c,dew_point_c,wind_speed_m_s,cloud_pct\n",
+        );
+        for hour in 12..37 {
+            let (day, of_day) = (14 + hour / 24, hour % 24);
+            csv += &format!("2027-05-{day:02}T{of_day:02}:00,0.0,0.0,1.0,{cloud}\n");
+        }
+        let forecast = weather::read(csv.as_bytes()).expect("reads");
+        let r = tonight(&garden(), &open(ASKED), &forecast, None, ASKED, Settings::default());
+        let hours = r.expect("a report").weather.hours;
+        assert!(!hours.is_empty());
+        for sky_c in hours.iter().map(|h| h.sky_c.expect("cloud is told")) {
+            assert!((sky_c - expected).abs() < 0.1, "{cloud}: {sky_c}");
+        }
+    }
+}

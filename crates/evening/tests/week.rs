@@ -74,9 +74,11 @@ fn question<'a>(
     Question { garden, state, forecast, past: Some(past), asked_at: ASKED, learned }
 }
 
+fn untold(_: usize, _: usize) {}
+
 fn week(garden: &Garden, forecast: &Forecast) -> WeekReport {
     let (lying, past) = (GardenState::of_file(garden, ASKED), past());
-    plan(&question(garden, &lying, forecast, &past), Settings::default()).expect("a plan")
+    plan(&question(garden, &lying, forecast, &past), Settings::default(), &untold).expect("a plan")
 }
 
 fn bed<'a>(r: &'a WeekReport, name: &str) -> &'a BedWeek {
@@ -137,7 +139,7 @@ fn one_night_is_the_evening_plan() {
     let lying = GardenState::of_file(&garden, ASKED);
     let settings = Settings::default();
     let past = past();
-    let simulated = simulate(&question(&garden, &lying, &forecast, &past), settings);
+    let simulated = simulate(&question(&garden, &lying, &forecast, &past), settings, &untold);
     let SimulatedNights { beds, problem, weather } = simulated.expect("simulated");
     assert_eq!(weather.nights.len(), 1);
     let tonight = evening::tonight(
@@ -194,7 +196,7 @@ fn no_course_uses_more_than_there_is() {
     let forecast = cold_then_mild();
     let settings = Settings { later_nights: 32, ..Settings::default() };
     let past = past();
-    let simulated = simulate(&question(&garden, &lying, &forecast, &past), settings);
+    let simulated = simulate(&question(&garden, &lying, &forecast, &past), settings, &untold);
     let SimulatedNights { beds, problem, .. } = simulated.expect("simulated");
     let plan = abstract_plan(&problem, settings.planner, &Microlp).expect("a plan");
     let seconds = 60.0 * f64::from(garden.labour.people) * garden.labour.minutes_each;
@@ -271,7 +273,7 @@ fn what_lies_there_is_known() {
     let cabbage = garden.beds.iter().position(|b| b.name == "cabbage").expect("there");
     let (forecast, past) = (cold_then_mild(), past());
     let ask = |garden: &Garden, state: &GardenState| {
-        plan(&question(garden, state, &forecast, &past), Settings::default())
+        plan(&question(garden, state, &forecast, &past), Settings::default(), &untold)
     };
     let alone = Garden { beds: vec![garden.beds[cabbage].clone()], ..garden.clone() };
     let r = ask(&alone, &noted(&alone, &["cabbage"])).expect("a plan");

@@ -14,21 +14,8 @@ pub fn emission<R: Real>(celsius: R) -> (R, R) {
 }
 
 /// Temperature of a black body that emits `flux` W/m², (flux/σ)^¼ − 273.15, °C: [`emission`] turned round. Range: flux ≥ 0.
-/// Checked by `black_body::a_temperature_comes_back` below.
+/// Checked by `laws::a_black_body_temperature_comes_back`.
 #[inline(always)]
 pub fn black_body_temperature_c<R: Real>(flux: R) -> R {
     (flux / STEFAN_BOLTZMANN_W_M2_K4).sqrt().sqrt() - ZERO_CELSIUS_K
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_temperature_comes_back() {
-        for celsius in [-60.0, -19.3, 0.0, 25.0, 80.0] {
-            let back: f64 = black_body_temperature_c(emission(celsius).0);
-            assert!((back - celsius).abs() < 1e-9, "{celsius}: {back}");
-        }
-    }
 }

@@ -1,6 +1,7 @@
 //! Laws the model must keep whatever its numbers: budget, limits, directions. Ranges of published nights surroundings them.
 
 use microclimate::bed::Canopy;
+use microclimate::black_body::{black_body_temperature_c, emission};
 use microclimate::cover::{Cover, Fabric, Optics, Shape};
 use microclimate::infiltration::infiltration_m_s;
 use microclimate::lanes::{Abreast, Lanes, WIDTH};
@@ -574,5 +575,13 @@ fn single_precision_is_close() {
             assert!((single.leaf_water.lane(0) - double.leaf_water).abs() < 1e-3);
             assert!((single.soil.ice_kg_m2[0].lane(0) - double.soil.ice_kg_m2[0]).abs() < 1e-2);
         }
+    }
+}
+
+#[test]
+fn a_black_body_temperature_comes_back() {
+    for celsius in [-60.0, -19.3, 0.0, 25.0, 80.0] {
+        let back: f64 = black_body_temperature_c(emission(celsius).0);
+        assert!((back - celsius).abs() < 1e-9, "{celsius}: {back}");
     }
 }

@@ -22,6 +22,7 @@ mod shortages;
 pub mod weather;
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use ::weather::Forecast;
 use garden::lying::GardenState;
@@ -87,11 +88,16 @@ pub struct Question<'a> {
     pub learned: Learned<'a>,
 }
 
-/// Physics of all beds, nights and covers, and the problem that follows.
+/// Physics of all beds, nights and covers, and the problem that follows; `told` is called with the beds that are done, and of how
+/// many.
 ///
 /// # Errors
 /// As [`crate::tonight()`].
-pub fn simulate(question: &Question<'_>, settings: Settings) -> Result<SimulatedNights, Error> {
+pub fn simulate(
+    question: &Question<'_>,
+    settings: Settings,
+    told: &(dyn Fn(usize, usize) + Sync),
+) -> Result<SimulatedNights, Error> {
     let Question { garden, state, forecast, past, asked_at, learned } = *question;
     let night = coming_night(garden, forecast, past, asked_at)?;
     let simulations = night.beds(garden, state, forecast.wind_height_m);
@@ -102,11 +108,16 @@ pub fn simulate(question: &Question<'_>, settings: Settings) -> Result<Simulated
     let alike = |a: usize, b: usize| plain[a] == plain[b] && state.beds.get(a) == state.beds.get(b);
     let first = |b: usize| (0..b).find(|a| alike(*a, b)).unwrap_or(b);
     let first: Vec<usize> = (0..simulations.len()).map(first).collect();
+    let kinds = first.iter().enumerate().filter(|(b, first)| b == *first).count();
+    let done = AtomicUsize::new(0);
     let each: Vec<Option<Arc<BedCourses>>> = simulations
         .par_iter()
         .enumerate()
         .map(|(b, simulation)| {
-            let courses = || bed::courses(garden, simulation, &weather, &learned);
+            let courses = || {
+                bed::courses(garden, simulation, &weather, &learned)
+                    .inspect(|_| told(done.fetch_add(1, Ordering::Relaxed) + 1, kinds))
+            };
             (first[b] == b).then(courses).transpose().map(|c| c.map(Arc::new))
         })
         .collect::<Result<_, _>>()?;
@@ -117,13 +128,17 @@ pub fn simulate(question: &Question<'_>, settings: Settings) -> Result<Simulated
     Ok(SimulatedNights { weather, beds, problem })
 }
 
-/// The plan of the nights that the forecast reaches, at most seven, from the garden as it lies.
+/// The plan of the nights that the forecast reaches, at most seven, from the garden as it lies; `told` as for [`simulate`].
 ///
 /// # Errors
 /// As [`crate::tonight()`]; [`Error::Plan`] too where more is said to lie than there is.
-pub fn plan(question: &Question<'_>, settings: Settings) -> Result<WeekReport, Error> {
+pub fn plan(
+    question: &Question<'_>,
+    settings: Settings,
+    told: &(dyn Fn(usize, usize) + Sync),
+) -> Result<WeekReport, Error> {
     let Question { garden, asked_at, .. } = *question;
-    let simulated = simulate(question, settings)?;
+    let simulated = simulate(question, settings, told)?;
     let SimulatedNights { weather, beds, problem } = &simulated;
     let found = horizon::plan(problem, settings.planner, &Microlp)?;
     let course = as_forecast(problem, &found, &Microlp)?;

@@ -46,7 +46,7 @@ pub fn run(args: &Args) -> Result<Output, Failure> {
         asked_at: now,
         learned: known.learned(disagreement_k),
     };
-    let report = plan(&question, settings)?;
+    let report = plan(&question, settings, &terminal::progress)?;
     let text = if args.json {
         answers::json(&json::layout(&report, &garden))?
     } else {

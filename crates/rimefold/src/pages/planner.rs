@@ -427,7 +427,7 @@ impl Planner {
             asked_at: now,
             learned,
         };
-        let plan = week::plan(&question, week::Settings::default());
+        let plan = week::plan(&question, week::Settings::default(), &|_, _| ());
         self.change(|e| e.week = plan.ok().map(Arc::new));
     }
 

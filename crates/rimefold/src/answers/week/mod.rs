@@ -14,12 +14,16 @@ use crate::answers::json_parts::item_name;
 use crate::exit::{Exit, Failure};
 use crate::format::count;
 
-/// The plan of the nights that the forecast reaches.
+/// The plan of the nights that the forecast reaches; `told` is called with the beds that are done, and of how many.
 ///
 /// # Errors
 /// The forecast does not serve, or a bug of ours.
-pub fn plan(question: &Question<'_>, settings: Settings) -> Result<WeekReport, Failure> {
-    week::plan(question, settings).map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))
+pub fn plan(
+    question: &Question<'_>,
+    settings: Settings,
+    told: &(dyn Fn(usize, usize) + Sync),
+) -> Result<WeekReport, Failure> {
+    week::plan(question, settings, told).map_err(|e| Failure::from_fault(&e, Exit::Unsuitable))
 }
 
 /// The covers of a plan by letter.
