@@ -24,8 +24,8 @@ use crate::pages::planner::Trouble;
 /// Frosts that the chart shows, °C: of the ground, of the air, and two harder ones.
 const FROSTS_C: [f64; 4] = [2.0, 0.0, -2.0, -4.0];
 
-/// What a year was made from.
-type Made = (Option<Stamp>, PathBuf, Option<Stamp>);
+/// What a year was made from: the garden, the record and when that was written.
+type Made = (Arc<Garden>, PathBuf, Option<Stamp>);
 
 /// The year, kept until garden or record change.
 #[derive(Clone, Default)]
@@ -58,7 +58,8 @@ impl YearCache {
     }
 
     /// The main part of the page, or how far it is; begins the work where what is there is old or nothing.
-    fn look(&self, garden: &Arc<Garden>, file: &Path, made: Made) -> Work {
+    fn look(&self, garden: Arc<Garden>, file: &Path, station: &Path) -> Work {
+        let made = (garden, station.to_owned(), files::stamp(station));
         let mut kept = self.lock();
         if kept.working {
             return Work::Moving(kept.step.0, kept.step.1);
@@ -73,11 +74,11 @@ impl YearCache {
         kept.of = Some(made.clone());
         kept.working = true;
         kept.step = (0, 1);
-        let (cache, garden, file) = (self.clone(), Arc::clone(garden), file.to_owned());
+        let (cache, file) = (self.clone(), file.to_owned());
         std::thread::spawn(move || {
             let told = |done: usize, of: usize| cache.lock().step = (done, of);
             let made_year =
-                catch_unwind(AssertUnwindSafe(|| make(&garden, (&file, &made.1), &told)));
+                catch_unwind(AssertUnwindSafe(|| make(&made.0, (&file, &made.1), &told)));
             let year = made_year.unwrap_or_else(|_| Err(Failure::bug("the year broke off")));
             let mut kept = cache.lock();
             kept.year = Some(year.map(Arc::new).map_err(Trouble::from));
@@ -85,12 +86,6 @@ impl YearCache {
         });
         Work::Moving(0, 1)
     }
-}
-
-/// What the year would be made from now; nothing without a record.
-fn made(file: &Path) -> Option<Made> {
-    let station = files::station(file)?;
-    Some((files::stamp(file), station.clone(), files::stamp(&station)))
 }
 
 fn make(
@@ -159,7 +154,7 @@ pub async fn page(State(app): State<App>) -> Response {
     let Some(garden) = evening.garden else { return on_to("/") };
     let file = garden_file(&app.planner.folder);
     let head = Head::new(&app, "/year", "Year");
-    let Some(first) = made(&file) else {
+    let Some(station) = files::station(&file) else {
         let lines = [
             "The year needs the record of a weather station near you: one line a day with lowest and highest, thirty years if you can.",
             "Bring its file here, or let the program find and fetch one:",
@@ -167,12 +162,16 @@ pub async fn page(State(app): State<App>) -> Response {
         let exact = "rimefold station find GARDEN\nrimefold station fetch GARDEN ID".to_owned();
         return ok(&TroublePage::new(head, &lines, Some(exact), &[("/station", "Bring a record")]));
     };
-    let look = move || app.year.look(&garden, &file, made(&file).unwrap_or_else(|| first.clone()));
+    let look = move || {
+        // The garden that the pages know by then.
+        let now = app.planner.evening().garden.unwrap_or_else(|| Arc::clone(&garden));
+        app.year.look(now, &file, &station)
+    };
     match look() {
         Work::Done(body) => ok(&Page { head, body }),
         Work::Moving(..) => {
             let page = rendered(&Page { head, body: meanwhile::HERE.to_owned() });
-            let why = "Thirty years are being run again through this garden’s beds.";
+            let why = "The years of the record are being run again through this garden’s beds.";
             meanwhile::send(&page, why, look)
         }
     }

@@ -51,9 +51,12 @@ fn a_year_comes_in_one_page_with_bars_before_it_and_then_at_once() {
     assert!(!bars.is_empty() && bars.is_sorted(), "{bars:?}");
     let again = site.get("/year").body;
     assert!(again.contains("From 5 years") && !again.contains("meanwhile"), "{again}");
-    // What is changed meanwhile is worked out before the page ends.
+    // What is changed is worked out before the page ends, however soon it is asked for.
     site.garden.write("station.csv", invented_years(4));
     assert!(read(&site, |_| false).1.contains("From 4 years"));
+    let garden = site.file("garden.toml");
+    site.garden.write("garden.toml", garden.replace("name = \"leeks\"", "name = \"late leeks\""));
+    site.until("/year", |a| a.body.contains("late leeks"));
 }
 
 #[test]

@@ -64,12 +64,18 @@ impl Season {
         self.first_day + i32::from(day) - 1 + after
     }
 
-    /// Share of the days of a window without a minimum; `None` where the record does not reach over it.
-    fn missing(&self, record: &StationRecord, (lo, hi): (u16, u16), h: Hemisphere) -> Option<f64> {
-        let (lo, hi) = (self.number_of(lo, h), self.number_of(hi, h));
-        let covered = record.first <= lo && hi < record.first + record.days.len() as i32;
-        let missing = (lo..=hi).filter(|n| record.min_at(*n) == ABSENT).count();
-        covered.then(|| missing as f64 / f64::from(hi - lo + 1))
+    /// Share of the days of a window without a minimum; `None` where the record does not reach over it. `minima` as for
+    /// [`Self::seen`].
+    fn missing(
+        &self,
+        (begin, minima): (i32, &[i16]),
+        (lo, hi): (u16, u16),
+        h: Hemisphere,
+    ) -> Option<f64> {
+        let place = |day| usize::try_from(self.number_of(day, h) - begin).ok();
+        let days = minima.get(place(lo)?..=place(hi)?)?;
+        let missing = days.iter().filter(|t| **t == ABSENT).count();
+        Some(missing as f64 / days.len() as f64)
     }
 }
 
@@ -111,11 +117,13 @@ impl FrostDates {
         let seasons = through(&measured);
         let counted = |which: Which| -> (Vec<usize>, bool) {
             let window = window(&seasons, which);
-            let share = |s: &Season| s.missing(record, window, h);
-            let counts = |i: &usize| share(&seasons[*i]).is_some_and(|m| m <= MOST_MISSING_SHARE);
-            let places: Vec<usize> = (0..seasons.len()).filter(counts).collect();
-            let whole = places.iter().all(|i| share(&seasons[*i]) == Some(0.0));
-            (places, whole)
+            let share = |s: &Season| s.missing((record.first, &measured), window, h);
+            let counts = |(i, s): (usize, &Season)| {
+                Some((i, share(s).filter(|missing| *missing <= MOST_MISSING_SHARE)?))
+            };
+            let (places, missing): (Vec<usize>, Vec<f64>) =
+                seasons.iter().enumerate().filter_map(counts).unzip();
+            (places, missing.iter().all(|m| *m == 0.0))
         };
         let (spring, autumn) = (counted(Which::LastSpring), counted(Which::FirstAutumn));
         let usual = if spring.1 && autumn.1 { None } else { Usual::from_record(record) };
