@@ -2,6 +2,8 @@
 
 use std::io::{BufRead as _, IsTerminal as _, Write as _};
 use std::process::ExitCode;
+use std::sync::OnceLock;
+use std::time::{Duration, Instant};
 
 /// Widest line written, characters.
 const WIDEST: usize = 80;
@@ -43,11 +45,15 @@ pub fn ask(question: &str) -> Option<String> {
 
 /// Width of the bar, characters.
 const BAR: usize = 30;
+/// Work that takes no longer than this shows no bar.
+const SOON: Duration = Duration::from_millis(500);
 
 /// Shows how far the work is as a bar that grows on one line, to a terminal only; done, the line is empty again.
 pub fn progress(done: usize, of: usize) {
+    static BEGUN: OnceLock<Instant> = OnceLock::new();
+    let late = BEGUN.get_or_init(Instant::now).elapsed() > SOON;
     let mut out = std::io::stderr().lock();
-    if out.is_terminal() {
+    if late && out.is_terminal() {
         let full = BAR * done / of.max(1);
         let bar = if done < of {
             format!("{}{} {done} of {of}", "█".repeat(full), "░".repeat(BAR - full.min(BAR)))
